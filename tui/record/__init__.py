@@ -1,0 +1,21 @@
+"""The session file: one visit to one unit, one event a line, chained, fsynced, never edited."""
+
+from tui.record.line import FORMAT, FORMAT_VERSION, Event, Line
+from tui.record.reader import Reading, Verdict, read, verify
+from tui.record.recover import Recovered, recover
+from tui.record.writer import Clock, Writer
+
+__all__ = [
+    "FORMAT",
+    "FORMAT_VERSION",
+    "Clock",
+    "Event",
+    "Line",
+    "Reading",
+    "Recovered",
+    "Verdict",
+    "Writer",
+    "read",
+    "recover",
+    "verify",
+]

@@ -1,0 +1,44 @@
+"""Refrigerants: names, saturation, densities, composition, safety class, GWP, LFL, each with its source.
+
+Pressures in Pa ABSOLUTE, temperatures in K, densities in kg/m3. Figures come from checked-in tables; nothing here
+imports the property library that built them.
+"""
+
+from __future__ import annotations
+
+from tui.refrigerant.facts import Facts, Figure, blend_gwp, facts
+from tui.refrigerant.look import Look, look
+from tui.refrigerant.names import ids, resolve
+from tui.refrigerant.nitrogen import nitrogen_pressure
+from tui.refrigerant.saturation import (
+    bubble_pressure,
+    bubble_temperature,
+    dew_pressure,
+    dew_temperature,
+    liquid_density,
+    mid_pressure,
+    mid_temperature,
+    saturated_vapour_density,
+    vapour_density,
+)
+
+__all__ = [
+    "Facts",
+    "Figure",
+    "Look",
+    "blend_gwp",
+    "bubble_pressure",
+    "bubble_temperature",
+    "dew_pressure",
+    "dew_temperature",
+    "facts",
+    "ids",
+    "liquid_density",
+    "look",
+    "mid_pressure",
+    "mid_temperature",
+    "nitrogen_pressure",
+    "resolve",
+    "saturated_vapour_density",
+    "vapour_density",
+]

@@ -1,0 +1,111 @@
+"""The property library, behind the few typed calls that the build needs. SI: Pa, K, mol/m3, kg/mol.
+
+What a call raises is the library's own ValueError.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import CoolProp
+import CoolProp.CoolProp as _library
+
+VERSION = f"CoolProp {CoolProp.__version__}"
+REVISION = str(CoolProp.__gitrevision__)
+
+# Our component ids where the library's own spelling differs.
+_SPELLING = {
+    "R-290": "n-Propane",
+    "R-600": "n-Butane",
+    "R-600a": "IsoButane",
+    "R-601a": "Isopentane",
+    "R-744": "CarbonDioxide",
+    "R-717": "Ammonia",
+    "R-1270": "Propylene",
+    "R-227ea": "R227EA",
+}
+
+
+def spelling(component: str) -> str:
+    """The library's name of a component: ``R-134a`` -> ``R134a``."""
+    return _SPELLING.get(component, component.replace("-", "", 1))
+
+
+def molar_mass(component: str) -> float:
+    """kg/mol."""
+    return float(_library.PropsSI("M", spelling(component)))
+
+
+def _cas(component: str) -> str:
+    return str(_library.get_fluid_param_string(spelling(component), "CAS"))
+
+
+def pair_source(one: str, other: str) -> str | None:
+    """The library's literature key for a binary pair, or None where it has no such pair."""
+    for pair in ((one, other), (other, one)):
+        try:
+            return str(_library.get_mixture_binary_pair_data(_cas(pair[0]), _cas(pair[1]), "BibTeX"))
+        except ValueError:
+            continue
+    return None
+
+
+def estimate_pair(one: str, other: str, temperature_factor: float) -> None:
+    """Give the library a pair it lacks: Lorentz-Berthelot rule with one fitted reducing parameter gammaT."""
+    cas = _cas(one), _cas(other)
+    _library.apply_simple_mixing_rule(*cas, "Lorentz-Berthelot")
+    _library.set_mixture_binary_pair_data(*cas, "gammaT", temperature_factor)
+
+
+class State:
+    """One state object; never share one between threads (the library then answers wrongly in silence)."""
+
+    def __init__(self, components: Sequence[str], fractions: Sequence[float], phase: str = "") -> None:
+        self._state: Any = CoolProp.AbstractState("HEOS", "&".join(map(spelling, components)))
+        self.count = len(components)
+        if self.count > 1:
+            self._state.set_mole_fractions(list(fractions))
+        if phase:
+            self._state.specify_phase(getattr(CoolProp, f"iphase_{phase}"))
+
+    def saturate(self, kelvin: float, quality: float) -> tuple[float, float, float]:
+        """(p, liquid mol/m3, vapour mol/m3) at bubble (quality 0) or dew (1)."""
+        self._state.update(CoolProp.QT_INPUTS, quality, kelvin)
+        liquid = self._state.saturated_liquid_keyed_output(CoolProp.iDmolar)
+        vapour = self._state.saturated_vapor_keyed_output(CoolProp.iDmolar)
+        return self._state.p(), liquid, vapour
+
+    def coexisting(self, quality: float) -> list[float]:
+        """Mole fractions of the phase that is just forming, after ``saturate``."""
+        state = self._state
+        return list(state.mole_fractions_liquid() if quality > 0.5 else state.mole_fractions_vapor())
+
+    def at_density(self, kelvin: float, density: float, fractions: Sequence[float] = ()) -> float:
+        """Pressure at a temperature and a density in mol/m3, the phase being imposed."""
+        if fractions:
+            self._state.set_mole_fractions(list(fractions))
+        self._state.update(CoolProp.DmolarT_INPUTS, density, kelvin)
+        return float(self._state.p())
+
+    def fugacities(self) -> list[float]:
+        """Fugacity of every component (Pa) in the state last set."""
+        return [self._state.fugacity(i) for i in range(self.count)]
+
+    def vapour_density(self, pa: float, kelvin: float) -> float:
+        """mol/m3 of vapour at pressure and temperature; the state must have been made with phase ``gas``."""
+        self._state.update(CoolProp.PT_INPUTS, pa, kelvin)
+        return float(self._state.rhomolar())
+
+    def virials(self, kelvin: float) -> tuple[float, float]:
+        """Second (m3/mol) and third (m6/mol2) virial coefficient."""
+        self._state.update(CoolProp.DmolarT_INPUTS, 1e-6, kelvin)
+        return float(self._state.Bvirial()), float(self._state.Cvirial())
+
+    def limits(self) -> tuple[float, float, float]:
+        """(critical K, critical Pa, triple point K) of a pure fluid."""
+        return self._state.T_critical(), self._state.p_critical(), self._state.Ttriple()
+
+    def molar_mass(self) -> float:
+        """kg/mol."""
+        return float(self._state.molar_mass())

@@ -1,0 +1,108 @@
+"""What is known about each refrigerant beside its properties: one data file, a source per figure."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+
+from tui.refrigerant.table import DATA, table
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure and where it is from."""
+
+    value: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """One refrigerant. Composition in mass %, LFL in kg/m3, ``error_K`` the half-width of saturation temperature in K.
+
+    gwp: by edition (``AR4``, ``AR5``, ``EU 517/2014``, ``EU 2024/573``), only those that a source could be named for.
+    made: how its table was made: pure, pseudo-pure, mixture or estimated.
+    charges_as: how it leaves the cylinder, ``liquid`` (throttled) or ``vapour``.
+    """
+
+    id: str
+    safety_class: str
+    safety_class_source: str
+    composition: Mapping[str, float]
+    composition_source: str
+    gwp: Mapping[str, Figure]
+    lfl: Figure | None
+    made: str
+    estimated: bool
+    error_K: float
+    charges_as: str
+    note: str
+
+    @property
+    def flammable(self) -> bool:
+        """Whether the safety class says that it can burn (2L, 2 or 3)."""
+        return self.safety_class[1:] != "1"
+
+
+_data: dict[str, Any] = {}
+
+
+def _read() -> Mapping[str, Any]:
+    if not _data:
+        _data.update(json.loads((DATA / "facts.json").read_text(encoding="utf-8")))
+    return _data
+
+
+def entries() -> Mapping[str, Mapping[str, Any]]:
+    """The refrigerants of facts.json as they stand there, in its order."""
+    found: Mapping[str, Mapping[str, Any]] = _read()["refrigerants"]
+    return found
+
+
+def facts(refrigerant: str) -> Facts:
+    """The facts of one refrigerant by id. Raises KeyError for what is no id (``resolve`` first)."""
+    entry = entries()[refrigerant]
+    sources = _read()["sources"]
+    safety_class, class_source = entry["class"]
+    lfl = entry.get("lfl_kg_m3")
+    pure = entry["made"] == "pure"
+    found = table(refrigerant)
+    return Facts(
+        id=refrigerant,
+        safety_class=safety_class,
+        safety_class_source=sources[class_source],
+        composition=MappingProxyType(entry["composition"]),
+        composition_source="one substance" if pure else sources[entry["composition_from"]],
+        gwp=MappingProxyType(_gwp(entry["composition"])),
+        lfl=None if lfl is None else Figure(lfl[0], sources[lfl[1]]),
+        made=entry["made"],
+        estimated=entry["made"] == "estimated",
+        error_K=found.error_K,
+        # A zeotrope must leave as liquid or its composition shifts; the trade does the same with every blend.
+        charges_as="vapour" if pure else "liquid",
+        note=entry.get("note", ""),
+    )
+
+
+def blend_gwp(parts: Sequence[tuple[float, float]]) -> float:
+    """Sum of (mass share in %) times (component GWP), pair by pair (Regulation (EC) No 842/2006 Annex I part 2)."""
+    return sum(share * gwp for share, gwp in parts) / 100
+
+
+def _gwp(composition: Mapping[str, float]) -> dict[str, Figure]:
+    """By edition; one edition only where every component has a figure in it."""
+    table_of_gwp = _read()["gwp"]
+    sources = _read()["sources"]
+    parts = [(share, table_of_gwp.get(name, {})) for name, share in composition.items()]
+    editions = [e for e in ("AR4", "AR5", "EU 517/2014", "EU 2024/573") if all(e in g for _, g in parts)]
+    found = {}
+    for edition in editions:
+        keys = list(dict.fromkeys(gwp[edition][1] for _, gwp in parts))
+        if len(parts) > 1:
+            keys.append("sum")
+        value = blend_gwp([(share, gwp[edition][0]) for share, gwp in parts])
+        found[edition] = Figure(value, "; ".join(sources[k] for k in keys))
+    return found

@@ -6,11 +6,15 @@ Trees call them by name out of SUMS. Nothing here asks, draws, remembers or read
 from __future__ import annotations
 
 from tui.refrigerant import Look
-from tui.trade import saturation
+from tui.trade import charge, hoses, lines, nitrogen, saturation, standing, targets, us_leak
 from tui.trade.properties import Properties, TableProperties
 from tui.trade.site import Site
 from tui.trade.sums import Sum
 
-SUMS: dict[str, Sum] = {one.name: one for room in (saturation,) for one in room.SUMS}
+SUMS: dict[str, Sum] = {
+    one.name: one
+    for module in (saturation, targets, lines, hoses, charge, standing, nitrogen, us_leak)
+    for one in module.SUMS
+}
 
 __all__ = ["SUMS", "Look", "Properties", "Site", "Sum", "TableProperties"]

@@ -38,11 +38,11 @@ class TableProperties:
         """See Properties. `nitrogen-pressure` takes Pa absolute, K then and K now."""
         if name == NITROGEN_PRESSURE:
             return _nitrogen_pressure(*xs)
-        return tables.look(name, refrigerant, *xs)
+        return tables.look(name, tables.resolve(refrigerant), *xs)
 
     def fact(self, name: str, refrigerant: str) -> str:
         """See Properties."""
-        facts = tables.facts(refrigerant)
+        facts = tables.facts(tables.resolve(refrigerant))
         if name == "safety-class":
             return facts.safety_class
         if name == "charges-as":

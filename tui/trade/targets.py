@@ -1,0 +1,111 @@
+"""What suction and head should be, and what they are, as temperatures of the coils.
+
+A blend boils over a range. The mean temperature of an evaporator lies about a third of the glide
+below dew (common practice, and computed cases), so that is where the wanted evaporating temperature
+is put. A condenser is taken at the middle of bubble and dew.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from math import exp
+
+from tui.quantity import Kind, Quantity, Refused, to_absolute
+from tui.trade import saturation
+from tui.trade.carry import carried, rectangular
+from tui.trade.properties import Properties
+from tui.trade.site import Site
+from tui.trade.sums import Sum
+
+BELOW_DEW = 1.0 / 3.0  # of the glide
+_CLOSE_ENOUGH = 1e-7  # K
+_MOST_TRIES = 20
+
+
+def _coil(properties: Properties, refrigerant: str, pa: float) -> tuple[float, float, float]:
+    """Mean evaporating temperature at an absolute pressure: K, K/Pa, error (half-width) in K."""
+    dew = properties.look("dew-temperature", refrigerant, pa)
+    bubble = properties.look("bubble-temperature", refrigerant, pa)
+    up, down = 1.0 - BELOW_DEW, BELOW_DEW
+    return (
+        up * dew.value + down * bubble.value,
+        up * dew.slopes[0] + down * bubble.slopes[0],
+        up * dew.error + down * bubble.error,
+    )
+
+
+def evaporating_temperature(
+    site: Site, properties: Properties, suction: Quantity, refrigerant: str
+) -> Quantity:
+    """Mean temperature of the evaporator at a gauge suction pressure: dew less glide/3.
+
+    It compares with box temperature less TD. Raises Refused outside the saturation table.
+    """
+    absolute = to_absolute(suction, site.atmosphere)
+    kelvin, slope, error = _coil(properties, refrigerant, absolute.si)
+    own = {saturation.of_property(refrigerant): rectangular(error)}
+    return carried(Kind.TEMPERATURE, kelvin, (slope, absolute), own=own)
+
+
+def suction_wanted(
+    site: Site, properties: Properties, evaporating: Quantity, refrigerant: str
+) -> Quantity:
+    """Gauge suction pressure at which the evaporator's mean temperature is `evaporating`.
+
+    The dew pressure at (evaporating + glide/3), the glide being the one at that pressure: found by
+    Newton's method in log pressure, in which the curve is nearly straight. The inverse of
+    evaporating_temperature. Raises Refused outside the saturation table.
+    """
+    pa = properties.look("dew-pressure", refrigerant, evaporating.si).value
+    for _ in range(_MOST_TRIES):
+        kelvin, slope, error = _coil(properties, refrigerant, pa)
+        short = evaporating.si - kelvin
+        if abs(short) < _CLOSE_ENOUGH:
+            own = {saturation.of_property(refrigerant): -rectangular(error) / slope}
+            gauge = pa - site.atmosphere.pa
+            return carried(Kind.GAUGE_PRESSURE, gauge, (1.0 / slope, evaporating), own=own)
+        pa *= exp(short / (slope * pa))
+    raise Refused(
+        "no-saturation",
+        f"No suction pressure was found for {refrigerant} at this evaporating temperature.",
+        "Look it up on the gauge's own scale and type the saturation it shows.",
+    )
+
+
+condensing_temperature = partial(saturation.temperature, "mid-temperature")
+head_wanted = partial(saturation.pressure, "mid-pressure")
+
+SUMS = (
+    Sum(
+        "evaporating-temperature",
+        (Kind.GAUGE_PRESSURE, Kind.CHOICE),
+        Kind.TEMPERATURE,
+        "mean temperature of the evaporator: dew less a third of the glide",
+        "common practice, on the saturation tables",
+        evaporating_temperature,
+    ),
+    Sum(
+        "suction-wanted",
+        (Kind.TEMPERATURE, Kind.CHOICE),
+        Kind.GAUGE_PRESSURE,
+        "suction for a wanted evaporating temperature, at this altitude",
+        "common practice, on the saturation tables",
+        suction_wanted,
+    ),
+    Sum(
+        "condensing-temperature",
+        (Kind.GAUGE_PRESSURE, Kind.CHOICE),
+        Kind.TEMPERATURE,
+        "condensing temperature: the middle of bubble and dew",
+        "common practice, on the saturation tables",
+        condensing_temperature,
+    ),
+    Sum(
+        "head-wanted",
+        (Kind.TEMPERATURE, Kind.CHOICE),
+        Kind.GAUGE_PRESSURE,
+        "head for a wanted condensing temperature, at this altitude",
+        "common practice, on the saturation tables",
+        head_wanted,
+    ),
+)

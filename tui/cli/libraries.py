@@ -1,0 +1,61 @@
+"""Which trees a command reads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tui.quantity.refused import Refused
+
+if TYPE_CHECKING:
+    from tui.tree.library import Library
+    from tui.tree.model import Problem
+
+_PARTS = ("catalogue", "examples")
+
+
+def usual_folders() -> list[Path]:
+    """The trees that come with lowside, and the user's own laid over them."""
+    from tui.desk.home import own_trees
+    from tui.tree.bundled import bundled_trees
+
+    own = own_trees()
+    return [bundled_trees(), own] if own.is_dir() else [bundled_trees()]
+
+
+def folders_of(paths: Sequence[str]) -> list[Path]:
+    """The folders a library is loaded from for these paths. Raises Refused for what is not there."""
+    if not paths:
+        return usual_folders()
+    named = list(dict.fromkeys(_folder(Path(path)) for path in paths))
+    if any((folder / "catalogue").is_dir() for folder in named):
+        return named
+    from tui.tree.bundled import bundled_trees
+
+    return [bundled_trees(), *named]
+
+
+def _folder(path: Path) -> Path:
+    if not path.exists():
+        raise Refused("missing", f"{path}: there is no such file or folder.", "Name a folder of trees.")
+    folder = path if path.is_dir() else path.parent
+    return folder.parent if folder.name in _PARTS and folder.parent != folder else folder
+
+
+def load(folders: Sequence[Path] | None = None) -> Library:
+    """The proven library; raises BrokenLibrary with all its problems."""
+    from tui.tree.library import Library
+
+    return Library.load(*(folders or usual_folders()))
+
+
+def problems_in(folders: Sequence[Path]) -> list[Problem]:
+    """Problems that stop and warnings, in file order; a library that can't be loaded is what is looked for."""
+    from tui.tree.library import BrokenLibrary
+
+    try:
+        problems = load(folders).problems
+    except BrokenLibrary as broken:
+        problems = broken.problems
+    return sorted(problems, key=lambda problem: problem.spot)

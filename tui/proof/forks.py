@@ -1,0 +1,91 @@
+"""Every place where a tree parts: rows, lines, ends of rounds, outcomes of a called tree; and sending one elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from tui.tree.model import Decide, Go, Line, Repeat, Row, Spot, Step, Table, Tree
+
+
+@dataclass(frozen=True, slots=True)
+class Fork:
+    """One way out of a step: `row` as it is written, `to` where it leads, `others` where its siblings lead."""
+
+    tree: str
+    step: str
+    row: str
+    to: str
+    others: tuple[str, ...]
+    spot: Spot
+    path: tuple[int, ...]
+
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """Tree, step, row: what a recorded route names."""
+        return self.tree, self.step, self.row
+
+
+def forks(tree: Tree) -> Iterator[Fork]:
+    """All forks of a tree, down the page."""
+    for step in every_step(tree.steps):
+        ways = list(_ways(step))
+        targets = list(dict.fromkeys(to for _, to, _ in ways))
+        for row, to, spot in ways:
+            others = tuple(target for target in targets if target != to)
+            yield Fork(tree.name, step.name, row, to, others, spot, step.path)
+
+
+def every_step(steps: Iterable[Step]) -> Iterator[Step]:
+    """Steps down the page, those inside a repeat after it."""
+    for step in steps:
+        yield step
+        if isinstance(step, Repeat):
+            yield from every_step(step.steps)
+
+
+def _ways(step: Step) -> Iterator[tuple[str, str, Spot]]:
+    if isinstance(step, Decide):
+        parts: tuple[Row | Line, ...] = step.table.rows if step.table else step.lines
+        for part in parts:
+            yield part.source, part.to, part.spot
+    elif isinstance(step, Repeat):
+        for line in step.stops:
+            yield line.source, line.to, line.spot
+    elif isinstance(step, Go):
+        for outcome, to in step.comes_back.items():
+            yield outcome, to, step.spot
+
+
+def retargeted(tree: Tree, fork: Fork, to: str) -> Tree:
+    """The same tree with one fork leading elsewhere."""
+    steps = _with_changed(tree.steps, fork, to)
+    named = {step.name: step for step in every_step(steps)}
+    return replace(tree, steps=steps, named={name: named[name] for name in tree.named})
+
+
+def _with_changed(steps: tuple[Step, ...], fork: Fork, to: str) -> tuple[Step, ...]:
+    changed = []
+    for step in steps:
+        if step.name == fork.step:
+            step = _changed(step, fork, to)
+        elif isinstance(step, Repeat):
+            step = replace(step, steps=_with_changed(step.steps, fork, to))
+        changed.append(step)
+    return tuple(changed)
+
+
+def _changed(step: Step, fork: Fork, to: str) -> Step:
+    if isinstance(step, Decide) and step.table:
+        rows = tuple(replace(row, to=to) if row.source == fork.row else row for row in step.table.rows)
+        return replace(step, table=Table(step.table.columns, step.table.domains, rows))
+    if isinstance(step, Decide):
+        return replace(step, lines=_lines(step.lines, fork.row, to))
+    if isinstance(step, Repeat):
+        return replace(step, stops=_lines(step.stops, fork.row, to))
+    assert isinstance(step, Go), f"{fork.step} has no forks"
+    return replace(step, comes_back={**step.comes_back, fork.row: to})
+
+
+def _lines(lines: tuple[Line, ...], source: str, to: str) -> tuple[Line, ...]:
+    return tuple(replace(line, to=to) if line.source == source else line for line in lines)

@@ -9,7 +9,6 @@ import sys
 import tarfile
 import venv
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -38,7 +37,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def installed(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+def installed(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The scripts folder of an environment that holds the wheel and what it needs, nothing else."""
     place = tmp_path_factory.mktemp("empty")
     venv.create(place, with_pip=True)
@@ -46,7 +45,7 @@ def installed(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator
     (wheel,) = built.glob("*.whl")
     done = run(scripts / "python", "-m", "pip", "install", "-q", wheel, cwd=place, home=place)
     assert done.returncode == 0, done.stdout + done.stderr
-    yield scripts
+    return scripts
 
 
 def test_the_wheel_carries_every_tree(built: Path) -> None:

@@ -1,4 +1,4 @@
-"""Prove the trees: every path ends, nothing is used before it is known, no risky work without what it demands.
+"""Prove the trees: every path ends, nothing is used before it is known, risky work has what it demands.
 
 PATH is a folder of trees (or a file in it). One with a catalogue of its own is a library of its own; any
 other is laid over the trees that come with lowside. Without PATH: those, with your own laid over them.
@@ -63,7 +63,9 @@ def _shape(problem: Problem) -> dict[str, object]:
 def _for_github(problems: Sequence[Problem]) -> None:
     for problem in problems:
         spot = problem.spot
-        where = f"file={_property(spot.path)},line={spot.line},col={spot.column},title={_property(problem.code)}"
+        where = (
+            f"file={_property(spot.path)},line={spot.line},col={spot.column},title={_property(problem.code)}"
+        )
         text = f"{problem.message} {problem.cure}".strip()
         print(f"::{problem.severity} {where}::{_data(text)}")
 

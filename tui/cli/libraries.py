@@ -51,7 +51,7 @@ def load(folders: Sequence[Path] | None = None) -> Library:
 
 
 def problems_in(folders: Sequence[Path]) -> list[Problem]:
-    """Problems that stop and warnings, in file order; a library that can't be loaded is what is looked for."""
+    """Problems that stop and warnings, in file order; also of a library that can't be loaded."""
     from tui.tree.library import BrokenLibrary
 
     try:

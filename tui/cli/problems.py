@@ -13,9 +13,15 @@ _WORDS = {
     errno.EROFS: ("the folder is read-only", "Choose another place."),
     errno.EISDIR: ("it is a folder, and a file is wanted", "Name a file."),
     errno.ENOTDIR: ("a part of the path is a file, not a folder", "Check the path."),
-    errno.ENOSPC: ("the disk is full; what was recorded before is intact", "Make room and go on with lowside resume."),
+    errno.ENOSPC: (
+        "the disk is full; what was recorded before is intact",
+        "Make room and go on with lowside resume.",
+    ),
     errno.EDQUOT: ("your share of the disk is full", "Make room and go on with lowside resume."),
-    errno.EIO: ("the disk reports a fault; what was recorded before is intact", "Copy the file to another disk."),
+    errno.EIO: (
+        "the disk reports a fault; what was recorded before is intact",
+        "Copy the file to another disk.",
+    ),
     errno.ENAMETOOLONG: ("the name is too long", "Choose a shorter one."),
     errno.ELOOP: ("its links run in a ring", "Name the real file."),
 }

@@ -3,8 +3,8 @@
   lowside sat R-134a 15 psig
   lowside sat r404a -10F
 
-psi, bar and kPa mean gauge, as on the manifold; psia and bara count from a perfect vacuum. Gauge pressures are
-at the altitude in the settings, else at sea level (101.325 kPa).
+psi, bar and kPa mean gauge, as on the manifold; psia and bara count from a perfect vacuum. Gauge pressures
+are at the altitude in the settings, else at sea level (101.325 kPa).
 With --json, "error" is the half-width of the table's own error, in kelvin of saturation temperature.
 """
 
@@ -26,7 +26,9 @@ _CURE = "Give a pressure or a temperature with its unit: 15 psig, 1.5 bar, 10 in
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("refrigerant", metavar="REFRIGERANT", help="as you say it: R-134a, r134a, 134A")
-    parser.add_argument("value", nargs="+", metavar="VALUE", help="with its unit: 15 psig, 1.5 bar, -10F, 2 °C")
+    parser.add_argument(
+        "value", nargs="+", metavar="VALUE", help="with its unit: 15 psig, 1.5 bar, -10F, 2 °C"
+    )
     parser.add_argument("--json", action="store_true", help="for programs")
 
 
@@ -52,12 +54,14 @@ def run(options: argparse.Namespace) -> int:
     else:
         print(found.in_words())
         doubt = "estimated, " if known.estimated else ""
-        print(f"{doubt}good to ±{known.error_K * 1.8:.1f} dF (±{known.error_K:.1f} dC). {known.note}".rstrip())
+        print(
+            f"{doubt}good to ±{known.error_K * 1.8:.1f} dF (±{known.error_K:.1f} dC). {known.note}".rstrip()
+        )
     return 0
 
 
 def understood(text: str) -> Quantity:
-    """A gauge pressure, a temperature or an absolute pressure. Refused for anything else, bare numbers too."""
+    """A gauge pressure, a temperature or an absolute pressure. Refused for anything else and bare numbers."""
     for kind in _KINDS:
         try:
             value: Value = parse(text, kind, shown=None)
@@ -83,26 +87,31 @@ class Saturation:
     atmosphere: Atmosphere
 
     def shape(self) -> dict[str, object]:
-        return {"refrigerant": self.refrigerant, "bubble": self._both(self.bubble), "dew": self._both(self.dew)}
+        return {
+            "refrigerant": self.refrigerant,
+            "bubble": self._both(self.bubble),
+            "dew": self._both(self.dew),
+        }
 
     def _both(self, si: float) -> dict[str, float]:
         if self.asked.kind is Kind.TEMPERATURE:
-            gauge = to_gauge(Quantity(Kind.ABSOLUTE_PRESSURE, si), self.atmosphere)
-            return {"bara": round(si / 1e5, 6), "psig": round(gauge.to("psig"), 4)}
+            return {"bara": round(si / 1e5, 6), "psig": round(self._gauge(si).to("psig"), 4)}
         kelvin = Quantity(Kind.TEMPERATURE, si)
         return {"degC": round(kelvin.to("°C"), 4), "degF": round(kelvin.to("°F"), 4)}
 
+    def _gauge(self, pa: float) -> Quantity:
+        return to_gauge(Quantity(Kind.ABSOLUTE_PRESSURE, pa), self.atmosphere)
+
     def in_words(self) -> str:
-        at = show(self.asked, self.asked.unit)
-        head = f"{self.refrigerant} at {at} ({self.atmosphere.source})"
+        head = f"{self.refrigerant} at {show(self.asked)} ({self.atmosphere.source})"
         if self.bubble == self.dew:
             return f"{head}\nsaturated {self._say(self.dew)}"
         return f"{head}\nbubble {self._say(self.bubble)}\ndew    {self._say(self.dew)}"
 
     def _say(self, si: float) -> str:
         if self.asked.kind is Kind.TEMPERATURE:
-            gauge = to_gauge(Quantity(Kind.ABSOLUTE_PRESSURE, si), self.atmosphere)
-            return f"{show(gauge)} = {show(gauge, 'barg')} = {show(Quantity(Kind.ABSOLUTE_PRESSURE, si), 'bara')}"
+            gauge, absolute = self._gauge(si), Quantity(Kind.ABSOLUTE_PRESSURE, si)
+            return f"{show(gauge)} = {show(gauge, 'barg')} = {show(absolute, 'bara')}"
         kelvin = Quantity(Kind.TEMPERATURE, si)
         return f"{kelvin.to('°F'):.1f} °F = {kelvin.to('°C'):.1f} °C"
 

@@ -1,4 +1,4 @@
-"""Every place where a tree parts: rows, lines, ends of rounds, outcomes of a called tree; and sending one elsewhere."""
+"""Every place where a tree parts: rows, lines, ends of rounds, outcomes; and sending one elsewhere."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from tui.tree.model import Decide, Go, Line, Repeat, Row, Spot, Step, Table, Tre
 
 @dataclass(frozen=True, slots=True)
 class Fork:
-    """One way out of a step: `row` as it is written, `to` where it leads, `others` where its siblings lead."""
+    """One way out of a step: `row` as written, `to` where it leads, `others` where its siblings lead."""
 
     tree: str
     step: str

@@ -1,0 +1,115 @@
+"""The JSON shapes that the commands promise, as schemas. Nothing may be missing and nothing added unseen."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from jsonschema import Draft202012Validator
+
+Schema = Mapping[str, Any]
+
+TEXT: Schema = {"type": "string"}
+NUMBER: Schema = {"type": "number"}
+COUNT: Schema = {"type": "integer", "minimum": 0}
+YES_NO: Schema = {"type": "boolean"}
+
+
+def record(**keys: Schema) -> Schema:
+    return {"type": "object", "properties": keys, "required": list(keys), "additionalProperties": False}
+
+
+def listed(item: Schema) -> Schema:
+    return {"type": "array", "items": item}
+
+
+def one_of(*words: str) -> Schema:
+    return {"enum": list(words)}
+
+
+def either(*shapes: Schema) -> Schema:
+    return {"anyOf": list(shapes)}
+
+
+OR_NULL: Schema = {"type": ["string", "null"]}
+
+CHECK = record(
+    problems=listed(
+        record(
+            path=TEXT,
+            line={"type": "integer", "minimum": 1},
+            column={"type": "integer", "minimum": 1},
+            code={"type": "string", "pattern": "^[a-z][a-z-]*$"},
+            severity=one_of("error", "warning"),
+            message={"type": "string", "minLength": 1},
+            cure=TEXT,
+        )
+    )
+)
+
+SAT = record(
+    refrigerant={"type": "string", "pattern": "^R-"},
+    bubble=either(record(degC=NUMBER, degF=NUMBER), record(bara=NUMBER, psig=NUMBER)),
+    dew=either(record(degC=NUMBER, degF=NUMBER), record(bara=NUMBER, psig=NUMBER)),
+    estimated=YES_NO,
+    error={"type": "number", "exclusiveMinimum": 0},
+)
+
+VERIFY = record(
+    files=listed(
+        record(
+            path=TEXT,
+            state=one_of("whole", "open", "torn", "altered", "newer", "foreign"),
+            line=COUNT,
+            message={"type": "string", "minLength": 1},
+        )
+    )
+)
+
+REPLAY = record(
+    files=listed(
+        record(
+            path=TEXT,
+            same=YES_NO,
+            first=either({"type": "null"}, record(n=COUNT, what=TEXT, then={}, now={})),
+        )
+    )
+)
+
+_FOUND = record(circuit=TEXT, cause=TEXT, at=TEXT, could_be=listed(TEXT))
+
+EXAMPLES = record(
+    examples=listed(
+        record(file=TEXT, name=TEXT, expected=listed(_FOUND), got=listed(_FOUND), ok=YES_NO, steps=COUNT)
+    ),
+    uncovered=listed(record(tree=TEXT, step=TEXT, row=TEXT, example=OR_NULL)),
+)
+
+SWAPS = listed(record(tree=TEXT, step=TEXT, row=TEXT, to=TEXT, instead=TEXT))
+
+WALK = record(
+    findings=listed(
+        record(
+            circuit=TEXT,
+            at={"type": "string", "pattern": "^[a-z0-9-]+/[a-z0-9-]+$"},
+            cause=TEXT,
+            could_be=listed(TEXT),
+            evidence=listed({"type": "object"}),
+            ruled_out=listed({"type": "object"}),
+            next=TEXT,
+        )
+    ),
+    route=listed({"type": "object"}),
+    steps=COUNT,
+    not_given=listed(TEXT),
+    session=OR_NULL,
+)
+
+
+def shaped(text: str, schema: Schema) -> Any:
+    """The JSON in `text`, held to `schema`."""
+    found = json.loads(text)
+    Draft202012Validator.check_schema(schema)
+    Draft202012Validator(schema).validate(found)
+    return found

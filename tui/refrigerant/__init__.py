@@ -1,7 +1,7 @@
 """Refrigerants: names, saturation, densities, composition, safety class, GWP, LFL, each with its source.
 
-Pressures in Pa ABSOLUTE, temperatures in K, densities in kg/m3. Figures come from checked-in tables; nothing here
-imports the property library that built them.
+Pressures in Pa ABSOLUTE, temperatures in K, densities in kg/m3. Figures come from checked-in tables; nothing
+here imports the property library that built them.
 """
 
 from __future__ import annotations

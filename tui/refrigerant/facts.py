@@ -21,9 +21,10 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """One refrigerant. Composition in mass %, LFL in kg/m3, ``error_K`` the half-width of saturation temperature in K.
+    """One refrigerant. Composition in mass %, LFL in kg/m3.
 
-    gwp: by edition (``AR4``, ``AR5``, ``EU 517/2014``, ``EU 2024/573``), only those that a source could be named for.
+    error_K: half-width of the saturation temperature's error, K.
+    gwp: by edition (``AR4``, ``AR5``, ``EU 517/2014``, ``EU 2024/573``); only those with a source.
     made: how its table was made: pure, pseudo-pure, mixture or estimated.
     charges_as: how it leaves the cylinder, ``liquid`` (throttled) or ``vapour``.
     """
@@ -88,7 +89,10 @@ def facts(refrigerant: str) -> Facts:
 
 
 def blend_gwp(parts: Sequence[tuple[float, float]]) -> float:
-    """Sum of (mass share in %) times (component GWP), pair by pair (Regulation (EC) No 842/2006 Annex I part 2)."""
+    """GWP of a blend from (mass share in %, component GWP) pairs.
+
+    The mass-weighted sum of Regulation (EC) No 842/2006 Annex I part 2.
+    """
     return sum(share * gwp for share, gwp in parts) / 100
 
 

@@ -9,7 +9,7 @@ from tui.quantity.refused import Refused
 from tui.refrigerant import saturation
 from tui.refrigerant.table import table
 
-# Relative half-widths of density errors: equations of state of the fluids themselves, and table plus mixture model.
+# Relative half-widths of density errors: the equation of state's own, plus our table's; our judgement.
 _DENSITY_ERROR = {"pure": 0.003, "pseudo-pure": 0.01, "mixture": 0.01, "estimated": 0.02}
 
 
@@ -17,7 +17,8 @@ _DENSITY_ERROR = {"pure": 0.003, "pseudo-pure": 0.01, "mixture": 0.01, "estimate
 class Look:
     """A property found. All in SI (K, Pa absolute, kg/m3).
 
-    slopes: d value / d each argument, in the order asked. error: half-width of the model's own error in ``value``.
+    slopes: d value / d each argument, in the order asked.
+    error: half-width of the model's own error in ``value``.
     """
 
     value: float
@@ -28,14 +29,15 @@ class Look:
 def look(name: str, refrigerant: str, *xs: float) -> Look:
     """A property by its name in the trees; ``refrigerant`` is an id.
 
-    ``dew-temperature bubble-temperature mid-temperature`` of a pressure, ``dew-pressure bubble-pressure mid-pressure
-    saturated-vapour-density liquid-density`` of a temperature, ``vapour-density`` of pressure and temperature.
+    ``dew-temperature bubble-temperature mid-temperature`` of a pressure; ``dew-pressure bubble-pressure
+    mid-pressure saturated-vapour-density liquid-density`` of a temperature; ``vapour-density`` of both.
     Raises Refused ``no-such-property`` for another name or number of arguments, and as ``saturation`` does.
     """
     found = _LOOKS.get((name, len(xs)))
     if found is None:
         names = ", ".join(n for n, _ in _LOOKS)
-        raise Refused("no-such-property", f"There is no property {name} of {len(xs)} values.", f"There are: {names}.")
+        what = f"There is no property {name} of {len(xs)} values."
+        raise Refused("no-such-property", what, f"There are: {names}.")
     return found(refrigerant, *xs)
 
 

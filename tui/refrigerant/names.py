@@ -1,7 +1,7 @@
 """Refrigerant names as people type them, through our own table of other names.
 
-A name is compared without blanks, hyphens, dots, brackets and the letters before its number (R, HFC, HC, HFO ...),
-so ``R-134a``, ``r134a``, ``134A``, ``R134 a`` and ``HFC-134a`` are one.
+A name is compared without blanks, hyphens, dots, brackets and the letters before its number (R, HFC, HC ...), so
+``R-134a``, ``r134a``, ``134A``, ``R134 a`` and ``HFC-134a`` are one.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ _PREFIX = re.compile(r"^(?:refrigerant|hcfc|hfc|hfo|cfc|hco|hc|r)(?=\d)")
 _NOISE = re.compile(r"[\s\-‐-―_.,()/\[\]®™]+")
 LONGEST = 60  # characters; what is longer is no name
 
-_INSTEAD = "Type the saturation temperature that your gauge or chart shows for it; the session says that you did."
+_INSTEAD = "Type the saturation temperature that your gauge or chart shows; the session says that you did."
 
 
 class _Names:
@@ -30,7 +30,7 @@ class _Names:
         data: Mapping[str, Any] = json.loads((DATA / "names.json").read_text(encoding="utf-8"))
         self.why: Mapping[str, str] = data["why"]
         self.not_carried: Mapping[str, str] = data["not_carried"]
-        self.by_key = {key(name): name for name in (*entries(), *self.not_carried)}
+        self.by_key: dict[str, str] = {key(name): name for name in (*entries(), *self.not_carried)}
         self.by_key.update(data["names"])
 
 
@@ -56,7 +56,7 @@ def ids() -> tuple[str, ...]:
 def resolve(text: str) -> str:
     """The id of a refrigerant as a person typed it: ``r134a`` -> ``R-134a``.
 
-    Raises Refused ``unknown-refrigerant`` (with the nearest names) or ``unsupported-refrigerant`` (with why not).
+    Raises Refused ``unknown-refrigerant`` (with the nearest names) or ``unsupported-refrigerant`` (with why).
     """
     if text in entries():
         return text
@@ -81,7 +81,8 @@ def _meant(name: str, known: _Names) -> str:
 def _unknown(text: str, known: _Names) -> Refused:
     shown = text.strip() if len(text) <= LONGEST else f"{text[:LONGEST].strip()} ..."
     if not shown:
-        return Refused("unknown-refrigerant", "No refrigerant was named.", "Take it off the nameplate, as R-134a.")
+        cure = "Take it off the nameplate, as R-134a."
+        return Refused("unknown-refrigerant", "No refrigerant was named.", cure)
     near = _near(key(text[:LONGEST]), known)
     if near:
         cure = f"Did you mean {' or '.join(near)}?"

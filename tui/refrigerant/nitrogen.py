@@ -20,7 +20,8 @@ _columns: list[tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...]]] =
 def nitrogen_pressure(pa: float, kelvin: float, later_kelvin: float) -> float:
     """Pressure (Pa absolute) at ``later_kelvin`` of nitrogen that had ``pa`` (Pa absolute) at ``kelvin``.
 
-    The volume is constant. Raises Refused ``not-a-pressure``, ``not-a-temperature``, ``below-table``, ``above-table``.
+    The volume is constant. Raises Refused ``not-a-pressure``, ``not-a-temperature``, ``below-table``,
+    ``above-table``.
     """
     if not 0.0 < pa < float("inf"):
         raise refusal.not_a_pressure("Nitrogen", pa)
@@ -53,8 +54,8 @@ def _virials(kelvin: float) -> tuple[float, float]:
         low = kelvin < nodes[0]
         raise Refused(
             "below-table" if low else "above-table",
-            f"Nitrogen: {refusal.degrees(kelvin)} is {'below' if low else 'above'} these figures, which go from "
-            f"{refusal.degrees(nodes[0])} to {refusal.degrees(nodes[-1])}.",
+            f"Nitrogen: {refusal.degrees(kelvin)} is {'below' if low else 'above'} these figures, "
+            f"which go from {refusal.degrees(nodes[0])} to {refusal.degrees(nodes[-1])}.",
             "Check the reading.",
         )
     i = min(bisect_right(nodes, kelvin), len(nodes) - 1) - 1

@@ -65,19 +65,25 @@ def outside_temperature(table: Limits, kelvin: float) -> Refused:
     if not 0.0 < kelvin < float("inf"):
         return not_a_temperature(table.id, kelvin)
     if kelvin < table.low_K:
-        return _below(table, degrees(kelvin), table.dew.low)
+        return _below(table, degrees(kelvin), (table.low_K, table.dew.low))
     if table.critical_K is not None and kelvin > table.critical_K:
         return _supercritical(table, degrees(kelvin))
-    return _above(table, degrees(kelvin), table.dew.high)
+    return _above(table, degrees(kelvin), (table.high_K, table.dew.high))
+
+
+def outside_mid(table: Limits, kelvin: float, low: tuple[float, float], high: tuple[float, float]) -> Refused:
+    """For mid temperatures (K) beyond what both lines hold; ``low`` and ``high`` as (K, Pa absolute)."""
+    what = f"{degrees(kelvin)} between bubble and dew"
+    return _below(table, what, low) if kelvin < low[0] else _above(table, what, high)
 
 
 def outside_pressure(table: Limits, line: Ends, pa: float) -> Refused:
     """For pressures (Pa absolute) outside a line of a table."""
     if pa < line.low:
-        return _below(table, pressure(pa), line.low)
+        return _below(table, pressure(pa), (table.low_K, line.low))
     if table.critical_pa is not None and pa > table.critical_pa:
         return _supercritical(table, pressure(pa))
-    return _above(table, pressure(pa), line.high)
+    return _above(table, pressure(pa), (table.high_K, line.high))
 
 
 def not_vapour(refrigerant: str, pa: float, kelvin: float, dew_pa: float) -> Refused:
@@ -90,8 +96,8 @@ def not_vapour(refrigerant: str, pa: float, kelvin: float, dew_pa: float) -> Ref
     )
 
 
-def _below(table: Limits, what: str, low_pa: float) -> Refused:
-    end = f"{degrees(table.low_K)}, {pressure(low_pa)}"
+def _below(table: Limits, what: str, low: tuple[float, float]) -> Refused:
+    end = f"{degrees(low[0])}, {pressure(low[1])}"
     if table.triple_K is not None and table.low_K == table.triple_K:
         return Refused(
             "below-triple-point",
@@ -105,17 +111,18 @@ def _below(table: Limits, what: str, low_pa: float) -> Refused:
     )
 
 
-def _above(table: Limits, what: str, high_pa: float) -> Refused:
+def _above(table: Limits, what: str, high: tuple[float, float]) -> Refused:
     return Refused(
         "above-table",
-        f"{table.id}: {what} is above the table, which ends at {degrees(table.high_K)}, {pressure(high_pa)}, "
+        f"{table.id}: {what} is above the table, which ends at {degrees(high[0])}, {pressure(high[1])}, "
         "close to the critical point.",
         "Check the reading and the refrigerant; no figure is guessed above it.",
     )
 
 
 def _supercritical(table: Limits, what: str) -> Refused:
-    assert table.critical_K is not None and table.critical_pa is not None
+    assert table.critical_K is not None  # only substances with a critical point in their table come here
+    assert table.critical_pa is not None
     return Refused(
         "supercritical",
         f"{table.id}: {what} is above the critical point ({degrees(table.critical_K)}, "

@@ -7,6 +7,8 @@ nothing is ever extrapolated.
 
 from __future__ import annotations
 
+from math import sqrt
+
 from tui.refrigerant import refusal
 from tui.refrigerant.table import Line, Table, table
 
@@ -48,14 +50,20 @@ def mid_pressure(refrigerant: str, kelvin: float) -> float:
     found = table(refrigerant)
     bubble_pa = line_pressure(found, found.bubble, kelvin)[0]
     dew_pa = line_pressure(found, found.dew, kelvin)[0]
-    pa = (bubble_pa * dew_pa) ** 0.5
-    for _ in range(8):
-        at, slope = mid_with_slope(refrigerant, _inside(found, pa))
+    # The mid of a pressure exists where both lines hold it; the bubble line ends higher, the dew line lower.
+    low_pa, high_pa = found.bubble.low, found.dew.high
+    low, high = mid_with_slope(refrigerant, low_pa)[0], mid_with_slope(refrigerant, high_pa)[0]
+    if not low <= kelvin <= high:
+        raise refusal.outside_mid(found, kelvin, (low, low_pa), (high, high_pa))
+    pa = sqrt(bubble_pa * dew_pa)
+    for _ in range(20):
+        pa = min(max(pa, low_pa), high_pa)
+        at, slope = mid_with_slope(refrigerant, pa)
         step = (kelvin - at) / slope
         pa += step
-        if abs(step) < 1e-9 * pa:
+        if abs(step) < 1e-12 * pa:
             break
-    return pa
+    return min(max(pa, low_pa), high_pa)
 
 
 def saturated_vapour_density(refrigerant: str, kelvin: float) -> float:
@@ -110,8 +118,3 @@ def line_pressure(found: Table, line: Line, kelvin: float) -> tuple[float, float
 def _check_kelvin(found: Table, kelvin: float) -> None:
     if not found.low_K <= kelvin <= found.high_K:
         raise refusal.outside_temperature(found, kelvin)
-
-
-def _inside(found: Table, pa: float) -> float:
-    """A pressure that both lines hold: the lines' ends differ, and a wanted mid can lie near one."""
-    return min(max(pa, found.bubble.low), found.dew.high)

@@ -2,7 +2,7 @@
 
 Between two nodes ln p is a straight line over 1/T (Clausius-Clapeyron with a constant heat of vaporisation
 over 1 K), so a look-up and its inverse undo each other exactly.
-Vapour density follows Z = 1 - (1 - Zdew(T)) g(T, p/pdew): Zdew by 1 K, g from a coarse grid.
+Vapour density follows Z = 1 - (1 - Zdew(T)) r h(T, r) with r = p/pdew: Zdew by 1 K, h from a coarse grid.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 from bisect import bisect_right
 from collections.abc import Mapping
-from math import exp, log
+from math import exp, log, sqrt
 from pathlib import Path
 from typing import Any
 
@@ -85,31 +85,33 @@ class Table:
         return column[i] + slope * (kelvin - nodes[i]), slope
 
     def vapour_density(self, pa: float, kelvin: float) -> float:
-        """Vapour density (kg/m3) at ``pa`` (Pa absolute, at most dew pressure) and ``kelvin`` in the table."""
+        """Vapour density (kg/m3) at ``pa`` (Pa absolute, at most dew) and ``kelvin``, inside the table."""
         dew_pa = self.dew.pressure(kelvin)[0]
         specific = GAS_CONSTANT * kelvin / self.molar_mass
         z_dew = dew_pa / (self.along(self.vapour, kelvin)[0] * specific)
-        z = 1.0 - (1.0 - z_dew) * self.grid.at(kelvin, pa / dew_pa)
+        ratio = min(pa / dew_pa, 1.0)
+        z = 1.0 - (1.0 - z_dew) * ratio * self.grid.at(kelvin, ratio)
         return pa / (z * specific)
 
 
 class Grid:
-    """g(T, p/pdew), 0 at no pressure and 1 at dew: how the vapour leaves the ideal gas, bilinear."""
+    """h(T, r): how a vapour leaves the ideal gas on its way to dew (h = 1); bilinear in T and sqrt(1 - r)."""
 
-    __slots__ = ("_kelvin", "_ratio", "_rows")
+    __slots__ = ("_kelvin", "_nearness", "_rows")
 
     def __init__(self, data: Mapping[str, Any]) -> None:
         self._kelvin: tuple[float, ...] = tuple(data["kelvin"])
-        self._ratio: tuple[float, ...] = tuple(data["ratio"])
-        self._rows: tuple[tuple[float, ...], ...] = tuple(map(tuple, data["g"]))
+        self._nearness: tuple[float, ...] = tuple(data["nearness"])
+        self._rows: tuple[tuple[float, ...], ...] = tuple(map(tuple, data["h"]))
 
     def at(self, kelvin: float, ratio: float) -> float:
-        """g at a temperature (K) and pressure ratio 0..1."""
+        """h at a temperature (K) and pressure ratio 0..1."""
+        nearness = sqrt(1.0 - ratio)
         i = max(min(bisect_right(self._kelvin, kelvin), len(self._kelvin) - 1) - 1, 0)
-        j = max(min(bisect_right(self._ratio, ratio), len(self._ratio) - 1) - 1, 0)
-        low_t, low_r = self._kelvin[i], self._ratio[j]
+        j = max(min(bisect_right(self._nearness, nearness), len(self._nearness) - 1) - 1, 0)
+        low_t, low_s = self._kelvin[i], self._nearness[j]
         a = (kelvin - low_t) / (self._kelvin[i + 1] - low_t)
-        b = (ratio - low_r) / (self._ratio[j + 1] - low_r)
+        b = (nearness - low_s) / (self._nearness[j + 1] - low_s)
         below, above = self._rows[i], self._rows[i + 1]
         return (1 - a) * ((1 - b) * below[j] + b * below[j + 1]) + a * ((1 - b) * above[j] + b * above[j + 1])
 

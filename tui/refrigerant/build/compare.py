@@ -34,7 +34,6 @@ def _pair(one: Any, other: Any, where: str, missing: object) -> list[str]:
 
 
 def _same(one: Any, other: Any) -> bool:
-    numbers = isinstance(one, int | float) and isinstance(other, int | float)
-    if numbers and not isinstance(one, bool):
+    if isinstance(one, float) and isinstance(other, float):
         return abs(one - other) <= TOLERANCE * max(abs(one), abs(other))
     return bool(one == other)

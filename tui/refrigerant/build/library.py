@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from typing import Any
 
 import CoolProp
-import CoolProp.CoolProp as _library
+import CoolProp.CoolProp as _untyped
 
+_library: Any = _untyped
 VERSION = f"CoolProp {CoolProp.__version__}"
 REVISION = str(CoolProp.__gitrevision__)
 
@@ -51,18 +52,39 @@ def pair_source(one: str, other: str) -> str | None:
     return None
 
 
-def estimate_pair(one: str, other: str, temperature_factor: float) -> None:
-    """Give the library a pair it lacks: Lorentz-Berthelot rule with one fitted reducing parameter gammaT."""
-    cas = _cas(one), _cas(other)
-    _library.apply_simple_mixing_rule(*cas, "Lorentz-Berthelot")
-    _library.set_mixture_binary_pair_data(*cas, "gammaT", temperature_factor)
+def pair_factors(one: str, other: str) -> tuple[float, float]:
+    """(betaT, gammaT) of a pair in the order asked; betaT turns into its inverse in the other order."""
+    return _factor(one, other, "betaT"), _factor(one, other, "gammaT")
+
+
+def _factor(one: str, other: str, name: str) -> float:
+    try:
+        return float(_library.get_mixture_binary_pair_data(_cas(one), _cas(other), name))
+    except ValueError:
+        swapped = float(_library.get_mixture_binary_pair_data(_cas(other), _cas(one), name))
+        return 1.0 / swapped if name == "betaT" else swapped
+
+
+def estimate_pair(one: str, other: str, beta: float, gamma: float) -> None:
+    """Give the library a pair it lacks: Lorentz-Berthelot rule with our betaT and gammaT for this order."""
+    if pair_source(one, other) is None:
+        _library.apply_simple_mixing_rule(_cas(one), _cas(other), "Lorentz-Berthelot")
+    try:
+        _set_factors(one, other, beta, gamma)
+    except ValueError:
+        _set_factors(other, one, 1.0 / beta, gamma)
+
+
+def _set_factors(one: str, other: str, beta: float, gamma: float) -> None:
+    for name, value in (("betaT", beta), ("gammaT", gamma)):
+        _library.set_mixture_binary_pair_data(_cas(one), _cas(other), name, value)
 
 
 class State:
     """One state object; never share one between threads (the library then answers wrongly in silence)."""
 
     def __init__(self, components: Sequence[str], fractions: Sequence[float], phase: str = "") -> None:
-        self._state: Any = CoolProp.AbstractState("HEOS", "&".join(map(spelling, components)))
+        self._state: Any = _library.AbstractState("HEOS", "&".join(map(spelling, components)))
         self.count = len(components)
         if self.count > 1:
             self._state.set_mole_fractions(list(fractions))
@@ -71,9 +93,9 @@ class State:
 
     def saturate(self, kelvin: float, quality: float) -> tuple[float, float, float]:
         """(p, liquid mol/m3, vapour mol/m3) at bubble (quality 0) or dew (1)."""
-        self._state.update(CoolProp.QT_INPUTS, quality, kelvin)
-        liquid = self._state.saturated_liquid_keyed_output(CoolProp.iDmolar)
-        vapour = self._state.saturated_vapor_keyed_output(CoolProp.iDmolar)
+        self._state.update(_library.QT_INPUTS, quality, kelvin)
+        liquid = self._state.saturated_liquid_keyed_output(_library.iDmolar)
+        vapour = self._state.saturated_vapor_keyed_output(_library.iDmolar)
         return self._state.p(), liquid, vapour
 
     def coexisting(self, quality: float) -> list[float]:
@@ -85,21 +107,31 @@ class State:
         """Pressure at a temperature and a density in mol/m3, the phase being imposed."""
         if fractions:
             self._state.set_mole_fractions(list(fractions))
-        self._state.update(CoolProp.DmolarT_INPUTS, density, kelvin)
+        self._state.update(_library.DmolarT_INPUTS, density, kelvin)
         return float(self._state.p())
 
     def fugacities(self) -> list[float]:
         """Fugacity of every component (Pa) in the state last set."""
         return [self._state.fugacity(i) for i in range(self.count)]
 
-    def vapour_density(self, pa: float, kelvin: float) -> float:
-        """mol/m3 of vapour at pressure and temperature; the state must have been made with phase ``gas``."""
-        self._state.update(CoolProp.PT_INPUTS, pa, kelvin)
-        return float(self._state.rhomolar())
+    def vapour_density(self, pa: float, kelvin: float, dew_density: float) -> float:
+        """mol/m3 of vapour at a pressure below dew, by halving between nothing and the density at dew.
+
+        The library's own solver for given pressure and temperature gives up close to a blend's top.
+        Up to dew the pressure of a vapour rises with its density, so halving cannot miss.
+        """
+        low, high = 0.0, dew_density
+        while high - low > 1e-12 * high:
+            middle = (low + high) / 2
+            if self.at_density(kelvin, middle) < pa:
+                low = middle
+            else:
+                high = middle
+        return high
 
     def virials(self, kelvin: float) -> tuple[float, float]:
         """Second (m3/mol) and third (m6/mol2) virial coefficient."""
-        self._state.update(CoolProp.DmolarT_INPUTS, 1e-6, kelvin)
+        self._state.update(_library.DmolarT_INPUTS, 1e-6, kelvin)
         return float(self._state.Bvirial()), float(self._state.Cvirial())
 
     def limits(self) -> tuple[float, float, float]:

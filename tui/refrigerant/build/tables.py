@@ -13,13 +13,15 @@ from tui.refrigerant.table import GAS_CONSTANT, Line
 
 LOWEST_K = 200.0  # -99.7 °F: below any evaporator, and where the pseudo-pure equations begin
 FINE_K = 5.0  # the last kelvins under a critical point bend: nodes by a quarter there
-RATIOS = (0.0, 0.15, 0.3, 0.45, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0)
-GRID_ROWS = 16
+NEARNESS = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.85, 1.0)
+GRID_ROWS = 24
+GRID_CROWDING = 2.0
 DIGITS = 8
 
-# Half-width of the saturation temperature's error in K, by how the table is made.
-ERRORS_K = {"pure": 0.06, "pseudo-pure": 0.2, "mixture": 0.5, "estimated": 1.11}
-OWN_ERRORS_K = {"R-408A": 1.67}
+# Half-width of the saturation temperature's error in K, by how the table is made. Pure: agreement with independent
+# sources. Blends: at least this, and never less than what separates the table from the published 1 atm figures.
+LEAST_ERROR_K = {"pure": 0.06, "pseudo-pure": 0.2, "mixture": 0.3, "estimated": 1.11}
+OWN_ERROR_K = {"R-408A": 1.67}  # the one blend whose fit stays 1 K off at 1 atm
 
 
 def build(refrigerant: str, facts: Mapping[str, Any]) -> dict[str, Any]:
@@ -88,16 +90,17 @@ def _assemble(
 ) -> dict[str, Any]:
     molar_mass = gas.molar_mass()
     made = facts["made"]
+    at_1_atm = _at_1_atm(kelvin, bubble, dew, facts.get("published_1atm"))
     return {
         "refrigerant": refrigerant,
         "made": made,
         "estimated": made == "estimated",
-        "error_K": OWN_ERRORS_K.get(refrigerant, ERRORS_K[made]),
+        "error_K": OWN_ERROR_K.get(refrigerant) or _error(made, at_1_atm),
         "library": library.VERSION,
         "library_git": library.REVISION,
         "composition_mass_percent": facts["composition"],
         "pair_sources": pair_sources,
-        "at_1_atm": _at_1_atm(kelvin, bubble, dew, facts.get("published_1atm")),
+        "at_1_atm": at_1_atm,
         "molar_mass_kg_mol": molar_mass,
         **limits,
         "kelvin": kelvin,
@@ -122,20 +125,36 @@ def _at_1_atm(
     return {"built_bubble_C": built[0], "built_dew_C": built[1], "published": published}
 
 
+def _error(made: str, at_1_atm: Mapping[str, Any] | None) -> float:
+    """Half-width in K: the least of its kind, or the distance to the published figures, whichever is more."""
+    least = LEAST_ERROR_K[made]
+    published = at_1_atm and at_1_atm["published"]
+    if not at_1_atm or not published:
+        return least
+    off: float = max(abs(at_1_atm[f"built_{end}_C"] - published[f"{end}_C"]) for end in ("bubble", "dew"))
+    return max(least, round(off, 2))
+
+
 def _shape(kelvin: Sequence[float], dew: Sequence[Point], gas: State) -> dict[str, Any]:
-    """g = (1 - Z) / (1 - Zdew) over temperature and p/pdew; nodes lie closer near the top, where it bends."""
+    """h = (1 - Z) / (1 - Zdew) / r over temperature and nearness s = sqrt(1 - r), r = p/pdew.
+
+    In s the bend of a vapour close to its critical point is nearly straight; rows lie closer there too.
+    """
     last = len(kelvin) - 1
-    rows = sorted({round(last * (1 - (1 - i / (GRID_ROWS - 1)) ** 1.7)) for i in range(GRID_ROWS)})
+    rows = sorted({round(last * (1 - (1 - i / (GRID_ROWS - 1)) ** GRID_CROWDING)) for i in range(GRID_ROWS)})
     shape = []
     for i in rows:
-        z_dew = dew[i].pa / (dew[i].vapour * GAS_CONSTANT * kelvin[i])
-        row = [0.0]
-        for ratio in RATIOS[1:-1]:
-            pa = ratio * dew[i].pa
-            z = pa / (gas.vapour_density(pa, kelvin[i]) * GAS_CONSTANT * kelvin[i])
-            row.append(round((1 - z) / (1 - z_dew), 5))
-        shape.append([*row, 1.0])
-    return {"kelvin": [kelvin[i] for i in rows], "ratio": RATIOS, "g": shape}
+        specific = GAS_CONSTANT * kelvin[i]
+        z_dew = dew[i].pa / (dew[i].vapour * specific)
+        row = [1.0]
+        for nearness in NEARNESS[1:-1]:
+            ratio = 1 - nearness**2
+            density = gas.vapour_density(ratio * dew[i].pa, kelvin[i], dew[i].vapour)
+            z = ratio * dew[i].pa / (density * specific)
+            row.append(round((1 - z) / (1 - z_dew) / ratio, 5))
+        thin = -gas.virials(kelvin[i])[0] * dew[i].pa / specific  # (1 - Z)/r where r goes to nothing
+        shape.append([*row, round(thin / (1 - z_dew), 5)])
+    return {"kelvin": [kelvin[i] for i in rows], "nearness": NEARNESS, "h": shape}
 
 
 def _rounded(values: Iterable[float]) -> list[float]:

@@ -1,0 +1,334 @@
+"""The intents of a walk: what a person may do at a prompt, checked before anything changes."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, to_json
+from tui.walk import showing
+from tui.walk.circuit import Circuit, Pending, key
+from tui.walk.machine import Event, Machine
+from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt
+from tui.walk.reading import atmosphere_of, parse_reading, pick, quantity_of
+
+if TYPE_CHECKING:
+    from tui.tree.library import Library
+
+Text = str | Quantity
+
+
+class Answering(ABC):
+    """Answers, acts and remarks. Each raises Refused and changes nothing where it is not accepted.
+
+    `by` marks what a program did for a person (``answers file``).
+    """
+
+    library: Library
+    by: str = ""
+    _machine: Machine
+
+    @property
+    @abstractmethod
+    def prompt(self) -> Prompt | None:
+        """What is asked of the person now."""
+
+    @abstractmethod
+    def _add(self, event: Event) -> None:
+        """Keep an input event and fold it in."""
+
+    @abstractmethod
+    def _looked_at(self) -> Circuit | None:
+        """The circuit being walked, else the one that ended last."""
+
+    # ---- answering
+
+    def answer(self, given: Text | Mapping[str, Text], instrument: str | None = None) -> None:
+        """Answer the prompt: text, a Quantity, a choice id, or {reading: text} for several at once.
+
+        instrument: an accuracy (``0.2 psi``) if it was not read on the usual instrument. Not all
+        of several need be given; the rest is asked on. Raises Refused.
+        """
+        prompt = self._expect("ask", CLOSE_CALL, "offer", "which-circuit", "wait")
+        if prompt.kind == "offer":
+            self.accept_offer(pick(prompt, given) == "yes")
+        elif prompt.kind in ("which-circuit", "wait"):
+            self.switch(pick(prompt, given))
+        elif prompt.kind == CLOSE_CALL:
+            self._put("answered", choice=pick(prompt, given))
+        elif prompt.readings[0].id == ALTITUDE:
+            self._answer_altitude(given)
+        elif prompt.readings[0].id == GOOD_TO:
+            self._answer_good_to(given)
+        else:
+            self._answer_readings(prompt, given, instrument)
+
+    def _answer_readings(
+        self, prompt: Prompt, given: Text | Mapping[str, Text], instrument: str | None
+    ) -> None:
+        if not isinstance(given, Mapping):
+            given = {prompt.readings[0].id: given}
+        asked = {reading.id for reading in prompt.readings}
+        for name in given:
+            if name not in asked:
+                raise Refused(
+                    "not-asked", f"{name!r} is not asked here.", "Asked: " + ", ".join(sorted(asked))
+                )
+        parsed = {name: self._parsed(name, text) for name, text in given.items()}
+        for name, value in parsed.items():
+            self._agrees(self._here(), name, value)
+        for name, value in parsed.items():
+            self._put("answered", reading=name, **self._reading(name, value, instrument))
+
+    def _answer_altitude(self, given: Any) -> None:
+        text = next(iter(given.values())) if isinstance(given, Mapping) else given
+        shown = self._machine_prompt_unit()
+        value = quantity_of(text, Kind.LENGTH, shown)
+        atmosphere = atmosphere_of(value)
+        self._put("answered", reading=ALTITUDE, value=to_json(value), atmosphere=atmosphere)
+
+    def _machine_prompt_unit(self) -> str:
+        return "ft" if self._machine.units == "US" else "m"
+
+    def _answer_good_to(self, given: Any) -> None:
+        text = str(next(iter(given.values())) if isinstance(given, Mapping) else given)
+        pending = self._pending()
+        Accuracy.parse(text)
+        self._put("instrument-checked", instrument=pending.instrument, how="better", good_to=text)
+
+    def acknowledge(self) -> None:
+        """The cautions shown were read."""
+        self._expect("caution")
+        self._put("caution-acknowledged", cautions=list(self._pending().cautions))
+
+    def done(self) -> None:
+        """What was told was done."""
+        prompt = self._expect("do")
+        pending = self._pending()
+        if pending.instrument:
+            good_to = self.library.catalogue.instruments[pending.instrument].checked_good_to
+            self._put("instrument-checked", instrument=pending.instrument, how="checked", good_to=good_to)
+        else:
+            left = {"left": pending.left} if pending.left else {}
+            self._put("done", work=prompt.work, **left)
+
+    def waited(self, seconds: float, skipped_because: str | None = None) -> None:
+        """The wait is over. Less than was asked needs a reason."""
+        prompt = self._expect("wait")
+        asked = prompt.seconds or 0.0
+        if seconds < asked and not (skipped_because or "").strip():
+            cure = "Wait on, or say why it was cut short."
+            raise Refused("too-early", f"Only {seconds:.0f} of {asked:.0f} seconds are over.", cure)
+        skipped = {"skipped_because": skipped_because.strip()} if skipped_because and seconds < asked else {}
+        self._put("waited", asked=repr(asked), actual=repr(float(seconds)), **skipped)
+
+    def accept_offer(self, yes: bool) -> None:
+        """Go on with the tree offered, or not."""
+        self._expect("offer")
+        self._put("offered", accepted=bool(yes))
+
+    def switch(self, circuit: str) -> None:
+        """Work on another circuit: at which-circuit, or while one waits."""
+        prompt = self._expect("which-circuit", "wait")
+        if circuit not in dict(prompt.choices):
+            cure = "There are: " + ", ".join(dict(prompt.choices)) if prompt.choices else "Wait on."
+            raise Refused("no-such-circuit", f"No other open circuit is called {circuit!r}.", cure)
+        self._put("switched", circuit=prompt.circuit, to=circuit)
+
+    def tell(
+        self, reading: str, text: Text, circuit: str | None = None, instrument: str | None = None
+    ) -> None:
+        """Any reading, at any time; an ask for it then finds it known. Raises Refused."""
+        found = self.library.catalogue.readings.get(reading)
+        if found is None or found.ask is None:
+            names = [r.id for r in self.library.catalogue.readings.values() if r.ask]
+            close = nearest(reading, names)
+            cure = f"Did you mean {close}?" if close else "Names are those the questions have."
+            raise Refused("no-such-reading", f"There is no reading called {reading!r}.", cure)
+        at = self._circuit_for(found.of, circuit)
+        value = self._parsed(reading, text)
+        self._agrees(at, reading, value)
+        self._add(
+            {
+                "event": "told",
+                "circuit": at.name,
+                "reading": reading,
+                **self._reading(reading, value, instrument),
+            }
+        )
+
+    def couldnt(self, reason: str, reading: str | None = None) -> None:
+        """What is asked (or this one of several) could not be had or done. Raises Refused if it must."""
+        prompt = self._expect("ask", "do", "wait")
+        if not reason.strip():
+            raise Refused("no-reason", "Say in a few words why it could not be had.", "For example: no port.")
+        if prompt.readings and prompt.readings[0].id == ALTITUDE:
+            sea = {"pa": repr(101325.0), "source": "sea level, not set"}
+            self._put("couldn't", readings=[ALTITUDE], reason=reason.strip(), atmosphere=sea)
+        elif prompt.kind == "ask":
+            self._couldnt_readings(prompt, reason.strip(), reading)
+        elif getattr(self._pending().step, "couldnt", None) and not self._pending().left:
+            self._put("couldn't", reason=reason.strip())
+        else:
+            raise Refused(
+                "must", "This step has no other way: it has to be done.", "Do it, or leave and resume later."
+            )
+
+    def _couldnt_readings(self, prompt: Prompt, reason: str, reading: str | None) -> None:
+        names = [r.id for r in prompt.readings]
+        if reading is not None and reading not in names:
+            raise Refused("not-asked", f"{reading!r} is not asked here.", "Asked: " + ", ".join(names))
+        chosen = names if reading is None else [reading]
+        must = [
+            name
+            for name in chosen
+            if name in self.library.catalogue.readings and self.library.catalogue.readings[name].must
+        ]
+        if must:
+            raise Refused(
+                "must", f"It can't go on without {must[0].replace('-', ' ')}.", "Find it out, or stop here."
+            )
+        self._put("couldn't", readings=chosen, reason=reason)
+
+    def overrule(self, verdict: str, reason: str) -> None:
+        """At a close call: the person's verdict (``low``; ``suction-level low`` where several are)."""
+        prompt = self._expect(CLOSE_CALL)
+        if not prompt.may_overrule:
+            raise Refused(
+                "may-not-overrule", "This verdict can't be overruled: safety hangs on it.", "Measure again."
+            )
+        if not reason.strip():
+            raise Refused(
+                "no-reason", "Say in a few words why.", "For example: gauge compared with a second one."
+            )
+        name, word = self._overruled(verdict)
+        self._put("overruled", name=name, verdict=word, reason=reason.strip())
+
+    def _overruled(self, verdict: str) -> tuple[str, str]:
+        pending, circuit = self._pending(), self._here()
+        assert pending.decision is not None
+        head, _, word = verdict.rpartition(" ")
+        columns = [c for c in pending.decision.close if not head or c == head.strip(" :")]
+        table = getattr(pending.step, "table", None)
+        if table is None or not columns:
+            raise Refused(
+                "not-asked",
+                f"{verdict!r} names no close verdict.",
+                "Close: " + ", ".join(pending.decision.close),
+            )
+        words = table.domains[table.columns.index(columns[0])]
+        if word not in words:
+            raise Refused("not-a-choice", f"{word!r} is no verdict here.", "One of: " + ", ".join(words))
+        return key(self.library.catalogue, circuit.frame.program.tree.name, columns[0]), word
+
+    def own_finding(self, cause: str, reason: str) -> None:
+        """The person's own finding, beside the tool's. Both stay in the record."""
+        causes = self.library.catalogue.causes
+        if cause not in causes:
+            close = nearest(cause, causes)
+            raise Refused(
+                "no-such-cause",
+                f"There is no cause called {cause!r}.",
+                f"Did you mean {close}?" if close else "",
+            )
+        if not reason.strip():
+            raise Refused("no-reason", "Say in a few words why.", "What did you see?")
+        circuit = self._looked_at()
+        name = circuit.name if circuit is not None else ""
+        self._add({"event": "own-finding", "circuit": name, "cause": cause, "reason": reason.strip()})
+
+    def note(self, text: str) -> None:
+        """A note, in the person's own words."""
+        if not text.strip():
+            raise Refused("empty", "The note is empty.", "Type it after `note`.")
+        self._add({"event": "noted", "circuit": self._machine.current or "", "text": text})
+
+    def photo(self, name: str, digest: str) -> None:
+        """A photo by file name and SHA-256."""
+        self._add(
+            {"event": "photographed", "circuit": self._machine.current or "", "name": name, "digest": digest}
+        )
+
+    def resumed(self) -> None:
+        """Mark that the session goes on after a break."""
+        self._add({"event": "resumed", "circuit": ""})
+
+    def close(self, why: str = "") -> None:
+        """End the session; only notes and photos follow. `why` when it ends before a finding."""
+        self._add(
+            {"event": "closed", "circuit": "", "why": why or ("ended" if self._machine.over else "left")}
+        )
+
+    # ---- inside
+
+    def _expect(self, *kinds: str) -> Prompt:
+        prompt = self.prompt
+        if prompt is None:
+            raise Refused("ended", "The walk has ended.", "Look at the findings, or start anew.")
+        if prompt.kind not in kinds:
+            raise Refused(
+                "not-now", f"The walk waits for something else: {prompt.words}", f"It is a {prompt.kind}."
+            )
+        return prompt
+
+    def _here(self) -> Circuit:
+        circuit = self._machine.circuit()
+        assert circuit is not None
+        return circuit
+
+    def _pending(self) -> Pending:
+        pending = self._here().pending
+        assert pending is not None
+        return pending
+
+    def _circuit_for(self, of: str, circuit: str | None) -> Circuit:
+        if of == "unit":
+            return self._machine.unit
+        name = circuit or self._machine.current
+        if name is None and len(self._machine.circuits) == 1:
+            name = next(iter(self._machine.circuits))
+        if name is None or name not in self._machine.circuits:
+            cure = "Say which: " + ", ".join(self._machine.circuits)
+            raise Refused("which-circuit", "That reading belongs to a circuit.", cure)
+        return self._machine.circuits[name]
+
+    def _parsed(self, reading: str, text: Text) -> Value:
+        return parse_reading(self._machine, self.library.catalogue.readings[reading], text)
+
+    def _reading(self, name: str, value: Value, instrument: str | None) -> Event:
+        """The value as the event holds it, with the instrument it was read on."""
+        event: Event = {"value": to_json(value)}
+        used = self.library.catalogue.readings[name].instrument
+        if used is not None and isinstance(value, Quantity):
+            if instrument is not None:
+                Accuracy.parse(instrument)
+            count = self._machine.checked.get(used, 0)
+            source = f"{used}#{count}" if count else used
+            event |= {"instrument": used, "good_to": instrument or self._machine.good_to(used)}
+            event["source"] = f"{used}#{instrument}" if instrument else source
+        return event
+
+    def _agrees(self, circuit: Circuit, name: str, value: Value) -> None:
+        """A reading taken again while nothing has changed must be the same within reason."""
+        facts = self._machine.holder(circuit, name)
+        pending = circuit.pending
+        if name not in facts.fresh or (pending is not None and pending.retake):
+            return
+        before = facts.values.get(name)
+        if before is None or before == value:
+            return
+        near = False
+        if isinstance(before, Quantity) and isinstance(value, Quantity):
+            near = abs(before.si - value.si) <= 4 * max(before.U, value.U)
+        if not near:
+            shown = showing.shown_value(self._machine, circuit, name)
+            say = f"You gave {shown} for {name.replace('-', ' ')} before, and nothing has changed since."
+            raise Refused("differs", say, "Correct the earlier one if it was a slip, or take it back.")
+
+    def _put(self, kind: str, **data: Any) -> None:
+        """An input at the present prompt."""
+        prompt = self.prompt
+        assert prompt is not None
+        event = {"event": kind, "circuit": prompt.circuit, "tree": prompt.tree, "step": prompt.step}
+        self._add(event | data | ({"by": self.by} if self.by else {}))

@@ -1,0 +1,114 @@
+"""Where one circuit stands: its frames of trees, what it waits for, what it knows."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from tui.quantity import Value
+from tui.tree.model import Catalogue, Figure, Step
+from tui.walk.deciding import Decision
+from tui.walk.facts import Facts
+from tui.walk.program import Program
+
+NOTHING: frozenset[str] = frozenset()
+
+
+@dataclass(slots=True)
+class Frame:
+    """One tree being walked. `names` holds what ``for each: place`` has set."""
+
+    program: Program
+    step: Step
+    rounds: dict[str, int] = field(default_factory=dict)
+    places: dict[str, list[str]] = field(default_factory=dict)
+    names: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Pending:
+    """What is asked of a person before this circuit can go on; `kind` as in Prompt.
+
+    `readings` are those of an ask still missing; `retake` marks readings taken again for a close
+    call, `replaces` that the new one stands in for the old; `left` is a thing to be cleared.
+    """
+
+    kind: str
+    step: Step
+    readings: list[str] = field(default_factory=list)
+    cautions: tuple[str, ...] = ()
+    decision: Decision | None = None
+    seconds: float | None = None
+    retake: bool = False
+    replaces: bool = False
+    left: str = ""
+    instrument: str = ""
+
+
+@dataclass(slots=True)
+class Circuit:
+    """`credits` counts steps done before an undo, passed without doing them again.
+
+    `kept` are causes that close decisions leave possible, by place; `evidence` what was judged and
+    decided on the way, by place.
+    """
+
+    name: str
+    facts: Facts = field(default_factory=Facts)
+    frames: list[Frame] = field(default_factory=list)
+    pending: Pending | None = None
+    ended: bool = False
+    credits: Counter[tuple[str, str]] = field(default_factory=Counter)
+    possible: frozenset[str] = NOTHING
+    kept: dict[str, frozenset[str]] = field(default_factory=dict)
+    ruled_out: dict[str, str] = field(default_factory=dict)
+    evidence: dict[str, dict[str, object]] = field(default_factory=dict)
+
+    @property
+    def frame(self) -> Frame:
+        return self.frames[-1]
+
+    @property
+    def still_possible(self) -> frozenset[str]:
+        return self.possible.union(*self.kept.values()) if self.kept else self.possible
+
+
+def key(catalogue: Catalogue, tree: str, name: str) -> str:
+    """Results of a tree's own are kept under its name; readings are everyone's."""
+    return name if name in catalogue.readings else f"{tree}/{name}"
+
+
+@dataclass(slots=True)
+class CircuitScope:
+    """Names as one tree sees them on one circuit (a Scope for the evaluator)."""
+
+    catalogue: Catalogue
+    unit: Facts
+    facts: Facts
+    tree: str
+    names: dict[str, str]
+
+    def holder(self, name: str) -> Facts:
+        reading = self.catalogue.readings.get(name)
+        return self.unit if reading is not None and reading.of == "unit" else self.facts
+
+    def get(self, name: str) -> Value | None:
+        if name in self.names:
+            return self.names[name]
+        return self.holder(name).values.get(key(self.catalogue, self.tree, name))
+
+    def other(self, name: str) -> str | None:
+        return self.facts.others.get(key(self.catalogue, self.tree, name))
+
+    def series(self, name: str) -> list[Value]:
+        taken = self.holder(name).series.get(key(self.catalogue, self.tree, name), [])
+        return [value for value in taken if value is not None]
+
+    def figure(self, name: str) -> Figure | None:
+        return self.catalogue.figures.get(name)
+
+    def came_from(self, name: str) -> frozenset[str]:
+        if name in self.names:
+            return NOTHING
+        result = self.facts.results.get(key(self.catalogue, self.tree, name))
+        return frozenset((name,)) if result is None else result.came_from

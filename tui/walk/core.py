@@ -1,0 +1,265 @@
+"""Walk: the one object every driver talks to. See the methods; each leaves new events at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from tui.quantity import (
+    Refused,
+    to_json,
+)
+from tui.tree.embed import embed
+from tui.walk import history, inputs, showing
+from tui.walk.answering import Answering, Text
+from tui.walk.circuit import Circuit
+from tui.walk.echoing import echo_of
+from tui.walk.history import Input
+from tui.walk.machine import Event, Machine
+from tui.walk.opening import open_machine, opened_event
+from tui.walk.prompt import Change, Echo, Finding, Prompt, Row, TrailEntry
+from tui.walk.properties import RecordingProperties
+
+if TYPE_CHECKING:
+    from tui.tree.library import Library
+
+
+class Walk(Answering):
+    """A walk through a library's trees: a fold over `events`.
+
+    Every method that is not accepted raises `Refused(code, message, cure)` and changes nothing.
+    The walk reads no clock, file or screen; `events` are plain JSON-able dicts.
+    """
+
+    def __init__(self, library: Library, opened: Event, *, embed_texts: bool = True) -> None:
+        """Use `start` or `from_events`."""
+        self.library = library
+        self.events: list[Event] = [opened]
+        self._properties = RecordingProperties()
+        self._embed = embed_texts
+        self._inputs: list[Input] = []
+        self._emit: Callable[[Event], None] = self.events.append
+        self._machine = self._fresh()
+        self._closed = False
+
+    # ---- beginning
+
+    @classmethod
+    def start(
+        cls,
+        library: Library,
+        tree: str = "call",
+        *,
+        known: Mapping[str, Any] | None = None,
+        history: Sequence[Mapping[str, str]] = (),
+        site: Mapping[str, Any] | None = None,
+        units: str = "US",
+        instruments: Mapping[str, str] | None = None,
+        unit: str = "",
+        embed_texts: bool = True,
+    ) -> Walk:
+        """Begin. Nothing is asked yet; look at `prompt`.
+
+        known: readings of the unit by id, and ``circuits``: {name: {reading: text}}. history: earlier
+        readings of this unit, each {circuit, reading, value}. site: altitude or barometer (text with
+        unit), region, today (ISO date). units: ``US`` or ``SI``. instruments: id -> good to.
+        """
+        opened = opened_event(
+            library,
+            tree,
+            known=known or {},
+            history=history,
+            site=site or {},
+            units=units,
+            instruments=instruments or {},
+            unit=unit,
+        )
+        walk = cls(library, opened, embed_texts=embed_texts)
+        walk.begin()
+        return walk
+
+    @classmethod
+    def from_events(cls, library: Library, events: Iterable[Event], *, recompute: bool = False) -> Walk:
+        """The walk that wrote these events; those it had no time to write are at the end of `events`.
+
+        recompute: use today's property tables, not the results stored. Raises Refused
+        (``does-not-replay``) where what follows an input is not what the events say.
+        """
+        from tui.walk.replaying import replayed
+
+        return replayed(cls, library, list(events), recompute=recompute)
+
+    def _fresh(self) -> Machine:
+        """A machine just opened, silent."""
+        embedding = (lambda tree: dict(embed(self.library, tree))) if self._embed else None
+        machine = Machine(self.library, self._properties, lambda event: None, embed=embedding)
+        open_machine(machine, self.events[0])
+        return machine
+
+    def begin(self) -> None:
+        """Enter the first tree and go to the first prompt (`start` has done it)."""
+        opened = self.events[0]
+        self._machine.emit = self._emit
+        self._machine.begin(opened["tree"], list(opened["known"]["circuits"]))
+        self._machine.advance()
+
+    def _restart(self) -> Machine:
+        machine = self._fresh()
+        opened = self.events[0]
+        machine.begin(opened["tree"], list(opened["known"]["circuits"]))
+        machine.advance()
+        return machine
+
+    # ---- looking
+
+    @property
+    def prompt(self) -> Prompt | None:
+        """What is asked of the person now; None when the walk has ended."""
+        return None if self._closed else showing.prompt_of(self._machine)
+
+    @property
+    def findings(self) -> list[Finding]:
+        """What was found so far, in order."""
+        return [showing.finding_of(event) for event in self._machine.findings]
+
+    @property
+    def still_possible(self) -> tuple[str, ...]:
+        """Cause ids that can still be found on the circuit being walked."""
+        circuit = self._machine.circuit()
+        return tuple(sorted(circuit.still_possible)) if circuit is not None else ()
+
+    @property
+    def ruled_out(self) -> dict[str, str]:
+        """Causes of the circuit being walked that were ruled out, with the step that did it."""
+        circuit = self._machine.circuit()
+        if circuit is None:
+            return {}
+        return {c: at for c, at in circuit.ruled_out.items() if c not in circuit.still_possible}
+
+    @property
+    def circuits(self) -> tuple[str, ...]:
+        return tuple(self._machine.circuits)
+
+    @property
+    def units(self) -> str:
+        return self._machine.units
+
+    @property
+    def closed(self) -> bool:
+        return self._closed
+
+    def table(self) -> list[Row]:
+        """What was judged on the circuit being walked: measured against wanted."""
+        circuit = self._looked_at()
+        return [] if circuit is None else showing.table_of(self._machine, circuit)
+
+    def trail(self) -> list[TrailEntry]:
+        """Every decision taken, in order."""
+        return showing.trail_of(self.events)
+
+    def _looked_at(self) -> Circuit | None:
+        """The circuit being walked, else the one that ended last."""
+        circuit = self._machine.circuit()
+        if circuit is None and self._machine.findings:
+            return self._machine.circuits.get(self._machine.findings[-1]["circuit"])
+        return circuit
+
+    def try_answer(self, text: str, reading: str | None = None) -> Echo:
+        """How `text` would be understood at the prompt (or for `reading`); writes nothing."""
+        return echo_of(self._machine, self.prompt, text, reading)
+
+    # ---- going back
+
+    def undo(self, n: int = 1) -> None:
+        """Take back the last n answers: the place moves, work, waits and cautions stay."""
+        back_to = history.undo_target(self._inputs, n)
+        self._add({"event": "undone", "circuit": self._machine.current or "", "n": n, "back_to": back_to})
+
+    def correct(self, event_no: int, text: Text) -> Change:
+        """What would change if the reading of that event had been `text`. Writes nothing."""
+        from tui.walk.correcting import proposal
+
+        event = self._correctable(event_no)
+        value = self._parsed(event["reading"], text)
+        return proposal(self, event_no, event, value)
+
+    def _correctable(self, event_no: int) -> Event:
+        current = next((i.event for i in self._inputs if i.number == event_no), None)
+        if current is None or current.get("reading") not in self.library.catalogue.readings:
+            raise Refused(
+                "not-a-reading", f"Event {event_no} is no reading that counts.", "Pick one from the list."
+            )
+        return current
+
+    def accept(self, change: Change) -> None:
+        """Make the correction: the old figure stays in the record, the new one counts."""
+        if change.at_version != len(self.events):
+            raise Refused("outdated", "Something was answered since.", "Look at the correction again.")
+        event = self._correctable(change.event_no)
+        value = self._parsed(change.reading, change.text)
+        self._add(
+            {
+                "event": "corrected",
+                "circuit": event["circuit"],
+                "event_no": change.event_no,
+                "reading": change.reading,
+                "value": to_json(value),
+                "was": event["value"],
+            }
+        )
+
+    # ---- for replaying and correcting
+
+    @property
+    def machine(self) -> Machine:
+        return self._machine
+
+    def use_properties(self, stored: list[list[Any]]) -> None:
+        """Property results an event holds: they win over today's tables."""
+        self._properties.give(stored)
+
+    def gather(self) -> list[Event]:
+        """From now on derived events go to the list returned, not into `events`."""
+        gathered: list[Event] = []
+        self._emit = gathered.append
+        self._machine.emit = self._emit
+        return gathered
+
+    def stop_gathering(self) -> None:
+        self._emit = self.events.append
+        self._machine.emit = self._emit
+
+    def trial(self, number: int, event: Event) -> Machine:
+        """A machine of its own in which that input was `event`; this walk stays as it is."""
+        counted = history.after_correction(self._inputs, number, event)
+        return history.rebuild(self._restart, counted, None, lambda derived: None)[0]
+
+    # ---- inside
+
+    def _add(self, event: Event) -> None:
+        if self._closed and event["event"] not in ("noted", "photographed"):
+            raise Refused(
+                "closed", "This session is closed.", "Start a new one; notes and photos can be added."
+            )
+        number = len(self.events)
+        self.events.append(event)
+        self.fold(number, event)
+
+    def fold(self, number: int, event: Event) -> None:
+        """Fold one input into the state; derived events go to `_emit`."""
+        kind = event["event"]
+        if kind == "undone":
+            counted = history.after_undo(self._inputs, event["back_to"])
+            self._machine, self._inputs = history.rebuild(self._restart, counted, None, self._emit)
+        elif kind == "corrected":
+            corrected = next(i.event for i in self._inputs if i.number == event["event_no"])
+            counted = history.after_correction(
+                self._inputs, event["event_no"], corrected | {"value": event["value"]}
+            )
+            self._machine, self._inputs = history.rebuild(
+                self._restart, counted, event["event_no"], self._emit
+            )
+        else:
+            self._inputs.append(Input(number, event))
+            inputs.apply(self._machine, event)
+            self._closed = self._closed or kind == "closed"

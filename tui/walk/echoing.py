@@ -1,0 +1,140 @@
+"""What a typed text would mean, before it is given: said back, with saturation and difference."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tui.quantity import Kind, Quantity, Refused, Value, default_unit, echo, show
+from tui.trade import SUMS
+from tui.tree.model import Binary, Call, Expression, Judge, Name, Negative, OfSeries, WorkOut
+from tui.walk.circuit import Circuit
+from tui.walk.evaluate import Evaluator
+from tui.walk.inputs import accuracy
+from tui.walk.judging import limits
+from tui.walk.machine import Machine
+from tui.walk.prompt import ALTITUDE, ASK, GOOD_TO, Echo, Prompt
+from tui.walk.reading import atmosphere_of, parse_reading, pick, quantity_of
+
+
+def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+    """See `Walk.try_answer`."""
+    try:
+        return _echo(machine, prompt, text, reading)
+    except Refused as refused:
+        return Echo(False, problem=refused.message, cure=refused.cure)
+
+
+def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+    if reading is None:
+        if prompt is None:
+            raise Refused("ended", "The walk has ended.")
+        if prompt.kind != ASK:
+            return (
+                Echo(True, dict(prompt.choices).get(pick(prompt, text), "")) if prompt.choices else Echo(True)
+            )
+        reading = prompt.readings[0].id
+    if reading == GOOD_TO:
+        accuracy(text)
+        return Echo(True, f"good to {text}")
+    if reading == ALTITUDE:
+        return _altitude(machine, text)
+    found = machine.catalogue.readings.get(reading)
+    if found is None:
+        raise Refused("no-such-reading", f"There is no reading called {reading!r}.")
+    value = parse_reading(machine, found, text)
+    circuit = machine.circuit() or machine.unit
+    return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))
+
+
+def _altitude(machine: Machine, text: str) -> Echo:
+    value = quantity_of(text, Kind.LENGTH, "ft" if machine.units == "US" else "m")
+    atmosphere_of(value)
+    return Echo(True, echo(value, system=machine.units))
+
+
+def _beside(machine: Machine, circuit: Circuit, reading: str, value: Value) -> Iterator[str]:
+    """Saturation of a pressure, and how far what is judged from it would be from wanted."""
+    if not isinstance(value, Quantity) or not circuit.frames:
+        return
+    refrigerant = circuit.facts.values.get("refrigerant")
+    if value.kind is Kind.GAUGE_PRESSURE and isinstance(refrigerant, str):
+        yield from _saturation(machine, refrigerant, value)
+    yield from _against_wanted(machine, circuit, reading, value)
+
+
+def _saturation(machine: Machine, refrigerant: str, value: Quantity) -> Iterator[str]:
+    unit = default_unit(Kind.TEMPERATURE, machine.units)
+    found: list[str] = []
+    for name in ("dew-temperature", "bubble-temperature"):
+        try:
+            at = SUMS[name].call(machine.at_site, machine.properties, value, refrigerant)
+        except Refused as refused:
+            yield refused.message
+            return
+        if isinstance(at, Quantity):
+            found.append(show(at, unit))
+    dew, bubble = found
+    yield (
+        f"{refrigerant} saturated at {dew}" if dew == bubble else f"{refrigerant} dew {dew}, bubble {bubble}"
+    )
+
+
+class _Supposing:
+    """A scope in which one reading has a supposed value, and what would follow from it."""
+
+    def __init__(self, machine: Machine, circuit: Circuit, reading: str, value: Value) -> None:
+        self.real = machine.scope(circuit)
+        self.supposed: dict[str, Value | None] = {reading: value}
+        self.other = self.real.other
+        self.series = self.real.series
+        self.figure = self.real.figure
+        self.came_from = self.real.came_from
+
+    def get(self, name: str) -> Value | None:
+        return self.supposed[name] if name in self.supposed else self.real.get(name)
+
+
+def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Quantity) -> Iterator[str]:
+    scope = _Supposing(machine, circuit, reading, value)
+    evaluator = Evaluator(scope, machine.at_site, machine.properties)
+    for step in circuit.frame.program.steps.values():
+        if isinstance(step, WorkOut) and _mentions(step.expression, scope.supposed):
+            scope.supposed[step.result] = evaluator.value(step.expression)
+        elif isinstance(step, Judge) and _mentions(step.compare, scope.supposed):
+            yield from _gap(machine, evaluator, step)
+
+
+def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> Iterator[str]:
+    measured = evaluator.quantity(step.compare)
+    low, high = limits(evaluator, step)
+    if measured is None:
+        return
+    name = (step.compare.name if isinstance(step.compare, Name) else step.result).replace("-", " ")
+    for limit, beyond, word in ((low, -1, "below"), (high, 1, "above")):
+        if limit is not None and (gap := (measured - limit)).si * beyond > 0:
+            size = gap if gap.si > 0 else -gap
+            yield (
+                f"{name} {show(measured, default_unit(measured.kind, machine.units))}, "
+                f"{show(size, default_unit(size.kind, machine.units))} {word} wanted"
+            )
+            return
+    if low is not None or high is not None:
+        yield f"{name} {show(measured, default_unit(measured.kind, machine.units))}, as wanted"
+
+
+def _mentions(expression: Expression, names: dict[str, Value | None]) -> bool:
+    return any(name in names for name in names_in(expression))
+
+
+def names_in(expression: Expression) -> Iterator[str]:
+    """Every name an expression uses."""
+    if isinstance(expression, Name | OfSeries):
+        yield expression.name
+    elif isinstance(expression, Binary):
+        yield from names_in(expression.left)
+        yield from names_in(expression.right)
+    elif isinstance(expression, Call):
+        for argument in expression.arguments:
+            yield from names_in(argument)
+    elif isinstance(expression, Negative):
+        yield from names_in(expression.operand)

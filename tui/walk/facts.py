@@ -1,0 +1,77 @@
+"""What is known of one circuit, or of the whole unit: values, their freshness, the work done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from tui.quantity import Quantity, Value
+from tui.tree.model import Judge, WorkOut
+
+
+@dataclass(slots=True)
+class Result:
+    """A worked-out or judged name: its step, and the readings it came from."""
+
+    tree: str
+    step: WorkOut | Judge
+    came_from: frozenset[str]
+
+
+@dataclass(slots=True)
+class Facts:
+    """`values` maps a name to its value, or None where it could not be had.
+
+    `series` keeps every take; `fresh` holds readings still true of the circuit as it is now;
+    `others` the other verdict of a close one; `errors` a verdict's signed errors by instrument;
+    `left` things left on, oldest first.
+    """
+
+    values: dict[str, Value | None] = field(default_factory=dict)
+    series: dict[str, list[Value | None]] = field(default_factory=dict)
+    fresh: set[str] = field(default_factory=set)
+    others: dict[str, str] = field(default_factory=dict)
+    errors: dict[str, dict[str, float]] = field(default_factory=dict)
+    results: dict[str, Result] = field(default_factory=dict)
+    acknowledged: set[str] = field(default_factory=set)
+    done: set[str] = field(default_factory=set)
+    left: list[str] = field(default_factory=list)
+
+    def take(self, name: str, value: Value | None, *, replaces: bool = False) -> bool:
+        """Keep a reading. True if it stands in for a fresh one: what came from it must be redone.
+
+        Taken again while fresh, a number is averaged (the calibration error stays as it is);
+        `replaces` puts the new one in its place instead.
+        """
+        again = name in self.fresh
+        series = self.series.setdefault(name, [])
+        if again and series:
+            before = self.values.get(name)
+            if not replaces:
+                value = _mean(before, value)
+            series[-1] = value
+        else:
+            series.append(value)
+        self.values[name] = value
+        self.fresh.add(name)
+        return again
+
+    def keep(self, name: str, value: Value | None, result: Result, *, redo: bool) -> None:
+        """Keep a result; `redo` replaces the last of its series."""
+        series = self.series.setdefault(name, [])
+        if redo and series:
+            series[-1] = value
+        else:
+            series.append(value)
+        self.values[name] = value
+        self.results.pop(name, None)
+        self.results[name] = result
+
+    def derived(self, name: str) -> list[str]:
+        """Results that came from this reading, in the order they were worked out."""
+        return [key for key, result in self.results.items() if name in result.came_from]
+
+
+def _mean(before: Value | None, now: Value | None) -> Value | None:
+    if isinstance(before, Quantity) and isinstance(now, Quantity):
+        return replace(now, si=(before.si + now.si) / 2)
+    return now

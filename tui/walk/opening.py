@@ -1,0 +1,146 @@
+"""The opening of a walk: what a driver gives, made into the ``opened`` event, and that into a state."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from tui import __version__
+from tui.quantity import Accuracy, Kind, Quantity, Refused, from_json, nearest, to_json
+from tui.walk import inputs
+from tui.walk.circuit import Circuit
+from tui.walk.machine import Event, Machine
+from tui.walk.reading import atmosphere_of, parse_reading, quantity_of
+
+if TYPE_CHECKING:
+    from tui.tree.library import Library
+
+FORMAT = "lowside-session 1"
+
+
+def opened_event(
+    library: Library,
+    tree: str,
+    *,
+    known: Mapping[str, Any],
+    history: Sequence[Mapping[str, str]],
+    site: Mapping[str, Any],
+    units: str,
+    instruments: Mapping[str, str],
+    unit: str,
+) -> Event:
+    """The first event. Raises Refused for whatever can't be read, and where it is."""
+    if tree not in library.trees:
+        close = nearest(tree, library.trees)
+        cure = f"Did you mean {close}?" if close else "There are: " + ", ".join(sorted(library.trees))
+        raise Refused("no-such-tree", f"There is no tree called {tree!r}.", cure)
+    opened: Event = {"event": "opened", "circuit": "", "format": FORMAT}
+    opened |= {"versions": {"lowside": __version__}, "library": library.digest}
+    opened |= {"tree": tree, "units": _system(units), "unit": unit, "site": _site(site)}
+    opened["instruments"] = _instruments(library, instruments)
+    opened["known"] = _known(library, known)
+    opened["history"] = [_remembered(library, item) for item in history]
+    return opened
+
+
+def _system(units: str) -> str:
+    if units not in ("US", "SI"):
+        raise Refused("not-a-choice", f"{units!r} is no system of units.", "US (°F, psig) or SI (°C, barg).")
+    return units
+
+
+def _site(site: Mapping[str, Any]) -> Event:
+    """region, today, and the atmosphere if altitude or barometer is given."""
+    stored: Event = {"region": str(site.get("region") or "")}
+    today = site.get("today")
+    if today:
+        try:
+            stored["today"] = (
+                today if isinstance(today, date) else date.fromisoformat(str(today))
+            ).isoformat()
+        except ValueError:
+            raise Refused("unreadable", f"{today!r} is no date.", "Write it as 2026-11-25.") from None
+    altitude, barometer = site.get("altitude"), site.get("barometer")
+    if altitude is not None:
+        value = quantity_of(altitude, Kind.LENGTH, None)
+        stored["atmosphere"] = atmosphere_of(value)
+    elif barometer is not None:
+        value = quantity_of(barometer, Kind.ABSOLUTE_PRESSURE, None)
+        stored["atmosphere"] = atmosphere_of(value)
+    return stored
+
+
+def _instruments(library: Library, instruments: Mapping[str, str]) -> dict[str, str]:
+    for name, text in instruments.items():
+        if name not in library.catalogue.instruments:
+            close = nearest(name, library.catalogue.instruments)
+            raise Refused(
+                "no-such-instrument",
+                f"There is no instrument called {name!r}.",
+                f"Did you mean {close}?" if close else "",
+            )
+        Accuracy.parse(text)
+    return dict(instruments)
+
+
+def _known(library: Library, known: Mapping[str, Any]) -> Event:
+    """{"unit": {reading: value}, "circuits": {name: {reading: value}}} with parsed values."""
+    circuits = known.get("circuits", {})
+    return {
+        "unit": {r: _known_value(library, r, t) for r, t in known.items() if r != "circuits"},
+        "circuits": {
+            name: {r: _known_value(library, r, t) for r, t in (readings or {}).items()}
+            for name, readings in (
+                circuits.items() if isinstance(circuits, Mapping) else ((c, {}) for c in circuits)
+            )
+        },
+    }
+
+
+def _known_value(library: Library, name: str, text: Any) -> Event:
+    reading = library.catalogue.readings.get(name)
+    if reading is None:
+        close = nearest(name, library.catalogue.readings)
+        raise Refused(
+            "no-such-reading",
+            f"There is no reading called {name!r}.",
+            f"Did you mean {close}?" if close else "",
+        )
+    return to_json(parse_reading(None, reading, text))
+
+
+def _remembered(library: Library, item: Mapping[str, str]) -> Event:
+    return {
+        "circuit": item["circuit"],
+        "reading": item["reading"],
+        "value": _known_value(library, item["reading"], item["value"]),
+    }
+
+
+def open_machine(machine: Machine, opened: Event) -> None:
+    """Put what the opening says into an empty machine."""
+    machine.units = opened["units"]
+    machine.region = opened["site"].get("region", "")
+    machine.instruments = dict(opened["instruments"])
+    facts = machine.unit.facts
+    today = opened["site"].get("today")
+    if today:
+        days = (date.fromisoformat(today) - date(1970, 1, 1)).days
+        facts.take("today", Quantity(Kind.DATE, days * 86400.0))
+    if machine.region:
+        facts.take("region", machine.region)
+    if "atmosphere" in opened["site"]:
+        inputs.set_site(machine, opened["site"]["atmosphere"])
+    for name in opened["known"]["circuits"]:
+        machine.circuits[name] = Circuit(name)
+    for name, value in opened["known"]["unit"].items():
+        facts.take(name, from_json(value))
+    for circuit, readings in opened["known"]["circuits"].items():
+        for name, value in readings.items():
+            machine.holder(machine.circuits[circuit], name).take(name, from_json(value))
+    for item in opened["history"]:
+        circuit = machine.circuits.setdefault(item["circuit"], Circuit(item["circuit"]))
+        holder = machine.holder(circuit, item["reading"])
+        if item["reading"] not in holder.fresh and machine.catalogue.readings[item["reading"]].remembered:
+            holder.take(item["reading"], from_json(item["value"]))

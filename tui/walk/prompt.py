@@ -1,0 +1,128 @@
+"""What the walk asks for, as plain data for whoever draws it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tui.quantity import Kind
+
+ASK = "ask"
+CAUTION = "caution"
+DO = "do"
+WAIT = "wait"
+CLOSE_CALL = "close-call"
+OFFER = "offer"
+WHICH_CIRCUIT = "which-circuit"
+
+ZERO = "zero"
+AGAIN = "again"
+BETTER = "better"
+GO_ON = "go-on"
+GOOD_TO = "good-to"
+ALTITUDE = "altitude"
+
+
+@dataclass(frozen=True, slots=True)
+class AskFor:
+    """One reading to be had: `choices` are (id, words); `unit` is the one shown in the box."""
+
+    id: str
+    words: str
+    kind: Kind
+    unit: str = ""
+    choices: tuple[tuple[str, str], ...] = ()
+    instrument: str | None = None
+    how: str = ""
+    range_text: str = ""
+    must: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Prompt:
+    """One screen. `kind` is one of the constants above; the rest is empty where it has no meaning.
+
+    `seconds` is how long a wait should be. `known` holds (reading, how it is shown) of readings
+    this ask needs that are already had. `work` is the catalogue id of what is done.
+    """
+
+    kind: str
+    tree: str = ""
+    step: str = ""
+    circuit: str = ""
+    words: str = ""
+    why: str = ""
+    how: str = ""
+    readings: tuple[AskFor, ...] = ()
+    known: tuple[tuple[str, str], ...] = ()
+    cautions: tuple[str, ...] = ()
+    choices: tuple[tuple[str, str], ...] = ()
+    work: str = ""
+    seconds: float | None = None
+    may_skip: bool = False
+    may_overrule: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Echo:
+    """How a typed text would be understood; nothing is recorded.
+
+    `words` says it back in both unit systems; `beside` adds saturation and the difference from
+    wanted. When not `ok`, `problem` and `cure` say why.
+    """
+
+    ok: bool
+    words: str = ""
+    beside: tuple[str, ...] = ()
+    problem: str = ""
+    cure: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict."""
+
+    name: str
+    measured: str
+    wanted: str
+    difference: str
+    says: str
+    close: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TrailEntry:
+    """One decision on the way: where, the row or line taken, whether it was close."""
+
+    circuit: str
+    at: str
+    row: str
+    to: str
+    close: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a circuit's walk ended in; `cause` is a cause id, ``cannot-tell`` with `could_be`."""
+
+    circuit: str
+    at: str
+    cause: str
+    could_be: tuple[str, ...] = ()
+    evidence: tuple[dict[str, object], ...] = ()
+    ruled_out: tuple[dict[str, str], ...] = ()
+    seen: str = ""
+    next: str = ""
+    told_apart: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What a correction would change, before it is accepted. Nothing has been written."""
+
+    event_no: int
+    reading: str
+    was: str
+    now: str
+    differences: tuple[str, ...]
+    text: str
+    at_version: int

@@ -1,0 +1,111 @@
+"""From what a person gives to the value of a reading."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from tui.quantity import Kind, Quantity, Refused, Value, nearest, parse, show, standard_atmosphere
+from tui.refrigerant import resolve
+from tui.tree.model import Reading
+from tui.walk.prompt import Prompt
+
+if TYPE_CHECKING:
+    from tui.walk.machine import Machine
+
+HARD_VACUUM = -1.0  # Pa below a full vacuum that is still taken for rounding
+
+
+def parse_reading(machine: Machine | None, reading: Reading, given: str | Quantity) -> Value:
+    """The value of a reading. Without a machine (answers at the opening) numbers need a unit.
+
+    Raises Refused: see `tui.quantity.parse`; also for a gauge pressure below a full vacuum.
+    """
+    from tui.walk.showing import shown_unit
+
+    if isinstance(given, Quantity):
+        value: Value = _of_kind(reading, given)
+    elif reading.id == "refrigerant":
+        return _refrigerant(reading, str(given))
+    else:
+        shown = None if machine is None else shown_unit(machine, reading)
+        choices = reading.answers if reading.kind is not Kind.YES_NO else ()
+        value = parse(
+            str(given),
+            reading.kind,
+            shown=shown,
+            low=reading.low,
+            high=reading.high,
+            range_text=reading.range_text,
+            choices=choices,
+        )
+    if machine is not None and isinstance(value, Quantity) and value.kind is Kind.GAUGE_PRESSURE:
+        _above_vacuum(machine, value)
+    return value
+
+
+def _of_kind(reading: Reading, given: Quantity) -> Quantity:
+    if given.kind is not reading.kind:
+        say = f"{reading.id.replace('-', ' ')} is a {reading.kind}, not a {given.kind}."
+        raise Refused("wrong-kind", say, f"Give a {reading.kind}.")
+    low, high = reading.low, reading.high
+    if (low is not None and given.si < low) or (high is not None and given.si > high):
+        raise Refused("out-of-range", f"{show(given)} is out of range.", f"Between {reading.range_text}.")
+    return given
+
+
+def _above_vacuum(machine: Machine, value: Quantity) -> None:
+    atmosphere = machine.at_site.atmosphere.pa
+    if value.si < -atmosphere + HARD_VACUUM:
+        full = show(Quantity(Kind.GAUGE_PRESSURE, -atmosphere), value.unit or None)
+        say = f"{show(value, value.unit or None)} is below a full vacuum ({full} here)."
+        raise Refused("below-vacuum", say, "Look at the gauge again, or zero it.")
+
+
+def _refrigerant(reading: Reading, text: str) -> str:
+    """As people type it; one the trees don't carry is refused by name."""
+    name = resolve(text)
+    if name not in reading.answers:
+        cure = "These trees walk: " + ", ".join(reading.answers)
+        raise Refused("unsupported-refrigerant", f"{name} is not walked by these trees.", cure)
+    return name
+
+
+def quantity_of(given: str | Quantity, kind: Kind, shown: str | None) -> Quantity:
+    """A number of this kind outside the catalogue; `shown` as in `tui.quantity.parse`."""
+    value = given if isinstance(given, Quantity) else parse(str(given), kind, shown=shown)
+    assert isinstance(value, Quantity)
+    return value
+
+
+def atmosphere_of(value: Quantity) -> dict[str, str]:
+    """{"pa", "source"} from an altitude or a barometer reading. Raises Refused if absurd."""
+    if value.kind is Kind.LENGTH:
+        return {
+            "pa": repr(standard_atmosphere(value.si)),
+            "source": f"altitude {show(value, value.unit or None)}",
+        }
+    if not 30_000 <= value.si <= 110_000:
+        raise Refused(
+            "out-of-range",
+            f"No barometer on earth shows {show(value)}.",
+            "About 950 to 1040 mbar at sea level.",
+        )
+    return {"pa": repr(value.si), "source": f"barometer {show(value, value.unit or None)}"}
+
+
+def pick(prompt: Prompt, given: str | Quantity | Mapping[str, str | Quantity]) -> str:
+    """A choice of the prompt, by id or by its number from 1. Raises Refused."""
+    text = str(given).strip().lower() if not isinstance(given, Mapping) else ""
+    ids = [choice for choice, _ in prompt.choices]
+    lower = {choice.lower(): choice for choice in ids}
+    if text in lower:
+        return lower[text]
+    if text.isdecimal() and 1 <= int(text) <= len(ids):
+        return ids[int(text) - 1]
+    begins = [choice for choice in ids if text and choice.lower().startswith(text)]
+    if len(begins) == 1:
+        return begins[0]
+    close = nearest(text, ids)
+    cure = f"Did you mean {close}?" if close else "One of: " + ", ".join(ids)
+    raise Refused("not-a-choice", f"{text or given!r} is none of the choices.", cure)

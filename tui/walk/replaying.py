@@ -1,0 +1,121 @@
+"""From events back to the walk, and the first place where it goes another way."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from tui.quantity import Refused
+from tui.walk.inputs import INPUTS, fits
+from tui.walk.machine import Event
+
+if TYPE_CHECKING:
+    from tui.tree.library import Library
+    from tui.walk.core import Walk
+
+STAMPS = ("n", "at", "mono", "prev", "hash")
+UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition"})
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """The first event that comes out otherwise: its number, what it is, then and now."""
+
+    n: int
+    what: str
+    then: str
+    now: str
+
+
+class DoesNotReplay(Refused):
+    """The events do not follow from the library; `difference` says where."""
+
+    def __init__(self, difference: Difference) -> None:
+        d = difference
+        say = f"Event {d.n} ({d.what}) does not follow any more: it says {d.then}, now it is {d.now}."
+        super().__init__("does-not-replay", say, "Replay it with the trees it was walked with.")
+        self.difference = difference
+
+
+def bare(event: Mapping[str, Any]) -> Event:
+    """The event without the stamps its file gave it."""
+    return {key: value for key, value in event.items() if key not in STAMPS}
+
+
+def replayed(cls: type[Walk], library: Library, events: list[Event], *, recompute: bool) -> Walk:
+    """See `Walk.from_events`."""
+    events = [bare(event) for event in events]
+    if not events or events[0].get("event") != "opened":
+        raise Refused(
+            "foreign", "This is no session: it does not begin with an opening.", "Pick another file."
+        )
+    walk = cls(library, events[0])
+    if not recompute:
+        for event in events:
+            walk.use_properties(event.get("properties", []))
+    made = walk.gather()
+    walk.begin()
+    for number, event in enumerate(events[1:], 1):
+        if made:
+            _compare(number, event, made.pop(0))
+            walk.events.append(event)
+        elif event["event"] in INPUTS:
+            _feed(walk, number, event)
+        else:
+            raise DoesNotReplay(Difference(number, event["event"], _say(event), "nothing of the kind"))
+    walk.stop_gathering()
+    walk.events.extend(made)
+    return walk
+
+
+def _feed(walk: Walk, number: int, event: Event) -> None:
+    kind = event["event"]
+    if kind not in ("undone", "corrected") and not fits(walk.machine, event):
+        prompt = walk.prompt
+        now = "the end" if prompt is None else f"{prompt.kind} at {prompt.tree}/{prompt.step}"
+        raise DoesNotReplay(Difference(number, kind, f"{event.get('tree', '')}/{event.get('step', '')}", now))
+    walk.events.append(event)
+    walk.fold(number, event)
+
+
+def _compare(number: int, stored: Event, made: Event) -> None:
+    if stored["event"] in INPUTS or stored["event"] != made["event"]:
+        raise DoesNotReplay(Difference(number, stored["event"], _say(stored), _say(made)))
+    for part in {**stored, **made}:
+        if part in UNCOMPARED:
+            continue
+        if not same(stored.get(part), made.get(part)):
+            then, now = _short(stored.get(part)), _short(made.get(part))
+            raise DoesNotReplay(Difference(number, f"{stored['event']} {part}", then, now))
+
+
+def same(then: Any, now: Any) -> bool:
+    """Equal, numbers in text to 9 digits."""
+    if isinstance(then, Mapping) and isinstance(now, Mapping):
+        return all(same(then.get(k), now.get(k)) for k in {**then, **now} if k not in UNCOMPARED)
+    if isinstance(then, list | tuple) and isinstance(now, list | tuple):
+        return len(then) == len(now) and all(map(same, then, now))
+    if then == now:
+        return True
+    if isinstance(then, str) and isinstance(now, str):
+        try:
+            return math.isclose(float(then), float(now), rel_tol=1e-9, abs_tol=1e-12)
+        except ValueError:
+            return False
+    return False
+
+
+def _say(event: Event) -> str:
+    for part in ("to", "verdict", "cause", "tree", "name"):
+        if event.get(part):
+            return f"{event['event']} {event[part]}"
+    return str(event["event"])
+
+
+def _short(value: Any) -> str:
+    if isinstance(value, Mapping) and "value" in value:
+        return f"{value['value']} {value.get('unit', '')}".strip()
+    text = str(value)
+    return text if len(text) <= 80 else text[:77] + "..."

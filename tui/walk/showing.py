@@ -1,0 +1,294 @@
+"""From the machine's state to what a person sees: the prompt, the readings table, the trail."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from tui.quantity import Kind, Quantity, Refused, default_unit, from_json, show
+from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Judge, Name, Reading, Step, Wait
+from tui.walk.circuit import Circuit, Pending
+from tui.walk.machine import Event, Machine
+from tui.walk.prompt import (
+    AGAIN,
+    ALTITUDE,
+    ASK,
+    BETTER,
+    CAUTION,
+    CLOSE_CALL,
+    DO,
+    GO_ON,
+    GOOD_TO,
+    OFFER,
+    WAIT,
+    WHICH_CIRCUIT,
+    ZERO,
+    AskFor,
+    Finding,
+    Prompt,
+    Row,
+    TrailEntry,
+)
+from tui.walk.retake import contributing, worst_instrument
+
+_METRIC = {"in": "mm", "ft": "m", "oz": "g", "lb": "kg", "psig": "barg", "psi": "bar", "°F": "°C", "dF": "dC"}
+YES_NO = (("yes", "yes"), ("no", "no"))
+
+
+def prompt_of(machine: Machine) -> Prompt | None:
+    """What is asked next; None when the walk has ended."""
+    if machine.site is None:
+        return _altitude(machine)
+    circuit = machine.circuit()
+    if circuit is None:
+        still = machine.circuits_open()
+        if not still:
+            return None
+        choices = tuple((name, name) for name in still)
+        return Prompt(WHICH_CIRCUIT, words="Which circuit do you go on with?", choices=choices)
+    pending = circuit.pending
+    return None if pending is None else _PROMPT[pending.kind](machine, circuit, pending)
+
+
+def _altitude(machine: Machine) -> Prompt:
+    reading = AskFor(
+        ALTITUDE,
+        "How high above sea level is this place?",
+        Kind.LENGTH,
+        unit="ft" if machine.units == "US" else "m",
+        range_text="-1,600 ft to 29,500 ft (-500 m to 9,000 m)",
+    )
+    why = "A gauge reads against the air around it. At 5,000 ft sea-level figures are several degrees wrong."
+    return Prompt(ASK, step=ALTITUDE, words=reading.words, why=why, readings=(reading,))
+
+
+def ask_for(machine: Machine, reading: Reading) -> AskFor:
+    """A reading as it is asked: in the session's unit, with its choices."""
+    choices = tuple((word, word) for word in reading.answers)
+    if reading.kind is Kind.YES_NO:
+        choices = YES_NO
+    return AskFor(
+        reading.id,
+        reading.ask or reading.id.replace("-", " ").capitalize(),
+        reading.kind,
+        shown_unit(machine, reading),
+        choices,
+        reading.instrument,
+        reading.how,
+        reading.range_text,
+        reading.must,
+    )
+
+
+def shown_unit(machine: Machine, reading: Reading) -> str:
+    """The unit in the box: the session's for this kind, or the catalogue's own put into its system."""
+    if reading.unit:
+        return reading.unit if machine.units == "US" else _METRIC.get(reading.unit, reading.unit)
+    return default_unit(reading.kind, machine.units) or ""
+
+
+def _base(machine: Machine, circuit: Circuit, kind: str, step: Step, words: str) -> Prompt:
+    evaluator = machine.evaluator(circuit)
+    return Prompt(
+        kind,
+        circuit.frame.program.tree.name,
+        step.name,
+        circuit.name,
+        words,
+        evaluator.text(step.why, machine.unit_for),
+        evaluator.text(step.how, machine.unit_for),
+    )
+
+
+def _ask(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
+    step = pending.step
+    if pending.readings == [GOOD_TO]:
+        return _good_to(machine, circuit, pending)
+    readings = tuple(ask_for(machine, machine.catalogue.readings[r]) for r in pending.readings)
+    words = ""
+    if isinstance(step, Ask) and step.question is not None:
+        words = machine.evaluator(circuit).text(step.question, machine.unit_for)
+    if not words:
+        words = "Take it again." if pending.retake else readings[0].words if len(readings) == 1 else ""
+    known: tuple[tuple[str, str], ...] = ()
+    if isinstance(step, Ask):
+        had = [r for r in step.readings if r not in pending.readings]
+        known = tuple((r, shown_value(machine, circuit, r)) for r in had)
+    prompt = _base(machine, circuit, ASK, step, words or "Take these readings.")
+    return replace(prompt, readings=readings, known=known)
+
+
+def _good_to(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
+    found = machine.catalogue.instruments[pending.instrument]
+    name = found.say or pending.instrument.replace("-", " ")
+    words = f"How good is the better {name}? It was good to {machine.good_to(pending.instrument)}."
+    reading = AskFor(GOOD_TO, words, Kind.TEXT, how="For example: 0.2 psi, 0.5 dF, 1 g, 1 % of reading.")
+    return replace(_base(machine, circuit, ASK, pending.step, words), readings=(reading,))
+
+
+def shown_value(machine: Machine, circuit: Circuit, reading: str) -> str:
+    """A reading's value as it is shown, ``not had`` where it could not be."""
+    value = machine.holder(circuit, reading).values.get(reading)
+    if value is None:
+        return "not had"
+    if isinstance(value, Quantity):
+        return show(value, shown_unit(machine, machine.catalogue.readings[reading]))
+    return value
+
+
+def _caution(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
+    cautions = tuple(machine.catalogue.cautions[c].say for c in pending.cautions)
+    assert isinstance(pending.step, CautionStep)
+    return replace(_base(machine, circuit, CAUTION, pending.step, "Before you go on"), cautions=cautions)
+
+
+def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
+    step = pending.step
+    if pending.instrument:
+        words = machine.catalogue.instruments[pending.instrument].check
+        return _base(machine, circuit, DO, step, words)
+    if pending.left:
+        left = machine.catalogue.left_on[pending.left]
+        return replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+    assert isinstance(step, Do)
+    words = machine.evaluator(circuit).text(step.tell, machine.unit_for)
+    return replace(_base(machine, circuit, DO, step, words), work=step.work)
+
+
+def _wait(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
+    step = pending.step
+    assert isinstance(step, Wait)
+    because = machine.evaluator(circuit).text(step.because, machine.unit_for)
+    others = [name for name in machine.circuits_open() if name != circuit.name]
+    prompt = _base(machine, circuit, WAIT, step, because)
+    choices = tuple((name, f"work on {name} meanwhile") for name in others)
+    return replace(prompt, seconds=pending.seconds, may_skip=True, choices=choices)
+
+
+def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
+    step, decision = pending.step, pending.decision
+    assert isinstance(step, Decide)
+    assert decision is not None
+    names = ", ".join(name.replace("-", " ") for name in decision.close)
+    words = f"Too close to call: {names}. The other verdict would lead elsewhere."
+    choices: list[tuple[str, str]] = []
+    catalogue = machine.catalogue
+    zero = worst_instrument(machine, circuit, decision, unchecked=True)
+    if zero:
+        choices.append((ZERO, f"check the {catalogue.instruments[zero].say or zero}: take its error out"))
+    if contributing(machine, circuit, decision):
+        choices.append((AGAIN, "take the readings again"))
+        best = worst_instrument(machine, circuit, decision, unchecked=False)
+        name = catalogue.instruments[best].say or best
+        choices.append((BETTER, f"use a better {name} than one good to {machine.good_to(best)}"))
+    choices.append((GO_ON, "leave it open and go on"))
+    prompt = _base(machine, circuit, CLOSE_CALL, step, words)
+    may_overrule = step.overrule and step.table is not None
+    return replace(prompt, choices=tuple(choices), may_overrule=may_overrule)
+
+
+def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
+    step = pending.step
+    assert isinstance(step, FindingStep)
+    assert step.offer is not None
+    words = f"Go on with: {machine.library.trees[step.offer].title}?"
+    return replace(_base(machine, circuit, OFFER, step, words), choices=YES_NO)
+
+
+_PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {
+    ASK: _ask,
+    CAUTION: _caution,
+    DO: _do,
+    WAIT: _wait,
+    CLOSE_CALL: _close_call,
+    OFFER: _offer,
+}
+
+
+# ---- the table and the trail
+
+
+def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
+    """What was judged on this circuit, each against what is wanted; the latest of each."""
+    events = [e for e in circuit.evidence.values() if e["event"] == "judged"]
+    return [row_of(machine, event) for event in events]
+
+
+def row_of(machine: Machine, event: Event) -> Row:
+    name = measured_name(machine, event)
+    value, low, high = (_quantity(event[part]) for part in ("value", "low", "high"))
+    verdict = event["verdict"] or "unknown"
+    if value is None:
+        return Row(name, "not had", _wanted(machine, low, high), "", verdict)
+    measured = show(value, default_unit(value.kind, machine.units))
+    close = event.get("close") or ""
+    return Row(
+        name, measured, _wanted(machine, low, high), _difference(machine, value, low, high), verdict, close
+    )
+
+
+def measured_name(machine: Machine, event: Event) -> str:
+    """What was compared, in words: the compared name, else the verdict's own."""
+    step = machine.program(event["tree"]).steps[event["step"]]
+    assert isinstance(step, Judge)
+    name = step.compare.name if isinstance(step.compare, Name) else step.result
+    return name.replace("-", " ")
+
+
+def _quantity(stored: object) -> Quantity | None:
+    value = from_json(stored) if isinstance(stored, dict) else None
+    return value if isinstance(value, Quantity) else None
+
+
+def _wanted(machine: Machine, low: Quantity | None, high: Quantity | None) -> str:
+    edges = [None if q is None else show(q, default_unit(q.kind, machine.units)) for q in (low, high)]
+    if edges[0] and edges[1]:
+        return f"{edges[0]} to {edges[1]}"
+    if edges[0]:
+        return f"at least {edges[0]}"
+    return f"at most {edges[1]}" if edges[1] else "unknown"
+
+
+def _difference(machine: Machine, value: Quantity, low: Quantity | None, high: Quantity | None) -> str:
+    """From the middle of what is wanted, or from its one edge."""
+    try:
+        if low is not None and high is not None:
+            gap = value - low - (high - low) * Quantity(Kind.NUMBER, 0.5)
+        elif low is not None or high is not None:
+            gap = value - (low if low is not None else high)  # type: ignore[operator]
+        else:
+            return ""
+    except Refused:
+        return ""
+    text = show(gap, default_unit(gap.kind, machine.units))
+    return text if gap.si < 0 else f"+{text}"
+
+
+def trail_of(events: list[Event]) -> list[TrailEntry]:
+    """Every decision taken, in order."""
+    return [
+        TrailEntry(
+            event["circuit"],
+            f"{event['tree']}/{event['step']}",
+            " or ".join(event["rows"]),
+            event["to"],
+            tuple(event.get("close", ())),
+        )
+        for event in events
+        if event["event"] == "routed"
+    ]
+
+
+def finding_of(event: Event) -> Finding:
+    """The finding an event holds."""
+    return Finding(
+        event["circuit"],
+        event["at"],
+        event["cause"],
+        tuple(event["could_be"]),
+        tuple(event["evidence"]),
+        tuple(event["ruled_out"]),
+        event["seen"],
+        event["next"],
+        event["told_apart"],
+    )

@@ -17,7 +17,7 @@ def carried(
     sum itself does not know: source id -> signed standard contribution. The same source in two
     parts adds with its sign, so what cancels in the world cancels here.
     """
-    errors: dict[str, float] = dict(own or {})
+    errors = {source: error for source, error in (own or {}).items() if error}
     for slope, quantity in parts:
         for source, error in quantity.errors.items():
             errors[source] = errors.get(source, 0.0) + slope * error

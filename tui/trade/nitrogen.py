@@ -14,8 +14,8 @@ def nitrogen_expected(
 ) -> Quantity:
     """Gauge pressure expected at `now` of nitrogen that stood at `pressure` at `then`.
 
-    Constant volume, real gas. The ideal law reads 0.8 psi low at 500 psig for 10 dF, and that looks
-    like a leak. Raises Refused outside the range of the nitrogen data.
+    Constant volume, real gas. After a fall of 10 dF from 500 psig the ideal law expects 0.8 psi more
+    than a tight circuit shows, and that looks like a leak. Raises Refused outside the range of the nitrogen data.
     """
     absolute = to_absolute(pressure, site.atmosphere)
     look = properties.look(NITROGEN_PRESSURE, NITROGEN, absolute.si, then.si, now.si)

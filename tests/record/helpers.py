@@ -9,7 +9,7 @@ from typing import Any
 from tui.record import Writer
 
 VISIT: tuple[dict[str, Any], ...] = (
-    {"event": "opened", "circuit": None, "unit": "K-12", "tree": "both-low"},
+    {"event": "opened", "circuit": None, "unit": "K-12", "format": "lowside-session 1"},
     {"event": "entered", "circuit": "main", "tree": "both-low", "text": "x"},
     {"event": "answered", "circuit": "main", "reading": "suction", "typed": "8 psig", "value": "8"},
     {"event": "noted", "circuit": "main", "text": "frost on the drier, 2 °C"},

@@ -19,7 +19,7 @@ import pytest
 
 from tests.record.helpers import CLOSED, VISIT, HandClock, write_visit
 from tui.quantity.refused import Refused
-from tui.record import Writer, read, recover, verify
+from tui.record import FORMAT, Writer, read, recover, verify
 from tui.record.line import LONGEST, write_line
 
 
@@ -85,6 +85,27 @@ def test_does_not_go_on_after_damage(path: Path, damage: Callable[[bytes], bytes
 def test_a_closed_visit_stays_closed(path: Path) -> None:
     write_visit(path, closed=True)
     assert refused(lambda: Writer.resume(path, HandClock())).code == "closed"
+
+
+def test_notes_may_follow_the_closing(path: Path) -> None:
+    write_visit(path, closed=True)
+    with Writer.resume(path, HandClock(), closed_too=True) as writer:
+        writer.append(VISIT[3])
+    assert verify(path).state == "whole"
+    with Writer.resume(path, HandClock(), closed_too=True) as writer:
+        writer.append({"event": "resumed", "circuit": ""})
+    assert verify(path).state == "open"
+
+
+def test_the_format_is_ours_and_stated(tmp_path: Path) -> None:
+    from tui.walk.opening import FORMAT as SAID_BY_THE_WALK
+
+    assert FORMAT == SAID_BY_THE_WALK
+    with Writer.create(tmp_path / "a.jsonl", HandClock()) as writer:
+        said = refused(lambda: writer.append({"event": "opened", "format": "lowside-session 2"}))
+        assert said.code == "unrecordable"
+        writer.append({"event": "opened"})
+    assert read(tmp_path / "a.jsonl").events == [{"event": "opened", "format": FORMAT}]
 
 
 @pytest.mark.parametrize(

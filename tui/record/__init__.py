@@ -1,4 +1,7 @@
-"""The session file: one visit to one unit, one event a line, chained, fsynced, never edited."""
+"""The session file: one visit to one unit, one event a line, chained, fsynced, never edited.
+
+What walks a visit again is in `tui.record.replay`: the rest needs no walk to be read or written.
+"""
 
 from tui.record.line import FORMAT, FORMAT_VERSION, Event, Line
 from tui.record.reader import Reading, Verdict, read, verify

@@ -16,7 +16,7 @@ FORMAT_VERSION = 1
 FORMAT = f"{FORMAT_NAME} {FORMAT_VERSION}"
 START = "0" * 64  # `prev` of the first line
 LONGEST = 8 * 2**20  # bytes of one line; an embedded tree has at most 1 MiB
-STAMPS = frozenset({"n", "at", "mono", "prev", "hash", "format"})
+STAMPS = frozenset({"n", "at", "mono", "prev", "hash"})
 
 _HEX = re.compile(r"[0-9a-f]{64}\Z")
 _RFC_3339 = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)\Z")
@@ -47,15 +47,15 @@ class Line:
 def write_line(event: Mapping[str, Any], n: int, at: str, mono: float, prev: str) -> tuple[bytes, str]:
     """The bytes of a line with its newline, and its hash.
 
-    The first line (n = 0) also gets the format. Raises ValueError for what cannot be recorded exactly.
+    The first line (n = 0) states the format. Raises ValueError for what cannot be recorded exactly.
     """
     taken = STAMPS.intersection(event)
     if taken:
         raise ValueError(f"an event may not carry {', '.join(sorted(taken))}: the record writes these")
     seconds = int(mono) if mono == int(mono) else mono
     body = {**event, "n": n, "at": at, "mono": seconds, "prev": prev}
-    if n == 0:
-        body["format"] = FORMAT
+    if n == 0 and body.setdefault("format", FORMAT) != FORMAT:
+        raise ValueError(f"this program writes {FORMAT}, not {body['format']}")
     body["hash"] = digest = sha256(canonical(body)).hexdigest()
     return canonical(body) + b"\n", digest
 

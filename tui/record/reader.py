@@ -33,6 +33,8 @@ WHOLE, OPEN, TORN, ALTERED, NEWER, FOREIGN = "whole", "open", "torn", "altered",
 LARGEST = 256 * 2**20  # bytes of a session that is read into memory; verify has no such bound
 
 _MARKS = (b'"event":"opened"', b'"format":"lowside-session ', b'"hash":"', b'"prev":"', b'"mono":')
+_CLOSING = frozenset({"closed"})
+_AFTERWARDS = frozenset({"noted", "photographed"})  # what may still be added to a closed visit
 _BEGINNING = b'{"at":"'
 
 
@@ -126,12 +128,13 @@ def _measure(path: Path) -> tuple[int, str]:
 
 
 def _go_through(stream: BinaryIO, keep: Callable[[Line], None]) -> _Found:
-    size, number, raw, last = 0, 0, b"", None
+    size, number, raw, last, closed = 0, 0, b"", None, False
     try:
         for number, raw in enumerate(_raw_lines(stream), start=1):
             last = _next_line(raw, number, last)
             keep(last)
             size += len(raw)
+            closed = last.event["event"] in _CLOSING or (closed and last.event["event"] in _AFTERWARDS)
     except _Stop as stop:
         stop.found.size = size
         # A block that never reached the disk comes back as zeros; no line of ours holds one.
@@ -140,7 +143,7 @@ def _go_through(stream: BinaryIO, keep: Callable[[Line], None]) -> _Found:
         return stop.found
     if last is None:
         return _Found(TORN, 0, "Empty: the power went before the first line was written.")
-    if last.event["event"] == "closed":
+    if closed:
         return _Found(WHOLE, 0, f"Whole: {number} lines, closed.", size)
     return _Found(OPEN, 0, f"Open: {number} lines, each as it was written; not closed yet.", size)
 

@@ -1,20 +1,21 @@
-"""Walks a recorded visit again and names the first thing that comes out otherwise."""
+"""From a session file back to its walk, and whether the same still comes out of it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from tui.quantity.refused import Refused
-from tui.record.compare import Difference, first_difference
 from tui.record.line import Event
-from tui.record.reader import OPEN, TORN, WHOLE, read
+from tui.record.reader import OPEN, TORN, WHOLE, Reading, read
 from tui.tree.embed import extract
+from tui.walk.replaying import Difference, DoesNotReplay
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
+    from tui.walk import Walk
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,28 +28,8 @@ class Replayed:
     walked_with: str
 
 
-@dataclass(frozen=True, slots=True)
-class Again:
-    """What came out: the events, and why it stopped before the end, where it did."""
-
-    events: Sequence[Event]
-    stopped: str = ""
-
-
-class Rebuild(Protocol):
-    """Walks recorded events again: inputs are given, what follows from them is worked out anew."""
-
-    def __call__(self, library: Library, events: Sequence[Event], *, recompute: bool) -> Again: ...
-
-
-def replay(
-    path: Path | str,
-    rebuild: Rebuild,
-    *,
-    trees: Sequence[Path] = (),
-    recompute: bool = False,
-) -> Replayed:
-    """Walks the visit in `path` again.
+def replay(path: Path | str, *, trees: Sequence[Path] = (), recompute: bool = False) -> Replayed:
+    """Walks the visit in `path` again and compares what follows from its inputs, numbers to 9 digits.
 
     With the trees embedded in it, or those of the folders `trees`; with its stored property results, or
     with `recompute` those of today's tables. A torn file is walked as far as it is whole. Raises Refused
@@ -59,19 +40,47 @@ def replay(
         raise Refused(reading.state, f"{path}: {reading.message}", "See: lowside verify FILE")
     if not reading.lines:
         raise Refused("nothing-recorded", f"{path}: nothing whole is recorded in it.", "Name another file.")
-    events = reading.events
-    library = _library(events, trees)
-    again = rebuild(library, events, recompute=recompute)
-    first = first_difference(events, again.events)
-    if again.stopped and (first is None or first.n >= len(again.events)):
-        first = Difference(len(again.events), "accepted", "yes", again.stopped)
+    library = _library(reading, trees)
+    first = _first_difference(library, reading, recompute)
     walked_with = ", ".join(map(str, trees)) or "the trees in the session"
     return Replayed(str(path), first is None, first, walked_with)
 
 
-def _library(events: Sequence[Event], trees: Sequence[Path]) -> Library:
+def embedded_library(reading: Reading) -> Library:
+    """The trees the visit has entered so far, from the session itself."""
     from tui.tree.library import Library
 
-    if trees:
-        return Library.load(*trees)
-    return Library.from_texts(extract(events), partial=True)
+    return Library.from_texts(extract(reading.events), partial=True)
+
+
+def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -> Walk:
+    """The walk that recorded these events, standing where it stood.
+
+    Raises DoesNotReplay where it goes another way with this library, Refused where an event is not one
+    of a walk at all.
+    """
+    from tui.walk import Walk
+
+    try:
+        return Walk.from_events(library, reading.events, recompute=recompute)
+    except (KeyError, IndexError, TypeError, ValueError, AttributeError, AssertionError) as error:
+        # The chain holds, so a program wrote this, but no walk of ours.
+        message = f"{reading.path}: its lines are whole, but what they say is no walk ({error!r})."
+        raise Refused("not-a-walk", message, "Was it written by another program?") from error
+
+
+def _library(reading: Reading, trees: Sequence[Path]) -> Library:
+    from tui.tree.library import Library
+
+    return Library.load(*trees) if trees else embedded_library(reading)
+
+
+def _first_difference(library: Library, reading: Reading, recompute: bool) -> Difference | None:
+    try:
+        again = walk_again(library, reading, recompute=recompute)
+    except DoesNotReplay as other_way:
+        return other_way.difference
+    more: list[Event] = again.events[len(reading.lines) :]
+    if more and reading.state == WHOLE:
+        return Difference(len(reading.lines), "the end", "closed", str(more[0]["event"]))
+    return None

@@ -56,11 +56,16 @@ class Writer:
         return cls(path, handle, clock)
 
     @classmethod
-    def resume(cls, path: Path | str, clock: Clock, reading: Reading | None = None) -> Writer:
-        """Goes on after the last line of an open file. Raises Refused for any other state."""
+    def resume(
+        cls, path: Path | str, clock: Clock, reading: Reading | None = None, *, closed_too: bool = False
+    ) -> Writer:
+        """Goes on after the last line of an open file. Raises Refused for any other state.
+
+        closed_too: a closed visit also, to add notes and photos.
+        """
         path = Path(path)
         reading = reading or read(path)
-        if reading.state != OPEN:
+        if reading.state != OPEN and not (closed_too and reading.state == WHOLE):
             raise _cannot_go_on(reading)
         return cls(path, _open(path, 0, "write"), clock, reading)
 

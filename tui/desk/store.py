@@ -1,0 +1,102 @@
+"""The folder of sessions: names that every system accepts, and what lies there."""
+
+from __future__ import annotations
+
+import os
+import re
+import secrets
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from tui.quantity.refused import Refused
+from tui.record import Clock, Writer
+from tui.record.trouble import refusal
+
+LONGEST_TAG = 30  # characters
+_ODD = re.compile(r"[^\w.]+|_+")
+_NAME = re.compile(r"(\d{4}-\d\d-\d\dT\d{4})-(.+)-[0-9a-f]{4}\Z")
+_TAIL = 64 * 2**10
+_CLOSED = b'"event":"closed"'
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A session by its name: `began` (2026-11-25T0930), `unit` as in the name, `closed`: it has ended."""
+
+    path: Path
+    began: str
+    unit: str
+    closed: bool
+
+
+def file_name(began: datetime, unit: str, ending: str) -> str:
+    """``2026-11-25T0930-<unit>-<4 hex>.jsonl``, legal on Windows whatever the unit is called."""
+    return f"{began:%Y-%m-%dT%H%M}-{tag(unit)}-{ending}.jsonl"
+
+
+def tag(unit: str) -> str:
+    """The unit's own tag with everything odd in it made a hyphen; at most 30 characters, never empty."""
+    plain = _ODD.sub("-", unicodedata.normalize("NFC", unit))
+    return plain[:LONGEST_TAG].strip("-.") or "unit"
+
+
+def photo_folder(session: Path) -> Path:
+    """The sibling folder for a session's photos."""
+    return session.with_suffix("")
+
+
+class Store:
+    """The sessions of one user."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def create(self, clock: Clock, unit: str) -> Writer:
+        """A writer on a new file; makes the folder. Raises Refused where it cannot be written."""
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise refusal(error, self.folder, "make the folder for sessions") from error
+        while True:
+            try:
+                return Writer.create(self.folder / file_name(clock.now(), unit, secrets.token_hex(2)), clock)
+            except Refused as refused:
+                if refused.code != "exists":
+                    raise
+
+    def sessions(self) -> list[Listed]:
+        """Every session, the latest first, by a look at names and last lines only."""
+        return sorted(self._look(), key=lambda listed: listed.path.name, reverse=True)
+
+    def latest_open(self) -> Listed | None:
+        """The latest visit that has not ended."""
+        return next((listed for listed in self.sessions() if not listed.closed), None)
+
+    def _look(self) -> Iterator[Listed]:
+        try:
+            with os.scandir(self.folder) as entries:
+                paths = [
+                    Path(entry.path) for entry in entries if entry.name.endswith(".jsonl") and entry.is_file()
+                ]
+        except FileNotFoundError:
+            return
+        except OSError as error:
+            raise refusal(error, self.folder, "list the sessions") from error
+        for path in paths:
+            named = _NAME.match(path.stem)
+            began, unit = named.groups() if named else ("", path.stem)
+            yield Listed(path, began, unit, _ends_closed(path))
+
+
+def _ends_closed(path: Path) -> bool:
+    """Whether the last line is a whole `closed`; says nothing about the rest, `verify` does."""
+    try:
+        with path.open("rb") as stream:
+            stream.seek(max(0, os.fstat(stream.fileno()).st_size - _TAIL))
+            tail = stream.read(_TAIL)
+    except OSError:
+        return False  # the visit is listed; opening it says what is wrong
+    return tail.endswith(b"\n") and _CLOSED in tail[tail.rfind(b"\n", 0, -1) + 1 :]

@@ -46,7 +46,10 @@ def test_a_single_fluid_fills_the_hose_with_vapour() -> None:
 
 
 def test_vapour_left_at_suction_pressure() -> None:
-    """H12: R-134a at 0 psig and 70 °F is 4.319 g/L (by the property library). 77 °F, as taken here, is 1.3 % less."""
+    """H12: R-134a at 0 psig and 70 °F is 4.319 g/L (by the property library).
+
+    At 77 °F, as is taken here, it is 1.3 % less.
+    """
     found = work_out("hose-holds", "5 ft", "0.25 in", "0 psig", "R-134a")
     assert found.to("g") == pytest.approx(4.319 * 5 * 9.65e-3, rel=0.02)
     assert found.errors["hose temperature"] < 0

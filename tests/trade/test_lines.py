@@ -24,8 +24,9 @@ def test_the_worked_case_of_a_restricted_liquid_line() -> None:
     assert work_out("compressor-superheat", "60 °F", LOW, "R-134a").to("dF") == pytest.approx(70, abs=0.5)
 
 
-@pytest.mark.parametrize(("pressure", "degrees"), [(LOW, -10.3), (HIGH, 84.9)])  # R06, by the property library
+@pytest.mark.parametrize(("pressure", "degrees"), [(LOW, -10.3), (HIGH, 84.9)])
 def test_the_saturation_behind_the_worked_case(pressure: str, degrees: float) -> None:
+    """R06, by the property library."""
     assert work_out("dew-temperature", pressure, "R-134a").to("°F") == pytest.approx(degrees, abs=0.2)
 
 
@@ -80,8 +81,10 @@ def test_one_low_gauge_in_two_superheats_cancels(refrigerant: str) -> None:
 
 
 def test_the_uncertainty_of_a_superheat_is_root_sum_square() -> None:
-    """JCGM 100, 5.1.2 with half-widths over the root of 3 (4.3.7), R-134a: 0.5 psi near 20 psig is 0.69 dF."""
-    found = work_out("superheat", unsure("30 °F", "clamp", "1 dF"), unsure("20 psig", "low gauge", "0.5 psi"), "R-134a")
+    """JCGM 100, 5.1.2, half-widths over the root of 3 (4.3.7). R-134a near 20 psig: 0.5 psi is 0.69 dF."""
+    found = work_out(
+        "superheat", unsure("30 °F", "clamp", "1 dF"), unsure("20 psig", "low gauge", "0.5 psi"), "R-134a"
+    )
     by_hand = (1.0**2 + 0.69**2) ** 0.5 / 3**0.5 * 5 / 9
     assert found.u == pytest.approx(by_hand, rel=0.05)
 

@@ -32,18 +32,23 @@ def test_the_pocket_rule(psig: float, then: str, now: str, expected: float) -> N
 
 @pytest.mark.parametrize(
     ("psig", "then", "now", "below_ideal"),
-    [("150 psig", "95 °F", "75 °F", 0.15), ("500 psig", "80 °F", "70 °F", 0.78)],  # N11, nitrogen equation of state
+    [("150 psig", "95 °F", "75 °F", 0.15), ("500 psig", "80 °F", "70 °F", 0.78)],
 )
 def test_real_nitrogen_falls_further_than_the_pocket_rule(
     psig: str, then: str, now: str, below_ideal: float
 ) -> None:
+    """N11, nitrogen equation of state."""
     real = work_out("nitrogen-expected", psig, then, now).to("psig")
-    assert ideal_psig(parse_literal(psig).to("psig"), then, now) - real == pytest.approx(below_ideal, abs=0.02)
+    assert ideal_psig(parse_literal(psig).to("psig"), then, now) - real == pytest.approx(
+        below_ideal, abs=0.02
+    )
 
 
 def test_five_hundred_pounds_ten_degrees_colder() -> None:
     """N06: real gas 489.68 psig, by the nitrogen equation of state."""
-    assert work_out("nitrogen-expected", "500 psig", "80 °F", "70 °F").to("psig") == pytest.approx(489.68, abs=0.05)
+    assert work_out("nitrogen-expected", "500 psig", "80 °F", "70 °F").to("psig") == pytest.approx(
+        489.68, abs=0.05
+    )
 
 
 def test_gauge_and_fahrenheit_are_never_divided() -> None:

@@ -23,7 +23,9 @@ def test_at_saturation_liquid_is_inside(refrigerant: str, psig: float) -> None:
     assert ask("standing-says", standing, coldest, refrigerant) == LIQUID_INSIDE
 
 
-@pytest.mark.parametrize(("refrigerant", "psi"), [("R-407C", 23), ("R-448A", 25), ("R-454C", 31), ("R-455A", 50)])
+@pytest.mark.parametrize(
+    ("refrigerant", "psi"), [("R-407C", 23), ("R-448A", 25), ("R-454C", 31), ("R-455A", 50)]
+)
 def test_a_blends_saturation_is_a_band(refrigerant: str, psi: float) -> None:
     """H14, 70 °F: all of the band means liquid, above it air, below it vapour only."""
     dew, bubble = (work_out(f"{line}-pressure", "70 °F", refrigerant) for line in ("dew", "bubble"))
@@ -65,7 +67,9 @@ def test_carbon_dioxide_above_its_critical_temperature_is_refused() -> None:
     psig=st.floats(-8.0, 300.0),
     more=st.floats(0.0, 100.0),
 )
-def test_more_pressure_never_means_less_inside(refrigerant: str, degrees: float, psig: float, more: float) -> None:
+def test_more_pressure_never_means_less_inside(
+    refrigerant: str, degrees: float, psig: float, more: float
+) -> None:
     order = (VAPOUR_ONLY, LIQUID_INSIDE, AIR_INSIDE)
     coldest = Quantity.of(degrees, "°F")
     says = [ask("standing-says", Quantity.of(p, "psig"), coldest, refrigerant) for p in (psig, psig + more)]

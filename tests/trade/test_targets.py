@@ -30,7 +30,9 @@ GLIDING = ("R-448A", "R-449A", "R-454C", "R-455A", "R-407A")
         ("R-600a", "-20 °F", -7.58, 0.1),
     ],
 )
-def test_suction_wanted_of_a_single_fluid(refrigerant: str, evaporating: str, psig: float, within: float) -> None:
+def test_suction_wanted_of_a_single_fluid(
+    refrigerant: str, evaporating: str, psig: float, within: float
+) -> None:
     assert work_out("suction-wanted", evaporating, refrigerant).to("psig") == pytest.approx(psig, abs=within)
 
 

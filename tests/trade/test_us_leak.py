@@ -27,7 +27,7 @@ def annualised(full: float, added: float, days: int) -> Quantity:
     ("full", "added", "days", "percent", "within"),
     [
         (100, 10, 180, 20.278, 0.001),  # E01
-        (100, 5, 30, 60.833, 0.001),  # E02; E03 prints 60 % by months (achrnews.com, requirements for leak repair)
+        (100, 5, 30, 60.833, 0.001),  # E02; E03 prints 60 % by months (achrnews.com, leak repair)
         (50, 8, 500, 16.0, 1e-12),  # E04: the shorter of 500 and 365 days, not 11.7 %
         (24, 3, 92, 49.592, 0.001),  # E05
         (20, 4, 365, 20.0, 1e-12),  # E06

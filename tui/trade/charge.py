@@ -41,9 +41,7 @@ def net_added(
     return before - now - hoses
 
 
-def share_missing(
-    site: Site, properties: Properties, missing: Quantity, nameplate: Quantity
-) -> Quantity:
+def share_missing(site: Site, properties: Properties, missing: Quantity, nameplate: Quantity) -> Quantity:
     """Missing mass as a share of the nameplate charge. Raises Refused unless the plate is above zero."""
     _above_zero(nameplate, "The nameplate charge")
     return missing / nameplate

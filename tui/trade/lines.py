@@ -34,9 +34,7 @@ def subcooling(
     return saturation.temperature("bubble-temperature", site, properties, head, refrigerant) - line
 
 
-def compression_ratio(
-    site: Site, properties: Properties, head: Quantity, suction: Quantity
-) -> Quantity:
+def compression_ratio(site: Site, properties: Properties, head: Quantity, suction: Quantity) -> Quantity:
     """Absolute head over absolute suction. Raises Refused at or below a full vacuum."""
     return to_absolute(head, site.atmosphere) / to_absolute(suction, site.atmosphere)
 

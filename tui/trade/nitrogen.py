@@ -15,7 +15,7 @@ def nitrogen_expected(
     """Gauge pressure expected at `now` of nitrogen that stood at `pressure` at `then`.
 
     Constant volume, real gas. After a fall of 10 dF from 500 psig the ideal law expects 0.8 psi more
-    than a tight circuit shows, and that looks like a leak. Raises Refused outside the range of the nitrogen data.
+    than a tight circuit shows, and that looks like a leak. Raises Refused outside the nitrogen data.
     """
     absolute = to_absolute(pressure, site.atmosphere)
     look = properties.look(NITROGEN_PRESSURE, NITROGEN, absolute.si, then.si, now.si)

@@ -36,9 +36,7 @@ def temperature(
     return carried(Kind.TEMPERATURE, look.value, (look.slopes[0], absolute), own=own)
 
 
-def pressure(
-    curve: str, site: Site, properties: Properties, at: Quantity, refrigerant: str
-) -> Quantity:
+def pressure(curve: str, site: Site, properties: Properties, at: Quantity, refrigerant: str) -> Quantity:
     """Gauge saturation pressure on `curve` (``dew-pressure`` ...) at a temperature.
 
     A line that reads too warm for a pressure gives too little pressure for a temperature: the error

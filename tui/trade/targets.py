@@ -2,7 +2,7 @@
 
 A blend boils over a range. The mean temperature of an evaporator lies about a third of the glide
 below dew (common practice), so that is where the wanted evaporating temperature is put. How far
-below depends on how much flashes on the way in: fed from 85 to 115 °F, nine blends lie 0.19 to 0.44
+below depends on how much flashes on the way in: fed from 85 to 115 °F, eight blends lie 0.19 to 0.44
 of the glide below dew at -20 and 20 °F. That give is carried as an error of its own. A condenser is
 taken at the middle of bubble and dew.
 """
@@ -63,9 +63,7 @@ def evaporating_temperature(
     return carried(Kind.TEMPERATURE, coil.kelvin, (coil.slope, absolute), own=coil.own)
 
 
-def suction_wanted(
-    site: Site, properties: Properties, evaporating: Quantity, refrigerant: str
-) -> Quantity:
+def suction_wanted(site: Site, properties: Properties, evaporating: Quantity, refrigerant: str) -> Quantity:
     """Gauge suction pressure at which the evaporator's mean temperature is `evaporating`.
 
     The dew pressure at (evaporating + glide/3), the glide being the one at that pressure: found by

@@ -8,8 +8,8 @@ from tui.quantity.refused import Refused
 from tui.quantity.typed import quoted
 from tui.quantity.words import nearest
 
-_YES = frozenset({"yes", "y", "yeah", "yep", "yup", "true", "ja", "si", "oui"})
-_NO = frozenset({"no", "n", "nope", "nah", "false", "nein", "non"})
+_YES = frozenset({"yes", "y", "yeah", "yep", "yup", "true"})
+_NO = frozenset({"no", "n", "nope", "nah", "false"})
 
 
 def read_yes_no(text: str) -> str:

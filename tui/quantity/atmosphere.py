@@ -57,7 +57,7 @@ class Atmosphere:
 
 def _must_be(value: Quantity, kind: Kind, cure: str) -> None:
     if value.kind is not kind:
-        raise KindRefused(f"{show(value)} is a {value.kind.value}; a {kind.value} is wanted.", cure)
+        raise KindRefused(f"{show(value)} is {value.kind.named}; {kind.named} is wanted.", cure)
 
 
 _ABSOLUTE = {"psig": "psia", "barg": "bara", "kPag": "kPa", "inHg vac": "psia"}

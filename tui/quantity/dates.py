@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tui.quantity.refused import Refused
+from tui.quantity.typed import quoted
 from tui.quantity.units import DAY
 
 FIRST_YEAR, LAST_YEAR = 1900, 2200
@@ -56,23 +57,23 @@ def read_date(text: str) -> float:
     ``2026-11-25``, ``20261125``, ``25 Nov 2026``, ``Nov 25, 2026``, ``25.11.2026`` (one reading only).
     Refused ``ambiguous`` for ``03/04/2026`` and years of two digits.
     """
-    parts = _split(text)
+    parts = _split(text) if text.isascii() else []
     if len(parts) == 1 and len(parts[0]) == 8 and parts[0].isdigit():
         parts = [parts[0][:4], parts[0][4:6], parts[0][6:]]
     if len(parts) != 3:
-        raise Refused("unreadable", f"“{text[:40]}” is no date.", _CURE)
+        raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
     named = [i for i, part in enumerate(parts) if part.isalpha()]
     if named:
         return _with_month_name(text, parts, named)
     if not all(part.isdigit() for part in parts):
-        raise Refused("unreadable", f"“{text[:40]}” is no date.", _CURE)
+        raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
     if len(parts[0]) == 4 and len(parts[1]) <= 2 and len(parts[2]) <= 2:
         return seconds_of(int(parts[0]), int(parts[1]), int(parts[2]))
     if len(parts[2]) == 4 and len(parts[0]) <= 2 and len(parts[1]) <= 2:
         return _year_last(text, int(parts[0]), int(parts[1]), int(parts[2]))
     if all(len(part) <= 2 for part in parts):
-        raise Refused("ambiguous", f"“{text[:40]}”: which of these is the year?", _CURE)
-    raise Refused("unreadable", f"“{text[:40]}” is no date.", _CURE)
+        raise Refused("ambiguous", f"{quoted(text)}: which of these is the year?", _CURE)
+    raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
 
 
 def _split(text: str) -> list[str]:
@@ -83,7 +84,7 @@ def _split(text: str) -> list[str]:
 
 def _year_last(text: str, first: int, second: int, year: int) -> float:
     if first <= 12 and second <= 12 and first != second:
-        raise Refused("ambiguous", f"“{text[:40]}” can be read as two different days.", _CURE)
+        raise Refused("ambiguous", f"{quoted(text)} can be read as two different days.", _CURE)
     day, month = (first, second) if second <= 12 else (second, first)
     return seconds_of(year, month, day)
 
@@ -96,10 +97,10 @@ def _with_month_name(text: str, parts: list[str], named: list[int]) -> float:
     numbers = [part.removesuffix("st").removesuffix("nd").removesuffix("rd").removesuffix("th")
                for i, part in enumerate(parts) if i != named[0]]
     if len(named) != 1 or len(months) != 1 or not all(n.isdigit() and len(n) in (1, 2, 4) for n in numbers):
-        raise Refused("unreadable", f"“{text[:40]}” is no date.", _CURE)
+        raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
     years = [n for n in numbers if len(n) == 4]
     if len(years) != 1:
-        raise Refused("ambiguous", f"“{text[:40]}”: give the year with four digits.", _CURE)
+        raise Refused("ambiguous", f"{quoted(text)}: give the year with four digits.", _CURE)
     day = next(n for n in numbers if len(n) != 4)
     return seconds_of(int(years[0]), months[0], int(day))
 

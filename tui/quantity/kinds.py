@@ -36,6 +36,11 @@ class Kind(StrEnum):
     CHOICE = "choice"
     YES_NO = "yes/no"
 
+    @property
+    def named(self) -> str:
+        """The kind with its article: ``an absolute pressure``."""
+        return f"{'an' if self.value[0] in 'aeiou' else 'a'} {self.value}"
+
 
 class KindRefused(Refused):
     """Two kinds that cannot be put together so; code ``wrong-kind``."""
@@ -102,9 +107,9 @@ def _difference(left: Kind, right: Kind) -> Kind | None:
 
 def _product(left: Kind, right: Kind) -> Kind | None:
     for scale, other in ((left, right), (right, left)):
-        if scale in (Kind.NUMBER, Kind.RATIO) and other not in _UNSCALABLE:
-            if other is not Kind.NUMBER or scale is Kind.NUMBER:
-                return other
+        plain = scale is Kind.NUMBER or (scale is Kind.RATIO and other is not Kind.NUMBER)
+        if plain and other not in _UNSCALABLE:
+            return other
     return _PRODUCTS.get((left, right)) or _PRODUCTS.get((right, left))
 
 
@@ -134,17 +139,14 @@ _VERBS = {"+": "added to", "-": "subtracted from", "*": "multiplied by", "/": "d
 def refuse_kinds(operator: str, left: Kind, right: Kind) -> KindRefused:
     """The refusal to raise where `kind_of` says None."""
     first, second = (right, left) if operator in "+-" else (left, right)
-    message = f"{_an(first)} can't be {_VERBS[operator]} {_an(second)}."
+    message = f"{first.named} can't be {_VERBS[operator]} {second.named}."
     message = message[0].upper() + message[1:]
     if Kind.GAUGE_PRESSURE in (left, right) and Kind.ABSOLUTE_PRESSURE in (left, right):
         return KindRefused(message, "Turn one into the other with the site's atmosphere first.")
     if left == right and left in _DIFFERENCE_OF and operator == "+":
-        return KindRefused(message, f"Add {_an(_DIFFERENCE_OF[left])} to it, or take one from the other.")
+        return KindRefused(message, f"Add {_DIFFERENCE_OF[left].named} to it, or take one from the other.")
     if operator in "*/" and (left in _UNSCALABLE or right in _UNSCALABLE):
         point = left if left in _UNSCALABLE else right
-        return KindRefused(message, f"{_an(point).capitalize()} is a point on a scale: only differences scale.")
+        cure = f"{point.named.capitalize()} is a point on a scale: only differences can be scaled."
+        return KindRefused(message, cure)
     return KindRefused(message)
-
-
-def _an(kind: Kind) -> str:
-    return f"{'an' if kind.value[0] in 'aeiou' else 'a'} {kind.value}"

@@ -25,7 +25,7 @@ _TWO_MEANINGS = {"f": "°F is a temperature, dF a difference.", "c": "°C is a t
 
 
 def parse_literal(text: str) -> Quantity:
-    """A literal of a tree: ``5 dF``, ``7 %``, ``30 psig``, ``10 inHg vac``, ``10 min``, ``3``, ``2026-01-01``.
+    """A literal of a tree: ``5 dF``, ``7 %``, ``30 psig``, ``10 inHg vac``, ``3``, ``2026-01-01``.
 
     Number, one blank, the unit's symbol (``UNITS``). Decimal point only. Bare ``psi`` and ``bar`` are
     differences, bare ``kPa`` is absolute. Refused ``unreadable``, ``wrong-unit``, ``below-absolute-zero``,
@@ -39,11 +39,11 @@ def parse_literal(text: str) -> Quantity:
     found = _LITERAL.fullmatch(text)
     if found is None:
         raise Refused("unreadable", f"{quoted(text)} is no number with a unit.", _CURE)
-    symbol = found[3] or found[2] or ""
+    symbol = found[2] or found[3] or ""
     one = UNITS.get(_WORDS.get(symbol, symbol))
     if one is None or one.kind is Kind.DATE:
         raise _no_unit(symbol)
-    value = Quantity(one.kind, one.to_si(float(found[1])), one.symbol, text)
+    value = Quantity(one.kind, one.to_si(float(found[1])) + 0.0, one.symbol, text)
     if value.si < -1e-9 and value.kind in (Kind.TEMPERATURE, Kind.ABSOLUTE_PRESSURE):
         raise Refused("below-absolute-zero", f"{quoted(text)} is below absolute zero.", "Check the sign.")
     return value

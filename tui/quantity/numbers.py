@@ -29,9 +29,10 @@ def take_number(text: str, start: int = 0) -> tuple[float, str, int] | None:
     sign, whole, above, below, decimal = found.groups()
     end = found.end()
     if decimal is not None:
-        while decimal[-1] in ",." and len(decimal) > 1:  # the comma of "1 lb, 4 oz", a full stop
+        if decimal[-1] == "," and len(decimal) > 1:  # a comma between two things, not in a number
+            decimal, end = decimal[:-1], end - 1
+        elif decimal[-1] == "." and len(decimal) > 1:
             decimal = decimal[:-1]
-            end -= 1
         size = read_decimal(decimal)
     else:
         size = _fraction(found.group(), whole, above, below)

@@ -43,7 +43,7 @@ def parse(
         value = Quantity(kind, read_date(cleaned), "date", text.strip())
     else:
         si, symbol = _read(cleaned, kind, shown)
-        value = Quantity(kind, si, symbol, text.strip())
+        value = Quantity(kind, si + 0.0, symbol, text.strip())  # + 0.0: no minus zero
         _refuse_impossible(value)
     _refuse_outside(value, low, high, range_text)
     return value
@@ -127,13 +127,14 @@ def _no_number_at_all(text: str, kind: Kind, shown: str | None) -> Refused:
     if text.casefold() in _NOT_A_FIGURE:
         return Refused("unreadable", f"{quoted(text)} can't be measured.", f"Type a figure such as {sample}.")
     return Refused("unreadable", f"{quoted(text)} holds no number where one should begin.",
-                   f"Type a {kind.value} such as {sample}.")
+                   f"Type {kind.named} such as {sample}.")
 
 
 def _refuse_impossible(value: Quantity) -> None:
     """What nature doesn't have, whatever the range says."""
     if value.kind is Kind.TEMPERATURE and value.si < -1e-9:
-        raise Refused("below-absolute-zero", f"{_own(value)} is below absolute zero (-459.67 °F, -273.15 °C).",
+        raise Refused("below-absolute-zero",
+                      f"{_own(value)} is below absolute zero (-459.67 °F, -273.15 °C).",
                       "Check the sign and the unit.")
     if value.kind is Kind.ABSOLUTE_PRESSURE and value.si < 0:
         raise Refused("below-absolute-zero", f"{_own(value)}: an absolute pressure is never below zero.",

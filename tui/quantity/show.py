@@ -30,7 +30,12 @@ def show(value: Value, symbol: str | None = None, *, digits: int | None = None) 
         text = _number(number, chosen, exact=own)
     else:
         text = _no_empty_minus(f"{number:.{digits}f}")
-    return f"{text} {chosen.symbol}" if chosen.symbol else text
+    return f"{text} {_symbol(chosen, text)}" if chosen.symbol else text
+
+
+def _symbol(chosen: Unit, text: str) -> str:
+    """``week`` and ``month`` are words, so they have a plural."""
+    return chosen.symbol + "s" if chosen.symbol in ("week", "month") and text != "1" else chosen.symbol
 
 
 def _chosen(value: Quantity, symbol: str | None) -> Unit:
@@ -120,6 +125,8 @@ def _others(value: Quantity, own: str, system: str) -> list[str]:
     if value.kind is Kind.TIME_SPAN:
         return [clock_span(value.si)]
     symbols = _OTHERS.get(value.kind, ())
+    if value.kind is Kind.GAUGE_PRESSURE and value.si < 0:
+        symbols = (_VACUUM, "psig", "barg")
     if value.kind is Kind.LENGTH and abs(value.si) < 0.3048:
         symbols = ("in", "mm")
     if value.kind is Kind.ABSOLUTE_PRESSURE and abs(value.si) < 3000:
@@ -127,13 +134,11 @@ def _others(value: Quantity, own: str, system: str) -> list[str]:
     if value.kind is Kind.TEMPERATURE_DIFFERENCE and own == "K":
         symbols = ("dF",)
     if system == "SI":
-        symbols = symbols[1:] + symbols[:1]
+        symbols = symbols[::-1] if value.si < 0 else symbols[1:] + symbols[:1]
     texts = []
     for symbol in symbols:
         if symbol == own:
             continue
-        if symbol == "psig" and value.si < 0:
-            symbol = _VACUUM
         if symbol == "lb":
             texts.append(pounds_and_ounces(value.si))
         elif symbol == "g" and abs(value.si) >= 10:

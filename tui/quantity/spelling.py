@@ -7,7 +7,7 @@ from typing import NamedTuple
 from tui.quantity.kinds import Kind
 from tui.quantity.refused import Refused
 from tui.quantity.typed import quoted
-from tui.quantity.units import ALL, Unit, default_unit, unit, units_of
+from tui.quantity.units import ALL, Unit, unit, units_of
 from tui.quantity.words import nearest
 
 
@@ -66,7 +66,7 @@ def example(kind: Kind, shown: str | None = None) -> str:
 def spelled(word: str, kind: Kind, shown: str | None) -> Spelled | None:
     """The unit of `kind` that `word` spells, or None. A bare ``°`` is the degree shown in the box.
 
-    Refused ``ambiguous`` where the spelling stands for two units.
+    Refused ``ambiguous`` where the spelling stands for two units, ``no-unit`` for ``°`` with none shown.
     """
     lower = word.lower().rstrip(".;,")
     found = _TABLES.get(kind, {}).get(lower)
@@ -79,8 +79,10 @@ def spelled(word: str, kind: Kind, shown: str | None) -> Spelled | None:
     if kind is Kind.RESISTANCE and lower in ("mω", "m", "m ohm", "m ohms", "mohms"):
         _refuse_milliohm(word)
         return Spelled(unit("Mohm"), False)
-    if lower in ("°", "deg", "degree", "degrees") and shown is not None and \
-            kind in (Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE):
+    if lower in ("°", "deg", "degree", "degrees") and kind in (Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE):
+        if shown is None:
+            raise Refused("no-unit", f"{quoted(word)}: Fahrenheit or Celsius?",
+                          f"Write the unit out, such as {example(kind)}.")
         return Spelled(unit(shown, kind), False)
     return None
 
@@ -119,19 +121,19 @@ def refuse_unit(text: str, word: str, kind: Kind, shown: str | None) -> Refused:
     for other in Kind:
         if other is not kind and (word in (one.symbol for one in units_of(other) if one.symbol)
                                   or lower in _TABLES.get(other, {})):
-            return Refused("wrong-kind", f"{quoted(text)} is a {other.value}; a {kind.value} is asked for.",
+            return Refused("wrong-kind", f"{quoted(text)} is {other.named}; {kind.named} is asked for.",
                            f"Type it such as {sample}.")
     close = nearest(word, _TABLES.get(kind, {}))
     if close is not None:
-        return Refused("wrong-unit", f"{quoted(word)} is no unit of a {kind.value}.",
-                       f"Did you mean {_TABLES[kind][close].symbol or default_unit(kind)}?")
+        return Refused("wrong-unit", f"{quoted(word)} is no unit of {kind.named}.",
+                       f"Did you mean {close}?")
     if kind is Kind.NUMBER:
         return Refused("wrong-unit", f"{quoted(text)}: only a number is asked for.", "Leave the unit away.")
-    return Refused("wrong-unit", f"{quoted(word)} is no unit of a {kind.value}.", f"Type it such as {sample}.")
+    return Refused("wrong-unit", f"{quoted(word)} is no unit of {kind.named}.", f"Type it such as {sample}.")
 
 
 def _refuse_second_number(text: str, word: str, sample: str) -> Refused:
-    digits = word.lstrip("+-/., ")
+    digits = word.lstrip("- ")
     if word[0] == "-" and digits[:1].isdigit():
         return Refused("ambiguous", f"{quoted(text)} is a range, not one figure.",
                        "Read the instrument once more and type one figure.")

@@ -13,6 +13,7 @@ from typing import Any
 from tui.quantity.dates import iso_date, read_date
 from tui.quantity.kinds import WORDS, Kind
 from tui.quantity.refused import Refused
+from tui.quantity.typed import quoted
 from tui.quantity.units import DAY, Unit, default_unit, units_of
 from tui.quantity.value import Quantity, Value
 
@@ -56,7 +57,7 @@ _SI_CODES = {
 def _exact(si: float, one: Unit, kind: Kind) -> tuple[str, str]:
     """A number text and its UCUM code that read back to exactly `si`."""
     if one.ucum == _SI_CODES[kind]:
-        return repr(si), one.ucum
+        return _text(si), one.ucum
     factor, offset = one.stored_factor, one.offset
     number = (si - offset) / factor
     short = float(f"{number:.12g}")
@@ -68,7 +69,7 @@ def _exact(si: float, one: Unit, kind: Kind) -> tuple[str, str]:
     for candidate in candidates:
         if candidate * factor + offset == si:
             return _text(candidate), one.ucum
-    return repr(si), _SI_CODES[kind]
+    return _text(si), _SI_CODES[kind]
 
 
 def _text(number: float) -> str:
@@ -86,22 +87,20 @@ def from_json(data: Mapping[str, Any]) -> Value:
     typed = data.get("typed", "")
     errors = data.get("errors", {})
     if not isinstance(typed, str) or not isinstance(errors, Mapping):
-        raise Refused("unreadable", "A stored value has a damaged “typed” or “errors”.", "The file is damaged.")
+        raise Refused("unreadable", "A stored value's “typed” or “errors” can't be read.",
+                      "The file is damaged.")
     contributions = {str(source): _number(error) for source, error in errors.items()}
     if kind is Kind.DATE and "unit" not in data:
-        return Quantity(kind, read_date(text[:LONGEST_DATE]), "date", typed, contributions)
+        return Quantity(kind, read_date(text), "date", typed, contributions)
     si, symbol = _read(kind, text, data.get("unit"), data.get("shown"))
     return Quantity(kind, si, symbol, typed, contributions)
-
-
-LONGEST_DATE = 20
 
 
 def _kind(word: object) -> Kind:
     for kind in Kind:
         if kind.value == word:
             return kind
-    raise Refused("unreadable", f"“{str(word)[:40]}” is no kind of value.", "The file is damaged or newer.")
+    raise Refused("unreadable", f"{quoted(str(word))} is no kind of value.", "The file is damaged or newer.")
 
 
 def _number(text: object) -> float:
@@ -110,7 +109,7 @@ def _number(text: object) -> float:
     except ValueError:
         number = math.nan
     if not math.isfinite(number):
-        raise Refused("unreadable", f"“{str(text)[:40]}” is no stored number.", "The file is damaged.")
+        raise Refused("unreadable", f"{quoted(str(text))} is no stored number.", "The file is damaged.")
     return number
 
 
@@ -119,16 +118,16 @@ def _read(kind: Kind, text: str, ucum: object, shown: object) -> tuple[float, st
     units = units_of(kind)
     symbol = shown if isinstance(shown, str) else ""
     if symbol and all(one.symbol != symbol for one in units):
-        raise Refused("wrong-unit", f"“{symbol[:40]}” is no unit of a {kind.value}.", "The file is damaged.")
+        raise Refused("wrong-unit", f"{quoted(symbol)} is no unit of {kind.named}.", "The file is damaged.")
     if ucum == _SI_CODES[kind]:
         return number, symbol
     wanted = symbol or default_unit(kind)
     same = [one for one in units if one.ucum == ucum]
     same.sort(key=lambda one: one.symbol != wanted)
     if not same:
-        raise Refused("wrong-unit", f"“{str(ucum)[:40]}” is no unit of a {kind.value}.",
+        raise Refused("wrong-unit", f"{quoted(str(ucum))} is no unit of {kind.named}.",
                       "The file is damaged or newer.")
     si = number * same[0].stored_factor + same[0].offset
     if not math.isfinite(si):
-        raise Refused("unreadable", f"“{text[:40]}” is no stored number.", "The file is damaged.")
+        raise Refused("unreadable", f"{quoted(text)} is no stored number.", "The file is damaged.")
     return si, symbol

@@ -66,5 +66,8 @@ def _refuse_hidden(text: str) -> None:
 
 
 def quoted(text: str) -> str:
-    """The text for a message: cut short, in quotation marks."""
-    return f"“{text if len(text) <= 40 else text[:39] + '…'}”"
+    """The text for a message: cut short, hidden characters replaced, in quotation marks."""
+    short = text if len(text) <= 40 else text[:39] + "…"
+    if not short.isprintable():
+        short = "".join(letter if letter.isprintable() else "\ufffd" for letter in short)
+    return f"“{short}”"

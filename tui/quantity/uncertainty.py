@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from tui.quantity.kinds import Kind, difference_of
 from tui.quantity.refused import Refused
+from tui.quantity.typed import quoted
 from tui.quantity.value import COVERAGE, Quantity
 
 _NOISE = 1e-12
@@ -76,7 +77,7 @@ class Accuracy:
         for part in text.split(" + "):
             more_fixed, more_relative, its_kind = _part(part.strip(), text)
             if its_kind is not None and kind is not None and its_kind is not kind:
-                raise Refused("wrong-kind", f"“{text[:60]}” adds a {kind.value} to a {its_kind.value}.", _CURE)
+                raise Refused("wrong-kind", f"{quoted(text)} adds {kind.named} to {its_kind.named}.", _CURE)
             fixed, relative, kind = fixed + more_fixed, relative + more_relative, its_kind or kind
         return cls(fixed, relative, kind, text)
 
@@ -107,20 +108,20 @@ def _part(part: str, whole: str) -> tuple[float, float, Kind | None]:
     head, of, tail = part.partition(" of ")
     share = parse_literal(head)
     if share.si < 0 or (not of and share.kind in (Kind.RATIO, Kind.NUMBER)):
-        raise Refused("unreadable", f"“{whole[:60]}” says no accuracy.", _CURE)
+        raise Refused("unreadable", f"{quoted(whole)} says no accuracy.", _CURE)
     if not of:
         if difference_of(share.kind) is not share.kind:
-            raise Refused("wrong-kind", f"“{head[:40]}” is a {share.kind.value}; an accuracy is a difference.",
+            raise Refused("wrong-kind", f"{quoted(head)} is {share.kind.named}; an accuracy is a difference.",
                           "Write dF, dC, psi or bar.")
         return share.si, 0.0, share.kind
     if share.kind is not Kind.RATIO:
-        raise Refused("wrong-kind", f"“{head[:40]}” is no share: write it in %.", _CURE)
+        raise Refused("wrong-kind", f"{quoted(head)} is no share: write it in %.", _CURE)
     if tail.strip() == "reading":
         return 0.0, share.si, None
     full = parse_literal(tail.strip())
     kind = difference_of(full.kind)
-    if kind is not full.kind and full.kind is not Kind.ABSOLUTE_PRESSURE and full.kind is not Kind.GAUGE_PRESSURE:
-        raise Refused("wrong-kind", f"A share of a {full.kind.value} says nothing.", _CURE)
+    if full.kind in (Kind.TEMPERATURE, Kind.DATE):
+        raise Refused("wrong-kind", f"A share of {full.kind.named} says nothing.", _CURE)
     return share.si * abs(full.si), 0.0, kind
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from tui.quantity.kinds import Kind
 from tui.quantity.refused import Refused
+from tui.quantity.typed import quoted
 from tui.quantity.words import nearest
 
 INCH = 0.0254
@@ -71,7 +72,7 @@ def _rows() -> tuple[Unit, ...]:
     m, v, n, el, s = Kind.MASS, Kind.VOLUME, Kind.DENSITY, Kind.LENGTH, Kind.TIME_SPAN
     f, c = "f|fahrenheit|deg f|degf|degrees f|degree f|deg. f|degrees fahrenheit|° f|f°", \
         "c|celsius|centigrade|deg c|degc|degrees c|degree c|deg. c|degrees celsius|° c|c°|cel"
-    hg = 'inhg|"|in|inch|inches|in hg|in. hg|"hg|" hg|inches hg|inches of mercury|inches mercury|in of hg'
+    hg = 'inhg|hg|"|in|inch|inches|in hg|in. hg|"hg|" hg|inches hg|inches of mercury|inches mercury|in of hg'
     return (
         u("°F", t, "[degF]", 5 / 9, f, offset=ZERO_FAHRENHEIT, delta="dF"),
         u("°C", t, "Cel", 1.0, c, offset=ZERO_CELSIUS, delta="dC"),
@@ -98,7 +99,7 @@ def _rows() -> tuple[Unit, ...]:
         u("mbar", p, "mbar", 100.0, "millibar|millibars|mb|hpa"),
         u("Pa", p, "Pa", 1.0, "pascal|pascals"),
         u("micron", p, "um[Hg]", MICRON, "microns|um|µm|µ", decimals=0),
-        u("oz", m, "[oz_av]", OUNCE, "ounce|ounces|ozs|oz av|onz", decimals=2),
+        u("oz", m, "[oz_av]", OUNCE, "ounce|ounces|ozs|oz av", decimals=2),
         u("lb", m, "[lb_av]", POUND, "lbs|pound|pounds|#|lbm", decimals=2),
         u("g", m, "g", 1e-3, "gram|grams|gramme|grammes|gm|gms|grm"),
         u("kg", m, "kg", 1.0, "kilo|kilos|kgs|kilogram|kilograms|kilogramme|kilogrammes|kilogr", decimals=3),
@@ -118,25 +119,26 @@ def _rows() -> tuple[Unit, ...]:
         u("mm", el, "mm", 1e-3, "millimetre|millimetres|millimeter|millimeters", decimals=2),
         u("min", s, "min", 60.0, "m|mins|minute|minutes|minuts"),
         u("s", s, "s", 1.0, "sec|secs|second|seconds"),
-        u("h", s, "h", 3600.0, "hr|hrs|hour|hours|std", decimals=2),
+        u("h", s, "h", 3600.0, "hr|hrs|hour|hours", decimals=2),
         u("d", s, "d", DAY, "day|days"),
         u("week", s, "wk", 7 * DAY, "wk|wks|weeks"),
         u("month", s, "mo", YEAR / 12, "mo|mos|months|mth|mths"),
         u("yr", s, "a", YEAR, "y|a|year|years|yrs|annum", decimals=2),
         u("date", Kind.DATE, "s", 1.0, decimals=0, delta="d"),
-        u("%", Kind.RATIO, "%", 0.01, "percent|per cent|pct|prozent", decimals=2),
+        u("%", Kind.RATIO, "%", 0.01, "percent|per cent|pct", decimals=2),
         u("ppm", Kind.RATIO, "[ppm]", 1e-6, decimals=0),
         u("V", Kind.VOLTAGE, "V", 1.0, "volt|volts|vac|v ac|vdc|v dc|vlt"),
         u("mV", Kind.VOLTAGE, "mV", 1e-3, "millivolt|millivolts"),
         u("kV", Kind.VOLTAGE, "kV", 1e3, "kilovolt|kilovolts", decimals=2),
-        u("A", Kind.CURRENT, "A", 1.0, "amp|amps|ampere|amperes|a ac|aac|amper", decimals=2),
+        u("A", Kind.CURRENT, "A", 1.0, "amp|amps|ampere|amperes|a ac|aac", decimals=2),
         u("mA", Kind.CURRENT, "mA", 1e-3, "milliamp|milliamps|milliampere"),
         u("ohm", Kind.RESISTANCE, "Ohm", 1.0, "ohms|ω|r", decimals=2),
         u("kohm", Kind.RESISTANCE, "kOhm", 1e3, "kohms|kω|k|kilohm|kilohms|kiloohm|k ohm|k ohms", decimals=2),
-        u("Mohm", Kind.RESISTANCE, "MOhm", 1e6, "megohm|megohms|megaohm|megaohms|meg|megs|meg ohm", decimals=2),
+        u("Mohm", Kind.RESISTANCE, "MOhm", 1e6, "megohm|megohms|megaohm|megaohms|meg|megs|meg ohm",
+          decimals=2),
         u("µF", Kind.CAPACITANCE, "uF", 1e-6, "uf|µfd|ufd|mfd|mf|mfds|microfarad|microfarads|mic"),
         u("nF", Kind.CAPACITANCE, "nF", 1e-9, "nanofarad|nanofarads"),
-        u("F", Kind.CAPACITANCE, "F", 1.0, "farad|farads", decimals=6),
+        u("farad", Kind.CAPACITANCE, "F", 1.0, "farads", decimals=6),
         u("W", Kind.POWER, "W", 1.0, "watt|watts"),
         u("kW", Kind.POWER, "kW", 1e3, "kilowatt|kilowatts", decimals=2),
         u("hp", Kind.POWER, "[HP]", 550 * FOOT * POUND * 9.80665, "horsepower|h.p", decimals=2),
@@ -196,10 +198,10 @@ def unit(symbol: str, kind: Kind | None = None) -> Unit:
     if found is not None:
         return found
     symbols = UNITS if kind is None else _OF_KIND.get(kind, {})
-    of = "" if kind is None else f" of a {kind.value}"
+    of = "" if kind is None else f" of {kind.named}"
     close = nearest(symbol, symbols)
     cure = f"Did you mean {close}?" if close else f"Use one of {', '.join(s for s in symbols if s)}."
-    raise Refused("wrong-unit", f"“{symbol[:40]}” is no unit{of}.", cure)
+    raise Refused("wrong-unit", f"{quoted(symbol)} is no unit{of}.", cure)
 
 
 def units_of(kind: Kind) -> tuple[Unit, ...]:

@@ -45,7 +45,7 @@ class Quantity:
         return math.hypot(*self.errors.values()) if self.errors else 0.0
 
     @property
-    def U(self) -> float:  # noqa: N802 (the name in JCGM 100)
+    def U(self) -> float:
         """Expanded uncertainty in SI, coverage factor 2 (JCGM 100, 6.2.1)."""
         return COVERAGE * self.u
 
@@ -100,7 +100,7 @@ class Quantity:
 
     def __neg__(self) -> Quantity:
         if negative_of(self.kind) is None:
-            raise KindRefused(f"A {self.kind.value} is a point on a scale and has no opposite.")
+            raise KindRefused(f"{self.kind.named} is a point on a scale and has no opposite.")
         return Quantity(self.kind, -self.si, self.unit, "", _joined((-1.0, self)))
 
 

@@ -346,17 +346,25 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """`say` for the technician, `customer` for the customer."""
+    """`say` for the technician, `customer` for the customer.
+
+    `settle`: it condemns a part, so the decides that lead to it must be settled.
+    """
 
     id: str
     spot: Spot
     say: str
     customer: str = ""
+    settle: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What a risky act demands first, makes stale, and leaves behind."""
+    """What a risky act demands first, makes stale, and leaves behind.
+
+    `settle`: refrigerant goes in or a circuit is opened, so the decides that lead to it must be
+    settled (catalogue key ``must be settled: yes``).
+    """
 
     id: str
     spot: Spot
@@ -369,6 +377,7 @@ class Work:
     leaves: tuple[str, ...] = ()
     clears: tuple[str, ...] = ()
     compressor: str | None = None
+    settle: bool = False
 
 
 @dataclass(frozen=True, slots=True)

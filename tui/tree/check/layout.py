@@ -1,0 +1,254 @@
+"""What is true at a place in a walk, as one integer.
+
+Every bit says that something *may* be so on some way to the place, so two ways meet by ``or``, and
+what must hold on every way is kept as the bit that it may not hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from tui.tree.check.names import Names, in_test
+from tui.tree.model import AllOf, Catalogue, Expression, Name, OfSeries, Test, Tree, Work
+
+CATALOGUE = ""  # the tree whose own names a catalogue test can see: none
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One thing an ``only if`` demands, with the names it hangs on."""
+
+    test: Test
+    names: int
+
+
+@dataclass(slots=True)
+class Layout:
+    """Where each bit stands. A mask of names is moved to a field with `missing`, `stale` ..."""
+
+    names: Names
+    n: int
+    full: int
+    cautions: dict[str, int] = field(default_factory=dict)
+    undone: dict[str, int] = field(default_factory=dict)
+    done: dict[str, int] = field(default_factory=dict)
+    groups: dict[tuple[str, ...], int] = field(default_factory=dict)
+    facts: list[Fact] = field(default_factory=list)
+    fact_of: dict[int, int] = field(default_factory=dict)  # id of a test -> its fact
+    fact_base: int = 0
+    left: dict[str, int] = field(default_factory=dict)
+    running: int = 0
+    stopped: int = 0
+    own: dict[str, int] = field(default_factory=dict)  # tree -> mask of its own names
+    unit: int = 0  # names of the whole unit
+    known: int = 0  # names always known
+
+    def stale(self, mask: int) -> int:
+        return mask << self.n
+
+    def unknown(self, mask: int) -> int:
+        return mask << 2 * self.n
+
+    def disturbed(self, mask: int) -> int:
+        return mask << 3 * self.n
+
+    def given(self, mask: int) -> int:
+        return mask << 4 * self.n
+
+    def unknown_in(self, state: int) -> int:
+        """The names that may be unknown here."""
+        return state >> 2 * self.n & self.full
+
+    def given_in(self, state: int) -> int:
+        """The names that may have been given before."""
+        return state >> 4 * self.n & self.full
+
+    def fields(self, mask: int) -> int:
+        """These names in all fields."""
+        return mask | mask << self.n | mask << 2 * self.n | mask << 3 * self.n | mask << 4 * self.n
+
+    def fact_bits(self, holds: Callable[[Test], bool]) -> int:
+        """The facts for which `holds` says yes."""
+        mask = 0
+        for number, fact in enumerate(self.facts):
+            if holds(fact.test):
+                mask |= 1 << self.fact_base + number
+        return mask
+
+    def facts_on(self, names: int) -> int:
+        """The facts that hang on any of these names."""
+        mask = 0
+        for number, fact in enumerate(self.facts):
+            if fact.names & names:
+                mask |= 1 << self.fact_base + number
+        return mask
+
+    def start(self) -> int:
+        """A circuit at its door: nothing asked, nothing done, the compressor running."""
+        state = self.full & ~self.known | self.given(self.known) | self.running
+        for table in (self.cautions, self.undone, self.groups):
+            for bit in table.values():
+                state |= bit
+        return state | self.fact_bits(lambda test: True)
+
+    def without_own(self, state: int, tree: str | None = None) -> int:
+        """With a tree's own names (or every tree's) as if never given."""
+        mask = self.own.get(tree, 0) if tree is not None else self._all_own()
+        return state & ~self.fields(mask) | mask
+
+    def _all_own(self) -> int:
+        mask = 0
+        for own in self.own.values():
+            mask |= own
+        return mask
+
+
+def lay_out(trees: dict[str, Tree], catalogue: Catalogue, names: Names) -> Layout:
+    """Give everything the proofs follow its bit."""
+    n = len(names.bit)
+    made = Layout(names, n, (1 << n) - 1)
+    at = _Counter(5 * n)
+    made.cautions = {caution: at.bit() for caution in catalogue.cautions}
+    made.undone = {work: at.bit() for work in catalogue.works}
+    made.done = {work: at.bit() for work in catalogue.works}
+    for work in catalogue.works.values():
+        for group in work.after_work:
+            if group not in made.groups:
+                made.groups[group] = at.bit()
+    made.left = {thing: at.bit() for thing in _things(catalogue)}
+    made.running, made.stopped = at.bit(), at.bit()
+    made.fact_base = at.next
+    for work in catalogue.works.values():
+        for test in work.only_if:
+            for part in parts(test):
+                made.fact_of[id(part)] = len(made.facts)
+                made.facts.append(Fact(part, names.mask(CATALOGUE, in_test(part))))
+    _sort_names(made, trees, catalogue)
+    return made
+
+
+class _Counter:
+    def __init__(self, start: int) -> None:
+        self.next = start
+
+    def bit(self) -> int:
+        self.next += 1
+        return 1 << self.next - 1
+
+
+def parts(test: Test) -> tuple[Test, ...]:
+    """What ``and`` joins; any other test alone."""
+    return test.tests if isinstance(test, AllOf) else (test,)
+
+
+def _things(catalogue: Catalogue) -> dict[str, None]:
+    things: dict[str, None] = dict.fromkeys(catalogue.left_on)
+    for work in catalogue.works.values():
+        things |= dict.fromkeys(work.leaves)
+    return things
+
+
+def _sort_names(made: Layout, trees: dict[str, Tree], catalogue: Catalogue) -> None:
+    for key, bit in made.names.bit.items():
+        reading = catalogue.readings.get(key)
+        if reading is None:
+            tree = key.partition("/")[0]
+            made.own[tree] = made.own.get(tree, 0) | 1 << bit
+            continue
+        if reading.of == "unit":
+            made.unit |= 1 << bit
+        if reading.set_:
+            made.known |= 1 << bit
+
+
+@dataclass(slots=True)
+class Act:
+    """A work as it changes the state: bits cleared, bits set, names made stale if given."""
+
+    work: Work
+    clear: int = 0
+    set: int = 0
+    changes: int = 0
+    cautions: dict[str, int] = field(default_factory=dict)
+    groups: dict[tuple[str, ...], int] = field(default_factory=dict)
+    needs: dict[str, int] = field(default_factory=dict)
+    facts: list[tuple[Test, int]] = field(default_factory=list)
+    demands: int = 0
+
+    def on(self, state: int, layout: Layout) -> int:
+        """The state once it is done."""
+        stale = layout.stale(layout.given_in(state) & self.changes)
+        return state & ~self.clear | self.set | stale
+
+
+def act(work: Work, layout: Layout, derived: list[int]) -> Act:
+    """Compile a work. `derived` is what hangs on each name."""
+    made = Act(work)
+    for reading in work.changes:
+        bit = layout.names.bit.get(reading)
+        if bit is not None:
+            made.changes |= derived[bit]
+            made.set |= layout.disturbed(1 << bit)
+    made.set |= layout.facts_on(made.changes)
+    _effects(made, work, layout)
+    _demands(made, work, layout)
+    return made
+
+
+def _effects(made: Act, work: Work, layout: Layout) -> None:
+    made.clear |= layout.undone[work.id]
+    made.set |= layout.done[work.id]
+    for group, bit in layout.groups.items():
+        if work.id in group:
+            made.clear |= bit
+        elif set(group) & set(work.undoes):
+            made.set |= bit
+    for other in work.undoes:
+        made.set |= layout.undone.get(other, 0)
+        made.clear |= layout.done.get(other, 0)
+    for thing in work.clears:
+        made.clear |= layout.left.get(thing, 0)
+    for thing in work.leaves:
+        made.set |= layout.left[thing]
+    if work.compressor == "running":
+        made.clear |= layout.stopped
+        made.set |= layout.running
+    elif work.compressor == "stopped":
+        made.clear |= layout.running
+        made.set |= layout.stopped
+
+
+def _demands(made: Act, work: Work, layout: Layout) -> None:
+    made.cautions = {c: layout.cautions[c] for c in work.after_cautions if c in layout.cautions}
+    made.groups = {group: layout.groups[group] for group in work.after_work}
+    for name in work.needs:
+        bit = layout.names.bit.get(name)
+        if bit is not None:
+            mask = 1 << bit
+            made.needs[name] = mask | layout.stale(mask) | layout.unknown(mask)
+    for test in work.only_if:
+        for part in parts(test):
+            made.facts.append((part, 1 << layout.fact_base + layout.fact_of[id(part)]))
+    for bits in (made.cautions.values(), made.groups.values(), made.needs.values()):
+        for bit in bits:
+            made.demands |= bit
+    for _, bit in made.facts:
+        made.demands |= bit
+
+
+def domain_of(trees: dict[str, Tree], catalogue: Catalogue) -> Callable[[Expression], frozenset[str] | None]:
+    """Which words an expression can be, where all are known."""
+    from tui.trade import SUMS
+
+    def domain(e: Expression) -> frozenset[str] | None:
+        if isinstance(e, Name | OfSeries):
+            reading = catalogue.readings.get(e.name)
+            return frozenset(reading.answers) if reading is not None and reading.answers else None
+        function = getattr(e, "function", "")
+        found = SUMS.get(function)
+        return frozenset(found.answers) if found is not None and found.answers else None
+
+    return domain
+
+

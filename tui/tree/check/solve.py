@@ -1,0 +1,199 @@
+"""Which states are possible before every step of every tree, over calls and what findings lead to.
+
+A called tree is solved once for each state it is entered with. Where a finding goes on or offers,
+nothing comes back, so all ways into that tree are joined.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from tui.tree.check import graph
+from tui.tree.check.effects import Effects, Op, State
+from tui.tree.check.graph import Edge, Graph
+from tui.tree.check.layout import Layout
+from tui.tree.model import Back, FindingStep, Go, Tree
+
+
+@dataclass(slots=True)
+class Context:
+    """One tree entered with one state: the state before each node (None: never reached).
+
+    `caller` is the place that entered it, None for a tree that starts a walk. `ends` says that a
+    ``back`` here ends the walk.
+    """
+
+    tree: str
+    entry: State
+    caller: tuple[Context, int] | None
+    ends: bool
+    before: list[State | None] = field(default_factory=list)
+    back: dict[str, State] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Solver:
+    """Solves a library. `contexts` holds everything solved, trees that start a walk first."""
+
+    graph: Graph
+    ops: Mapping[str, list[Op]]
+    effects: Mapping[str, Effects]
+    layout: Layout
+    unsteady: int  # unit names that some work makes stale
+    contexts: list[Context] = field(default_factory=list)
+    _memo: dict[tuple[str, State, bool], Context] = field(default_factory=dict)
+    _entries: dict[str, State] = field(default_factory=dict)
+    _sources: dict[str, list[tuple[Context, int, State]]] = field(default_factory=dict)
+    _todo: list[str] = field(default_factory=list)
+
+    def solve(self, starts: list[str]) -> None:
+        """From every tree that may start a walk."""
+        door = self.layout.start()
+        for tree in starts:
+            self._solved(Context(tree, door, None, True))
+        while self._todo:
+            tree = self._todo.pop(0)
+            source = self._sources[tree][-1]
+            self._solved(Context(tree, self._entries[tree], (source[0], source[1]), True))
+
+    def sources(self, tree: str) -> list[tuple[Context, int, State]]:
+        """Findings that lead on to a tree, with the state they hand over."""
+        return self._sources.get(tree, [])
+
+    def _solved(self, context: Context) -> Context:
+        ops = self.ops[context.tree]
+        context.before = [None] * len(ops)
+        if ops:
+            context.before[0] = context.entry
+            self._sweep(context, ops)
+        self.contexts.append(context)
+        self._hand_on(context, ops)
+        return context
+
+    def _sweep(self, context: Context, ops: list[Op]) -> None:
+        """Down the page, again where a repeat leads back up, until nothing changes."""
+        before = context.before
+        dirty = bytearray(len(ops))
+        dirty[0] = 1
+        while any(dirty):
+            for index, op in enumerate(ops):
+                state = before[index]
+                if not dirty[index] or state is None:
+                    continue
+                dirty[index] = 0
+                for edge, after in self.ways(context, index, op, state):
+                    if edge.to < 0:
+                        continue
+                    known = before[edge.to]
+                    joined = after if known is None else known | after
+                    if joined != known:
+                        before[edge.to] = joined
+                        dirty[edge.to] = 1
+
+    def ways(self, context: Context, index: int, op: Op, state: State) -> Iterator[tuple[Edge, State]]:
+        """As Effects.ways, over called trees too."""
+        effects = self.effects[context.tree]
+        step = op.node.step
+        if isinstance(step, Go):
+            if step.only_when is not None:
+                yield from effects.ways(op, state)
+            yield from self._gone(context, index, op, effects.before(op, state) & ~op.guard)
+        elif isinstance(step, Back):
+            after = effects.before(op, state)
+            context.back[step.outcome] = context.back.get(step.outcome, 0) | after
+        elif not isinstance(step, FindingStep):
+            yield from effects.ways(op, state)
+
+    def _gone(self, context: Context, index: int, op: Op, state: State) -> Iterator[tuple[Edge, State]]:
+        step = op.node.step
+        assert isinstance(step, Go)
+        if step.tree not in self.ops:
+            return
+        called = self.called(context, index, step, state)
+        for edge in op.node.edges:
+            if edge.kind == graph.NEXT:
+                yield edge, state | self.layout.stale(self.layout.given_in(state) & self.unsteady)
+            elif edge.kind == graph.OUTCOME and edge.label in called.back:
+                yield edge, self._back_in(context.tree, step.tree, state, called.back[edge.label])
+
+    def _back_in(self, tree: str, callee: str, state: State, back: State) -> State:
+        return self.layout.without_own(back, callee)
+
+    def called(self, context: Context, index: int, step: Go, state: State) -> Context:
+        """The called tree, entered with this state."""
+        entry = self._circuits(state) if step.each_circuit else self.layout.without_own(state, step.tree)
+        key = (step.tree, entry, step.each_circuit)
+        if key not in self._memo:
+            made = Context(step.tree, entry, (context, index), step.each_circuit)
+            self._memo[key] = made
+            self._solved(made)
+        return self._memo[key]
+
+    def _circuits(self, state: State) -> State:
+        """A circuit's own start, with what is known of the unit."""
+        layout = self.layout
+        unit = layout.fields(layout.unit)
+        unsteady = layout.stale(layout.given_in(state) & self.unsteady)
+        return layout.start() & ~unit | state & unit | unsteady
+
+    def _hand_on(self, context: Context, ops: list[Op]) -> None:
+        """What the findings reached here go on to or offer."""
+        for index, op in enumerate(ops):
+            state = context.before[index]
+            if state is None or not isinstance(op.node.step, FindingStep):
+                continue
+            for tree, after in self.handed(context.tree, op, state):
+                self._enter(tree, (context, index, after))
+
+    def handed(self, tree: str, op: Op, state: State) -> Iterator[tuple[str, State]]:
+        """The trees a finding leads on to, each with the state handed over."""
+        step = op.node.step
+        assert isinstance(step, FindingStep)
+        effects = self.effects[tree]
+        state = effects.before(op, state)
+        if step.go_on in self.ops:
+            yield step.go_on or "", self.layout.without_own(state)
+        if step.offer in self.ops:
+            yield step.offer or "", self.layout.without_own(effects.cleared(state, step.leaving))
+
+    def _enter(self, tree: str, source: tuple[Context, int, State]) -> None:
+        known = self._entries.get(tree)
+        joined = source[2] if known is None else known | source[2]
+        if joined == known:
+            return
+        self._entries[tree] = joined
+        self._sources.setdefault(tree, []).append(source)
+        if tree not in self._todo:
+            self._todo.append(tree)
+
+
+def starts(trees: Mapping[str, Tree]) -> list[str]:
+    """Trees that may start a walk: all but those that another tree goes to and that come back.
+
+    A tree that a finding leads on to may be started by itself as well.
+    """
+    from tui.tree.check.names import every_step
+
+    called = {
+        step.tree
+        for tree in trees.values()
+        for step in every_step(tree.steps)
+        if isinstance(step, Go) and step.tree != tree.name
+    }
+    return [name for name in trees if name not in called] or list(trees)
+
+
+def unsteady_names(graph_: Graph, ops: Mapping[str, list[Op]], layout: Layout) -> int:
+    """Names of the unit that work on some circuit makes stale."""
+    mask = 0
+    for one in ops.values():
+        for op in one:
+            acts = [op.act] if op.act is not None else []
+            acts += [asked.act for asked in op.asked if asked.act is not None]
+            for act in acts:
+                mask |= act.changes
+    return mask & layout.unit
+
+
+__all__ = ["Context", "Solver", "starts", "unsteady_names"]

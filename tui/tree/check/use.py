@@ -1,0 +1,321 @@
+"""Proofs over states: asked, fresh and settled before use; what risky work demands; unknowns."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from tui.tree.check.effects import Asked, Effects, Op, State
+from tui.tree.check.layout import Act, Layout
+from tui.tree.check.paths import Way, way_to
+from tui.tree.check.show import test_text
+from tui.tree.check.solve import Context, Solver
+from tui.tree.model import (
+    Ask,
+    Back,
+    Catalogue,
+    Decide,
+    Do,
+    FindingStep,
+    Problem,
+    Repeat,
+    Spot,
+    Tree,
+)
+
+Words = Callable[[Way], tuple[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Complaint:
+    """One mistake at one node in one context; `bits` lead to it, `words` makes message and cure.
+
+    Told once per (code, tree, subject).
+    """
+
+    code: str
+    subject: str
+    spot: Spot
+    context: Context
+    index: int
+    bits: State
+    words: Words
+
+
+@dataclass(slots=True)
+class Prover:
+    """Looks at every solved context once."""
+
+    trees: Mapping[str, Tree]
+    catalogue: Catalogue
+    solver: Solver
+    layout: Layout
+    acts: Mapping[str, Act]
+    told: dict[tuple[str, str, str], Complaint] = field(default_factory=dict)
+    may_be_left: dict[tuple[str, str], State] = field(default_factory=dict)
+
+    def problems(self) -> list[Problem]:
+        """All mistakes, each at its first place, with a way that leads to it."""
+        for context in list(self.solver.contexts):
+            ops = self.solver.ops[context.tree]
+            for index, op in enumerate(ops):
+                state = context.before[index]
+                if state is not None:
+                    self._look(context, index, op, state)
+        self._leavings()
+        found = []
+        for one in self.told.values():
+            message, cure = one.words(way_to(self.solver, one.context, one.index, one.bits))
+            found.append(Problem(one.spot, one.code, message, cure))
+        return found
+
+    def _tell(self, complaint: Complaint) -> None:
+        key = (complaint.code, complaint.context.tree, complaint.subject)
+        known = self.told.get(key)
+        if known is None or complaint.spot < known.spot:
+            self.told[key] = complaint
+
+    def _look(self, context: Context, index: int, op: Op, state: State) -> None:
+        if state & op.bad:
+            for complaint in self._uses(context, index, op, state):
+                self._tell(complaint)
+        state = self.solver.effects[context.tree].before(op, state)
+        step = op.node.step
+        if isinstance(step, Ask):
+            self._ask(context, index, op, state & ~op.guard)
+        elif isinstance(step, Do) and op.act is not None:
+            self._do(context, index, op, op.act, state & ~op.guard)
+        elif isinstance(step, Decide):
+            self._decide(context, index, op, state)
+        elif isinstance(step, FindingStep | Back):
+            self._end(context, index, op, state)
+
+    # ---- names
+
+    def _uses(self, context: Context, index: int, op: Op, state: State) -> Iterator[Complaint]:
+        for bit, use in op.uses:
+            mask = 1 << bit
+            said = f"`{use.name}`" + (f" (`{use.by}` goes by it)" if use.by else "")
+            if state & mask:
+                words = _not_asked(said, self._can_be_asked(use.name))
+                yield Complaint("not-asked", use.name, use.spot, context, index, mask, words)
+            elif not use.first and state & self.layout.stale(mask):
+                stale = self.layout.stale(mask)
+                words = _stale(said, self._can_be_asked(use.name))
+                yield Complaint("stale", use.name, use.spot, context, index, stale, words)
+
+    def _can_be_asked(self, name: str) -> bool:
+        reading = self.catalogue.readings.get(name)
+        return reading is not None and reading.ask is not None
+
+    # ---- asking
+
+    def _ask(self, context: Context, index: int, op: Op, state: State) -> None:
+        for asked in op.asked:
+            if not state & asked.wants:
+                continue
+            if asked.act is not None:
+                if state & asked.act.demands:
+                    self._demands(context, index, op, asked.act, state, f"asking `{asked.reading.id}`")
+                state = asked.act.on(state, self.layout)
+            self._fits(context, index, op, asked, state)
+            state = state & ~asked.clear | asked.set
+
+    def _fits(self, context: Context, index: int, op: Op, asked: Asked, state: State) -> None:
+        reading, spot = asked.reading, op.node.step.spot
+        wrong = {"running": self.layout.stopped, "stopped": self.layout.running}.get(reading.while_ or "", 0)
+        if state & wrong:
+            words = _compressor(reading.id, reading.while_ or "")
+            self._tell(Complaint("wrong-compressor", reading.id, spot, context, index, wrong, words))
+        disturbed = self.layout.disturbed(1 << self.layout.names.bit[reading.id])
+        if reading.settles and state & disturbed:
+            words = _not_settled(reading.id)
+            self._tell(Complaint("not-settled", reading.id, spot, context, index, disturbed, words))
+
+    # ---- work
+
+    def _do(self, context: Context, index: int, op: Op, act: Act, state: State) -> None:
+        step = op.node.step
+        assert isinstance(step, Do)
+        skipped = step.once and not state & self.layout.undone[act.work.id]
+        if state & act.demands and not skipped:
+            self._demands(context, index, op, act, state, f"`{step.name}`")
+
+    def _demands(self, context: Context, index: int, op: Op, act: Act, state: State, what: str) -> None:
+        """What a work demands and may lack here."""
+        spot, work = op.node.step.spot, act.work.id
+
+        def tell(code: str, subject: str, bits: State, words: Words) -> None:
+            self._tell(Complaint(code, f"{work}/{subject}", spot, context, index, bits, words))
+
+        for caution, bit in act.cautions.items():
+            if state & bit:
+                tell("caution-missing", caution, bit, _no_caution(what, work, caution))
+        for group, bit in act.groups.items():
+            if state & bit:
+                tell("work-missing", "/".join(group), bit, _no_work(what, work, group))
+        for name, bits in act.needs.items():
+            if state & bits:
+                tell("need-missing", name, state & bits, _no_need(what, work, name))
+        for test, bit in act.facts:
+            if state & bit:
+                said = test_text(test)
+                tell("only-if-missing", said, bit, _not_stated(what, work, said))
+
+    # ---- deciding
+
+    def _decide(self, context: Context, index: int, op: Op, state: State) -> None:
+        step = op.node.step
+        assert isinstance(step, Decide)
+        effects = self.solver.effects[context.tree]
+        if step.unsettled or self.trees[context.tree].unsettled:
+            return
+        if step.must_be_settled:
+            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, 0, _settled(step.name)))
+        elif effects.open(op, state):
+            unknown = self._unknown_here(op, effects, state)
+            words = _unsettled(step.name, self.layout.names.words(unknown))
+            bits = self.layout.unknown(unknown)
+            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, bits, words))
+
+    def _unknown_here(self, op: Op, effects: Effects, state: State) -> int:
+        needed = 0
+        for bit, _ in op.uses:
+            needed |= 1 << bit
+        return needed & self.layout.unknown_in(state)
+
+    # ---- ends
+
+    def _end(self, context: Context, index: int, op: Op, state: State) -> None:
+        step = op.node.step
+        if isinstance(step, FindingStep):
+            if step.go_on:
+                return
+            key = (context.tree, step.name)
+            self.may_be_left[key] = self.may_be_left.get(key, 0) | state
+            for thing, bit in self.layout.left.items():
+                if state & bit and thing not in step.leaving and thing in self.catalogue.left_on:
+                    self._clearing(context, index, op, state, thing)
+        elif context.ends:
+            for thing, bit in self.layout.left.items():
+                if state & bit:
+                    words = _back_leaves(thing)
+                    self._tell(Complaint("left-on", thing, step.spot, context, index, bit, words))
+
+    def _clearing(self, context: Context, index: int, op: Op, state: State, thing: str) -> None:
+        act = self.acts.get(self.catalogue.left_on[thing].work)
+        if act is not None and state & act.demands:
+            self._demands(context, index, op, act, state, f"clearing `{thing}` before `{op.node.name}`")
+
+    def _leavings(self) -> None:
+        for (tree, name), state in self.may_be_left.items():
+            step = self.trees[tree].named[name]
+            assert isinstance(step, FindingStep)
+            for thing in step.leaving:
+                bit = self.layout.left.get(thing, 0)
+                if bit and not state & bit:
+                    context = next(c for c in self.solver.contexts if c.tree == tree)
+                    words = _never_left(thing)
+                    flow = self.solver.graph.flows[tree]
+                    self._tell(Complaint("left-on", thing, step.spot, context, flow.at[name], 0, words))
+
+
+def lists_without_unknown(prover: Prover) -> Iterator[tuple[Repeat, str, str]]:
+    """Repeats over a list that has no places for an unknown column which may be unknown there."""
+    from tui.tree.check.unknown import unanswered
+
+    lists = prover.catalogue.places.lists
+    for context in prover.solver.contexts:
+        for op, state in zip(prover.solver.ops[context.tree], context.before, strict=True):
+            step = op.node.step
+            if not isinstance(step, Repeat) or op.node.turns or state is None or step.places not in lists:
+                continue
+            for column in unanswered(lists[step.places]):
+                bit = prover.layout.names.find(context.tree, column)
+                if bit is not None and state & prover.layout.unknown(1 << bit):
+                    yield step, step.places, column
+
+
+# ---- words
+
+
+def _on_this_way(way: Way) -> str:
+    return f" Way: {way.shown()}"
+
+
+def _not_asked(name: str, askable: bool) -> Words:
+    verb = "asked" if askable else "worked out"
+    cure = f"{'Ask it' if askable else 'Work it out or judge it'} on every way that leads here."
+    return lambda way: (f"{name} is used before it is {verb}.{_on_this_way(way)}", cure)
+
+
+def _stale(name: str, askable: bool) -> Words:
+    cure = f"{'Ask it' if askable else 'Take its readings and work it out'} again after the change."
+
+    def words(way: Way) -> tuple[str, str]:
+        since = f"`{way.since}` changed what it tells" if way.since else "what it tells has changed since"
+        return f"{name} is no longer fresh here: {since}.{_on_this_way(way)}", cure
+
+    return words
+
+
+def _compressor(name: str, wanted: str) -> Words:
+    other = "stopped" if wanted == "running" else "running"
+    cure = f"Take it before, or have the compressor {wanted} on every way to it."
+    return lambda way: (
+        f"`{name}` is a reading with the compressor {wanted}, and here it may be {other}.{_on_this_way(way)}",
+        cure,
+    )
+
+
+def _not_settled(name: str) -> Words:
+    def words(way: Way) -> tuple[str, str]:
+        since = f"`{way.since}`" if way.since else "earlier work"
+        said = f"`{name}` has to settle, and nothing is waited for after {since} disturbed it.{_on_this_way(way)}"
+        return said, "Put a `wait` between the work and the reading."
+
+    return words
+
+
+def _no_caution(what: str, work: str, caution: str) -> Words:
+    said = f"{what} ({work}) comes before the caution `{caution}` is acknowledged."
+    return lambda way: (said + _on_this_way(way), f"Put `caution: {caution}` above it, on every way that leads here.")
+
+
+def _no_work(what: str, work: str, group: tuple[str, ...]) -> Words:
+    first = " or ".join(f"`{one}`" for one in group)
+    said = f"{what} ({work}) may come without {first} done before it."
+    return lambda way: (said + _on_this_way(way), f"Do {first} before it, on every way that leads here.")
+
+
+def _no_need(what: str, work: str, name: str) -> Words:
+    said = f"{what} ({work}) needs `{name}` known and fresh, and here it may not be."
+    cure = f"Ask `{name}` before it, with a `couldn't:` that leads elsewhere."
+    return lambda way: (said + _on_this_way(way), cure)
+
+
+def _not_stated(what: str, work: str, test: str) -> Words:
+    said = f"{what} ({work}) is allowed only if {test}; no decide line has said so, still fresh, on this way."
+    return lambda way: (said + _on_this_way(way), f"Decide it before: a line or row that leads here only if {test}.")
+
+
+def _unsettled(name: str, unknown: list[str]) -> Words:
+    which = " and ".join(f"`{one}`" for one in unknown) or "what a sum in it gives"
+    said = f"`{name}` has no `unsettled:`, and {which} may be unknown here, which leaves more than one way open."
+    cure = "Add `unsettled: STEP`, or name `unknown` in its rows or lines."
+    return lambda way: (said + _on_this_way(way), cure)
+
+
+def _settled(name: str) -> Words:
+    said = f"`{name}` must be settled, and has no `unsettled:` for when it can't be."
+    return lambda way: (said, "Add `unsettled: STEP`, here or at the head of the tree.")
+
+
+def _back_leaves(thing: str) -> Words:
+    said = f"The walk can end here with this left: {thing}."
+    cure = "This tree can be walked by itself: clear it before `back`, or end in a finding."
+    return lambda way: (said + _on_this_way(way), cure)
+
+
+def _never_left(thing: str) -> Words:
+    return lambda way: (f"Nothing leaves `{thing}` on any way to this finding.", "Take it out of `leaving:`.")

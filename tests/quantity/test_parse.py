@@ -165,6 +165,7 @@ REFUSED = [
     ("12 psi", T, "°F", "wrong-kind", "pressure"),
     ("5 min", M, "oz", "wrong-kind", "time span"),
     ("10 inHg vac", A, "psia", "wrong-kind", "gauge"),
+    ("5 A", Kind.RESISTANCE, "ohm", "wrong-kind", "current"),
     ("12 pis", G, "psig", "wrong-unit", "psi"),
     ("12 brag", G, "psig", "wrong-unit", "barg"),
     ("10 onces", M, "oz", "wrong-unit", "ounces"),

@@ -118,11 +118,10 @@ def refuse_unit(text: str, word: str, kind: Kind, shown: str | None) -> Refused:
                        f"Write {'bara' if lower == 'bar' else 'psia'} if it counts from a perfect vacuum.")
     if lower in ("gr", "gr.") and kind is Kind.MASS:
         return Refused("ambiguous", f"{quoted(text)}: grams or grains?", "Write g for grams.")
-    for other in Kind:
-        if other is not kind and (word in (one.symbol for one in units_of(other) if one.symbol)
-                                  or lower in _TABLES.get(other, {})):
-            return Refused("wrong-kind", f"{quoted(text)} is {other.named}; {kind.named} is asked for.",
-                           f"Type it such as {sample}.")
+    other = _other_kind(word, kind)
+    if other is not None:
+        return Refused("wrong-kind", f"{quoted(text)} is {other.named}; {kind.named} is asked for.",
+                       f"Type it such as {sample}.")
     close = nearest(word, _TABLES.get(kind, {}))
     if close is not None:
         return Refused("wrong-unit", f"{quoted(word)} is no unit of {kind.named}.",
@@ -130,6 +129,17 @@ def refuse_unit(text: str, word: str, kind: Kind, shown: str | None) -> Refused:
     if kind is Kind.NUMBER:
         return Refused("wrong-unit", f"{quoted(text)}: only a number is asked for.", "Leave the unit away.")
     return Refused("wrong-unit", f"{quoted(word)} is no unit of {kind.named}.", f"Type it such as {sample}.")
+
+
+def _other_kind(word: str, kind: Kind) -> Kind | None:
+    """The kind this unit belongs to: by its exact symbol first (``A`` is no year), else by a spelling."""
+    for other in Kind:
+        if other is not kind and any(one.symbol == word for one in units_of(other)):
+            return other
+    for other in Kind:
+        if other is not kind and word.lower() in _TABLES.get(other, {}):
+            return other
+    return None
 
 
 def _refuse_second_number(text: str, word: str, sample: str) -> Refused:

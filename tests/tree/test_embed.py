@@ -14,7 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tui.quantity.refused import Refused
-from tui.tree.embed import LARGEST, embed, extract, pack, unpack
+from tui.tree.embed import LARGEST, Parts, embed, extract, pack, parts_of, unpack
+
 if TYPE_CHECKING:
     from tui.tree.library import Library
 
@@ -46,11 +47,24 @@ def test_there_and_back(text: str) -> None:
 def test_a_tree_and_its_entries_come_back_as_files() -> None:
     event = {"event": "entered", "tree": "both-low", **embed(library(), "both-low")}
     again = {"event": "entered", "tree": "both-low"}
-    assert extract([{"event": "opened"}, event, again]) == {
+    assert extract([{"event": "opened"}, event, again]).texts() == {
         "both-low.yaml": TREE,
         "catalogue/readings.yaml": "suction:\n  ask: Suction?\n",
         "catalogue/figures.yaml": "band: {is: 5 dF}\n",
     }
+
+
+def test_what_a_session_holds_lies_over_what_there_is_today() -> None:
+    today = parts_of(library())
+    assert (
+        today.texts()
+        == extract([{"event": "entered", "tree": "both-low", **embed(library(), "both-low")}]).texts()
+    )
+    then = Parts({"both-low": "old"}, {"figures": {"band": "band: {is: 4 dF}"}})
+    assert today.under(then) == Parts(
+        {"both-low": "old"},
+        {"readings": {"suction": "suction:\n  ask: Suction?\n"}, "figures": {"band": "band: {is: 4 dF}"}},
+    )
 
 
 def squeezed(data: bytes) -> str:

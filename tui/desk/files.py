@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from tui.quantity.refused import Refused
 from tui.record.trouble import refusal
+from tui.record.writer import sync_folder
 
 LARGEST = 2**20  # bytes
 
@@ -39,7 +41,8 @@ def write_whole(path: Path, text: str) -> None:
             stream.flush()
             os.fsync(stream.fileno())
         os.replace(beside, path)
+        sync_folder(path.parent)
     except OSError as error:
+        with suppress(OSError):
+            beside.unlink()
         raise refusal(error, path, "write") from error
-    finally:
-        beside.unlink(missing_ok=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,7 @@ class SessionLock:
 
         lock = FileLock(self.path, timeout=0)
         try:
+            os.stat(self.path.parent)  # or it would make the folder, mistyped as it may be
             lock.acquire()
         except Timeout:
             raise Refused(

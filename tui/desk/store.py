@@ -11,15 +11,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from tui.quantity.refused import Refused
-from tui.record import Clock, Writer
 from tui.record.trouble import refusal
 
 LONGEST_TAG = 30  # characters
-_ODD = re.compile(r"[^\w.]+|_+")
+_ODD = re.compile(r"[^\w.]+")
 _NAME = re.compile(r"(\d{4}-\d\d-\d\dT\d{4})-(.+)-[0-9a-f]{4}\Z")
 _TAIL = 64 * 2**10
-_CLOSED = b'"event":"closed"'
+_CLOSED, _RESUMED = b'"event":"closed"', b'"event":"resumed"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,18 +52,16 @@ class Store:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
 
-    def create(self, clock: Clock, unit: str) -> Writer:
-        """A writer on a new file; makes the folder. Raises Refused where it cannot be written."""
+    def new_path(self, began: datetime, unit: str) -> Path:
+        """A name nobody has yet; makes the folder. Raises Refused where that cannot be made."""
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise refusal(error, self.folder, "make the folder for sessions") from error
         while True:
-            try:
-                return Writer.create(self.folder / file_name(clock.now(), unit, secrets.token_hex(2)), clock)
-            except Refused as refused:
-                if refused.code != "exists":
-                    raise
+            path = self.folder / file_name(began, unit, secrets.token_hex(2))
+            if not os.path.lexists(path):
+                return path
 
     def sessions(self) -> list[Listed]:
         """Every session, the latest first, by a look at names and last lines only."""
@@ -92,11 +88,11 @@ class Store:
 
 
 def _ends_closed(path: Path) -> bool:
-    """Whether the last line is a whole `closed`; says nothing about the rest, `verify` does."""
+    """Whether the last lines hold a `closed`; says nothing about the rest, `verify` does."""
     try:
         with path.open("rb") as stream:
             stream.seek(max(0, os.fstat(stream.fileno()).st_size - _TAIL))
             tail = stream.read(_TAIL)
     except OSError:
         return False  # the visit is listed; opening it says what is wrong
-    return tail.endswith(b"\n") and _CLOSED in tail[tail.rfind(b"\n", 0, -1) + 1 :]
+    return tail.rfind(_CLOSED, 0, tail.rfind(b"\n")) > tail.rfind(_RESUMED)

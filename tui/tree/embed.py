@@ -7,6 +7,7 @@ import json
 import zlib
 from base64 import b64decode, b64encode
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity.refused import Refused
@@ -47,20 +48,47 @@ def embed(library: Library, tree: str) -> dict[str, str]:
     return {"text": pack(found.text), "catalogue": pack(json.dumps(entries, ensure_ascii=False))}
 
 
-def extract(events: Iterable[Mapping[str, Any]]) -> dict[str, str]:
-    """A library's texts by path, from the ``entered`` events of a session: for `Library.from_texts`.
+@dataclass(slots=True)
+class Parts:
+    """A library in pieces: texts of trees by name, texts of catalogue entries by section and id."""
 
-    Of an entry that stands in several events the last is taken. Raises Refused (``damaged-text``).
+    trees: dict[str, str] = field(default_factory=dict)
+    entries: dict[str, dict[str, str]] = field(default_factory=dict)
+
+    def under(self, other: Parts) -> Parts:
+        """These pieces, with those of `other` laid over them."""
+        sections = {**self.entries, **other.entries}
+        entries = {s: {**self.entries.get(s, {}), **other.entries.get(s, {})} for s in sections}
+        return Parts({**self.trees, **other.trees}, entries)
+
+    def texts(self) -> dict[str, str]:
+        """As files by path, for `Library.from_texts`."""
+        trees = {f"{name}.yaml": text for name, text in self.trees.items()}
+        return trees | {f"catalogue/{name}.yaml": _joined(found) for name, found in self.entries.items()}
+
+
+def parts_of(library: Library) -> Parts:
+    """All trees of a library, with every catalogue entry that one of them uses."""
+    parts = Parts()
+    for name, tree in library.trees.items():
+        parts.trees[name] = tree.text
+        for section, entry in tree.uses:
+            parts.entries.setdefault(section, {})[entry] = library.entry_text(section, entry)
+    return parts
+
+
+def extract(events: Iterable[Mapping[str, Any]]) -> Parts:
+    """What the ``entered`` events of a session hold. Raises Refused (``damaged-text``).
+
+    Of an entry that stands in several events the last is taken.
     """
-    trees: dict[str, str] = {}
-    sections: dict[str, dict[str, str]] = {}
+    parts = Parts()
     for event in events:
         if event.get("event") == "entered" and "text" in event:
-            trees[f"{_word(event, 'tree')}.yaml"] = unpack(_word(event, "text"))
-            for section, entries in _entries(unpack(_word(event, "catalogue"))).items():
-                sections.setdefault(section, {}).update(entries)
-    catalogue = {f"catalogue/{section}.yaml": _joined(entries) for section, entries in sections.items()}
-    return trees | catalogue
+            parts.trees[_word(event, "tree")] = unpack(_word(event, "text"))
+            found = _entries(unpack(_word(event, "catalogue")))
+            parts = parts.under(Parts({}, found))
+    return parts
 
 
 def _joined(entries: Mapping[str, str]) -> str:

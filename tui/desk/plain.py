@@ -1,0 +1,386 @@
+"""The plain driver: a walk line by line, for dumb terminals, screen readers and pipes. No escape codes."""
+
+from __future__ import annotations
+
+import io
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, TextIO
+
+from tui.desk import saying
+from tui.desk.session import Visit
+from tui.quantity import Refused, clock_span, nearest
+from tui.walk.prompt import ASK, CAUTION, DO, WAIT, Prompt
+
+if TYPE_CHECKING:
+    from tui.walk import Walk
+
+LONGEST = 4000  # characters of one line; nobody types more
+_GIVEN = frozenset({"answered", "told"})
+
+Ask = Callable[[], str | None]
+Say = Callable[[str], None]
+
+
+class _Quit(Exception):
+    """The person leaves; the visit stays open."""
+
+
+def run_plain(visit: Visit, typed: TextIO, shown: TextIO, notices: Iterable[str] = ()) -> bool:
+    """Walks to the end, or until the person leaves (``quit``, end of input, Ctrl-C): then False."""
+    for stream in (typed, shown):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+    def ask() -> str | None:
+        shown.write("> ")
+        shown.flush()
+        return typed.readline(LONGEST) or None
+
+    def say(line: str) -> None:
+        shown.write(line + "\n")
+
+    for notice in notices:
+        say(notice)
+    return Plain(visit, ask, say).run()
+
+
+class Plain:
+    """One person at one visit. `ask` gives a line, None when there are no more; `say` shows one."""
+
+    def __init__(self, visit: Visit, ask: Ask, say: Say) -> None:
+        self.visit = visit
+        self._ask = ask
+        self._say = say
+        self._shown: tuple[str, ...] = ()
+        self._since: dict[tuple[str, ...], float] = {}
+        self._findings = 0
+
+    @property
+    def walk(self) -> Walk:
+        return self.visit.walk
+
+    def run(self) -> bool:
+        """True when the walk has ended and is closed."""
+        try:
+            while not self.walk.closed:
+                self._new_findings()
+                prompt = self.walk.prompt
+                if prompt is None:
+                    self._at_end()
+                else:
+                    self._show(prompt)
+                    self._take(prompt, self._line())
+        except (_Quit, KeyboardInterrupt):
+            self._say("")
+            self._say(
+                saying.how_to_resume(self.visit.path) if self.visit.path else "Left. Nothing was recorded."
+            )
+            return False
+        self._say(f"Closed: {self.visit.path}" if self.visit.path else "Closed.")
+        return True
+
+    # ---- showing
+
+    def _show(self, prompt: Prompt) -> None:
+        if self._shown != _place(prompt):
+            self._shown = _place(prompt)
+            self._since.setdefault(_place(prompt), self.visit.clock.mono())
+            self._say_all(saying.prompt_lines(prompt))
+        if prompt.kind == ASK:
+            reading = prompt.readings[0]
+            self._say_all(saying.reading_lines(reading, only=reading.words == prompt.words))
+        else:
+            self._say_all(saying.choice_lines(prompt.choices))
+            self._say(saying.what_to_type(prompt))
+
+    def _say_all(self, lines: Iterable[str]) -> None:
+        for line in lines:
+            self._say(line)
+
+    def _new_findings(self) -> None:
+        for finding in self.walk.findings[self._findings :]:
+            self._say_all(saying.finding_lines(finding, self.walk.library.catalogue.causes))
+        self._findings = len(self.walk.findings)
+
+    def _refuse(self, refused: Refused) -> None:
+        self._say_all(saying.wrapped(f"No: {refused.message}"))
+        if refused.cure:
+            self._say_all(saying.wrapped(f"  {refused.cure}"))
+
+    # ---- reading
+
+    def _line(self) -> str:
+        line = self._ask()
+        if line is None:
+            raise _Quit
+        return cleaned(line)
+
+    def _act(self, intent: Callable[[Walk], object]) -> None:
+        """Does it, and sees to it that it is on the disk before anything else is shown."""
+        try:
+            self.visit.act(intent)
+        except Refused as refused:
+            if not self.visit.unrecorded:
+                raise
+            self._until_recorded(refused)
+
+    def _until_recorded(self, refused: Refused) -> None:
+        while True:
+            self._refuse(refused)
+            self._say("It is kept here meanwhile. Enter tries again, quit leaves it unrecorded.")
+            if self._line().lower() == "quit":
+                raise _Quit
+            try:
+                return self.visit.record()
+            except Refused as again:
+                refused = again
+
+    def _take(self, prompt: Prompt, line: str) -> None:
+        try:
+            if line.startswith("="):
+                self._answer(prompt, line[1:].strip())
+            elif not (_chosen(prompt, line) is None and self._command(prompt, line)):
+                self._answer(prompt, line)
+        except Refused as refused:
+            self._refuse(refused)
+
+    def _command(self, prompt: Prompt, line: str) -> bool:
+        """Whether the line was a command."""
+        word, _, rest = line.partition(" ")
+        found = _COMMANDS.get(word.lower())
+        if found is None or not found[0](rest.strip()):
+            return False
+        found[1](self, prompt, rest.strip())
+        return True
+
+    # ---- answering
+
+    def _answer(self, prompt: Prompt, text: str) -> None:
+        if prompt.kind == CAUTION:
+            self._confirmed(text, ("read", "ok", "yes"))
+            self._act(lambda walk: walk.acknowledge())
+        elif prompt.kind == DO:
+            self._confirmed(text, ("done", "ok", "yes"))
+            self._act(lambda walk: walk.done())
+        elif prompt.kind == WAIT and not text:
+            self._over(prompt, None)
+        elif prompt.kind == ASK:
+            self._answer_reading(prompt, text)
+        else:
+            self._act(lambda walk: walk.answer(_needed(_chosen(prompt, text) or text)))
+
+    def _answer_reading(self, prompt: Prompt, text: str) -> None:
+        reading = prompt.readings[0]
+        given = _needed(_chosen(prompt, text) or text)
+        echo = self.walk.try_answer(given, reading.id)
+        self._act(lambda walk: walk.answer({reading.id: given}))
+        if echo.words and not reading.choices:
+            self._say_all(saying.wrapped("  ".join(("Taken as", echo.words, *echo.beside))))
+
+    def _confirmed(self, text: str, words: tuple[str, ...]) -> None:
+        if text and text.lower() not in words:
+            raise Refused("not-understood", f"{text!r} is no answer here.", f"Enter, or {words[0]}; or: help")
+
+    def _over(self, prompt: Prompt, reason: str | None) -> None:
+        seconds = max(0.0, self.visit.clock.mono() - self._since.get(_place(prompt), self.visit.clock.mono()))
+        left = (prompt.seconds or 0.0) - seconds
+        if reason is None and left > 0:
+            raise Refused("too-early", f"{clock_span(left)} to go.", "Enter when it is over, or: skip WHY")
+        self._act(lambda walk: walk.waited(round(seconds, 3), reason))
+        self._since.pop(_place(prompt), None)
+
+    # ---- commands
+
+    def _help(self, prompt: Prompt, rest: str) -> None:
+        self._say(saying.HELP)
+
+    def _quit(self, prompt: Prompt, rest: str) -> None:
+        raise _Quit
+
+    def _back(self, prompt: Prompt, rest: str) -> None:
+        self._act(lambda walk: walk.undo(int(rest or "1")))
+        self._forget_place()
+
+    def _forget_place(self) -> None:
+        """The place has moved: the question is shown anew, and a wait starts anew."""
+        self._shown = ()
+        self._since.clear()
+
+    def _couldnt(self, prompt: Prompt, rest: str) -> None:
+        reading = prompt.readings[0].id if prompt.kind == ASK else None
+        self._act(lambda walk: walk.couldnt(rest, reading))
+
+    def _note(self, prompt: Prompt, rest: str) -> None:
+        self._act(lambda walk: walk.note(rest))
+        self._say("Noted.")
+
+    def _tell(self, prompt: Prompt, rest: str) -> None:
+        reading, text = self._named(rest)
+        echo = self.walk.try_answer(text, reading)
+        self._act(lambda walk: walk.tell(reading, text))
+        self._say_all(saying.wrapped(f"{saying.words(reading)}: {echo.words or text}"))
+
+    def _skip(self, prompt: Prompt, rest: str) -> None:
+        if prompt.kind != WAIT:
+            raise Refused("not-now", "There is no wait to skip.", "Answer, or: couldn't WHY")
+        self._over(prompt, rest)
+
+    def _switch(self, prompt: Prompt, rest: str) -> None:
+        self._act(lambda walk: walk.switch(rest))
+
+    def _overrule(self, prompt: Prompt, rest: str) -> None:
+        verdict, _, reason = rest.partition(":")
+        self._act(lambda walk: walk.overrule(verdict.strip(), reason.strip()))
+
+    def _own(self, prompt: Prompt, rest: str) -> None:
+        cause, _, reason = rest.partition(":")
+        self._act(lambda walk: walk.own_finding(cause.strip().replace(" ", "-"), reason.strip()))
+        self._say("Recorded beside the tool's finding.")
+
+    def _table(self, prompt: Prompt, rest: str) -> None:
+        lines = [saying.row_line(row) for row in self.walk.table()]
+        self._say_all(lines or ["Nothing has been judged yet."])
+
+    def _trail(self, prompt: Prompt, rest: str) -> None:
+        lines = [saying.trail_line(entry) for entry in self.walk.trail()]
+        self._say_all(lines or ["Nothing has been decided yet."])
+
+    def _possible(self, prompt: Prompt, rest: str) -> None:
+        causes = self.walk.library.catalogue.causes
+        lines = [f"  {cause}: {saying.cause_words(cause, causes)}" for cause in self.walk.still_possible]
+        self._say_all(lines or ["Nothing is left."])
+
+    def _why(self, prompt: Prompt, rest: str) -> None:
+        self._shown = ()
+
+    def _correct(self, prompt: Prompt, rest: str) -> None:
+        if not rest:
+            self._say_all(self._given() or ["No reading has been given yet."])
+            return
+        reading, text = self._named(rest)
+        number = max((n for n, e in enumerate(self.walk.events) if _gives(e, reading)), default=None)
+        if number is None:
+            raise Refused("not-a-reading", f"No {saying.words(reading)} has been given yet.", "See: correct")
+        change = self.walk.correct(number, text)
+        self._say(f"{saying.words(reading)}: {change.was} becomes {change.now}.")
+        for difference in change.differences:
+            self._say_all(saying.wrapped(f"- {difference}"))
+        if not change.differences:
+            self._say("  Nothing else would change.")
+        self._say("Type yes to make it so; anything else leaves it as it was.")
+        if self._line().lower() in ("yes", "y"):
+            self._act(lambda walk: walk.accept(change))
+            self._say("Corrected; the old figure stays in the record.")
+        else:
+            self._say("Left as it was.")
+        self._forget_place()
+
+    # ---- names
+
+    def _given(self) -> list[str]:
+        """The latest text of every reading that was given."""
+        latest = {
+            event["reading"]: str(event["value"].get("typed") or event["value"]["value"])
+            for event in self.walk.events
+            if event["event"] in (*_GIVEN, "corrected") and event.get("reading") and "value" in event
+        }
+        return [f"  {saying.words(reading)}: {text}" for reading, text in latest.items()]
+
+    def _named(self, rest: str) -> tuple[str, str]:
+        """``condenser air 95 °F``: the longest beginning that names a reading, and the rest."""
+        parts = rest.split()
+        readings = self.walk.library.catalogue.readings
+        for length in range(len(parts) - 1, 0, -1):
+            name = "-".join(parts[:length]).lower()
+            if name in readings:
+                return name, " ".join(parts[length:])
+        near = nearest(parts[0] if parts else "", list(readings))
+        cure = f"Did you mean {near}?" if near else "For example: tell suction 12 psig"
+        raise Refused(
+            "no-such-reading", f"{rest!r} does not begin with a reading and go on with a value.", cure
+        )
+
+    # ---- the end
+
+    def _at_end(self) -> None:
+        self._say("")
+        self._say("The walk has ended. Enter closes the visit; before that: note, own, table, trail, back.")
+        line = self._line()
+        try:
+            if line.lower() in ("", "close", "done", "ok"):
+                self._act(lambda walk: walk.close())
+            elif not self._command(Prompt(""), line):
+                raise Refused("not-understood", f"{line!r} is nothing to do here.", "Enter closes the visit.")
+        except Refused as refused:
+            self._refuse(refused)
+
+
+def cleaned(line: str) -> str:
+    """A typed line without control characters, half characters and outer blanks."""
+    kept = (c if unicodedata.category(c) not in ("Cc", "Cs") else " " for c in line)
+    return " ".join("".join(kept).split())
+
+
+def _place(prompt: Prompt) -> tuple[str, ...]:
+    return (prompt.kind, prompt.circuit, prompt.tree, prompt.step, prompt.words)
+
+
+def _chosen(prompt: Prompt, text: str) -> str | None:
+    """The id of the choice that a digit, an id or its words name; None for anything else."""
+    choices = prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
+    if re.fullmatch(r"[0-9]{1,3}", text) and 1 <= int(text) <= len(choices):
+        return choices[int(text) - 1][0]
+    lower = text.lower()
+    return next((choice for choice, say in choices if lower in (choice.lower(), say.lower())), None)
+
+
+def _needed(text: str) -> str:
+    if not text:
+        raise Refused("empty", "Nothing was typed.", "Type the answer, or: couldn't WHY; or: help")
+    return text
+
+
+def _gives(event: dict[str, object], reading: str) -> bool:
+    return event["event"] in _GIVEN and event.get("reading") == reading
+
+
+def _alone(rest: str) -> bool:
+    return not rest
+
+
+def _with(rest: str) -> bool:
+    return bool(rest)
+
+
+def _count(rest: str) -> bool:
+    return not rest or (rest.isascii() and rest.isdigit() and len(rest) < 4)
+
+
+def _any(rest: str) -> bool:
+    return True
+
+
+_COMMANDS: dict[str, tuple[Callable[[str], bool], Callable[[Plain, Prompt, str], None]]] = {
+    "help": (_alone, Plain._help),
+    "quit": (_alone, Plain._quit),
+    "exit": (_alone, Plain._quit),
+    "back": (_count, Plain._back),
+    "undo": (_count, Plain._back),
+    "couldn't": (_any, Plain._couldnt),
+    "couldnt": (_any, Plain._couldnt),
+    "couldn’t": (_any, Plain._couldnt),
+    "note": (_with, Plain._note),
+    "tell": (_with, Plain._tell),
+    "correct": (_any, Plain._correct),
+    "skip": (_any, Plain._skip),
+    "switch": (_with, Plain._switch),
+    "overrule": (_with, Plain._overrule),
+    "own": (_with, Plain._own),
+    "table": (_alone, Plain._table),
+    "?": (_alone, Plain._table),
+    "trail": (_alone, Plain._trail),
+    "possible": (_alone, Plain._possible),
+    "why": (_alone, Plain._why),
+}

@@ -1,0 +1,148 @@
+"""Prompts, tables and findings as plain lines: no colours, no boxes, nothing that trips a screen reader."""
+
+from __future__ import annotations
+
+import shlex
+import textwrap
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tui.quantity import clock_span
+from tui.walk.prompt import (
+    ASK,
+    CAUTION,
+    CLOSE_CALL,
+    DO,
+    OFFER,
+    WAIT,
+    AskFor,
+    Finding,
+    Prompt,
+    Row,
+    TrailEntry,
+)
+
+if TYPE_CHECKING:
+    from tui.tree.model import Cause
+
+WIDTH = 79
+
+HELP = """\
+Type the answer, or the digit of a choice. Enter alone means: read, done, or over.
+  couldn't WHY          it cannot be had or done
+  back [N]              take back the last answer, or the last N
+  tell READING VALUE    any reading at any time: tell suction 12 psig
+  correct               the readings so far; correct READING VALUE: a slip, shown before it counts
+  note TEXT             a note of your own
+  skip WHY              cut a wait short
+  switch CIRCUIT        work on another circuit
+  overrule VERDICT: WHY at a close call, your verdict against the tool's
+  own CAUSE: WHY        your own finding, beside the tool's
+  table or ?            what was measured against what is wanted
+  trail                 the way so far
+  possible              what can still be found
+  why                   this question once more, with its reasons
+  quit                  leave; the visit stays open
+  = TEXT                an answer that begins like one of these words"""
+
+
+def prompt_lines(prompt: Prompt) -> Iterator[str]:
+    """A question with its reasons; not yet the reading that is asked first."""
+    yield ""
+    place = f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step
+    yield ", ".join(part for part in (prompt.circuit, place) if part)
+    yield from wrapped(prompt.words)
+    for caution in prompt.cautions:
+        yield from wrapped(f"Caution: {caution}")
+    if prompt.seconds is not None:
+        yield f"Wait {clock_span(prompt.seconds)}."
+    if prompt.why:
+        yield from wrapped(f"Why: {prompt.why}")
+    if prompt.how:
+        yield from wrapped(f"How: {prompt.how}")
+    for reading, shown in prompt.known:
+        yield f"Known: {words(reading)} {shown}"
+
+
+def reading_lines(reading: AskFor, only: bool) -> Iterator[str]:
+    """One reading as it is asked; `only`: its words were the question already."""
+    if not only:
+        yield from wrapped(reading.words)
+    if reading.how:
+        yield from wrapped(f"How: {reading.how}")
+    yield from choice_lines(reading.choices)
+    hints = [f"in {reading.unit}" if reading.unit else "", reading.range_text]
+    if reading.instrument:
+        hints.append(f"with the {words(reading.instrument)}")
+    said = ", ".join(hint for hint in hints if hint)
+    if said:
+        yield f"({said})"
+
+
+def choice_lines(choices: tuple[tuple[str, str], ...]) -> Iterator[str]:
+    for digit, (_, say) in enumerate(choices, start=1):
+        yield f"  {digit}  {say}"
+
+
+_WHAT_TO_TYPE = {
+    CAUTION: "Enter when you have read it.",
+    DO: "Enter when it is done, or: couldn't WHY",
+    WAIT: "Enter when it is over, or: skip WHY",
+    CLOSE_CALL: "Type a digit.",
+    OFFER: "Type a digit.",
+}
+
+
+def what_to_type(prompt: Prompt) -> str:
+    """The last line before the person types; an ask says it with its reading."""
+    return _WHAT_TO_TYPE.get(prompt.kind, "" if prompt.kind == ASK else "Type a digit.")
+
+
+def row_line(row: Row) -> str:
+    """``suction level: 12 psig, wanted 20 psig to 24 psig, difference -8 psi, low, close to on``."""
+    wanted = f"wanted {row.wanted}"
+    difference = f"difference {row.difference}" if row.difference else ""
+    close = f"close to {row.close}" if row.close else ""
+    parts = [part for part in (row.measured, wanted, difference, row.says, close) if part]
+    return f"{row.name}: {', '.join(parts)}"
+
+
+def trail_line(entry: TrailEntry) -> str:
+    close = f" (close: {', '.join(map(words, entry.close))})" if entry.close else ""
+    circuit = f"{entry.circuit}, " if entry.circuit else ""
+    return f"{circuit}{entry.at}: {entry.row}, so {words(entry.to)}{close}"
+
+
+def finding_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str]:
+    """A finding with what was seen and what is next."""
+    yield ""
+    circuit = f" in {finding.circuit}" if finding.circuit else ""
+    yield from wrapped(f"Found{circuit}: {cause_words(finding.cause, causes)}")
+    if finding.could_be:
+        said = "; ".join(cause_words(cause, causes) for cause in finding.could_be)
+        yield from wrapped(f"It could be: {said}")
+    for label, text in (
+        ("Seen", finding.seen),
+        ("To tell them apart", finding.told_apart),
+        ("Next", finding.next),
+    ):
+        if text:
+            yield from wrapped(f"{label}: {text}")
+
+
+def cause_words(cause: str, causes: Mapping[str, Cause]) -> str:
+    return causes[cause].say if cause in causes else words(cause)
+
+
+def how_to_resume(path: Path) -> str:
+    return f"The visit stays open. Go on with: lowside resume {shlex.quote(str(path))}"
+
+
+def words(name: str) -> str:
+    """An id as it is spoken."""
+    return name.replace("-", " ")
+
+
+def wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, subsequent_indent="  ", break_on_hyphens=False) or [""]

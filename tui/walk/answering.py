@@ -22,11 +22,12 @@ Text = str | Quantity
 class Answering(ABC):
     """Answers, acts and remarks. Each raises Refused and changes nothing where it is not accepted.
 
-    `by` marks what a program did for a person (``answers file``).
+    `by` marks what a program did for a person (``answers file``); `units_needed`: no bare numbers.
     """
 
     library: Library
     by: str = ""
+    units_needed: bool = False
     _machine: Machine
 
     @property
@@ -294,7 +295,8 @@ class Answering(ABC):
         return self._machine.circuits[name]
 
     def _parsed(self, reading: str, text: Text) -> Value:
-        return parse_reading(self._machine, self.library.catalogue.readings[reading], text)
+        found = self.library.catalogue.readings[reading]
+        return parse_reading(self._machine, found, text, units_needed=self.units_needed)
 
     def _reading(self, name: str, value: Value, instrument: str | None) -> Event:
         """The value as the event holds it, with the instrument it was read on."""

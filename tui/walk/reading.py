@@ -16,8 +16,10 @@ if TYPE_CHECKING:
 HARD_VACUUM = -1.0  # Pa below a full vacuum that is still taken for rounding
 
 
-def parse_reading(machine: Machine | None, reading: Reading, given: str | Quantity) -> Value:
-    """The value of a reading. Without a machine (answers at the opening) numbers need a unit.
+def parse_reading(
+    machine: Machine | None, reading: Reading, given: str | Quantity, *, units_needed: bool = False
+) -> Value:
+    """The value of a reading. Without a machine (answers at the opening), or `units_needed`, numbers need a unit.
 
     Raises Refused: see `tui.quantity.parse`; also for a gauge pressure below a full vacuum.
     """
@@ -28,7 +30,7 @@ def parse_reading(machine: Machine | None, reading: Reading, given: str | Quanti
     elif reading.id == "refrigerant":
         return _refrigerant(reading, str(given))
     else:
-        shown = None if machine is None else shown_unit(machine, reading)
+        shown = None if machine is None or units_needed else shown_unit(machine, reading)
         choices = reading.answers if reading.kind is not Kind.YES_NO else ()
         value = parse(
             str(given),

@@ -23,7 +23,7 @@ from tui.tree.check.names import (
     in_text,
 )
 from tui.tree.check.stated import Domain, implies, row_implies
-from tui.tree.check.unknown import Doubt, Doubts, Forks, lines_open, together
+from tui.tree.check.unknown import SURE, Doubt, Doubts, Forks, lines_open, together
 from tui.tree.model import (
     UNKNOWN,
     Ask,
@@ -37,7 +37,9 @@ from tui.tree.model import (
     Line,
     Reading,
     Repeat,
+    Row,
     Step,
+    Table,
     Test,
     Wait,
     WorkOut,
@@ -71,7 +73,7 @@ class Op:
     clear: int = 0
     set: int = 0
     result: int = 0
-    doubt: Doubt = Doubt()
+    doubt: Doubt = SURE
     guard: int = 0  # facts that the step's own `only when` states
     edge_facts: list[int] = field(default_factory=list)  # by row or line
     edge_known: list[int] = field(default_factory=list)  # by line: unknown bits a way rules out
@@ -134,9 +136,8 @@ class Compiler:
         unknown = 0 if step.couldnt or reading.must or reading.set_ else layout.unknown(mask)
         act = self.acts.get(reading.work) if reading.work else None
         clear = wants | layout.disturbed(mask)
-        return Asked(
-            reading, wants, clear, layout.given(mask), unknown, layout.facts_on(self.derived[mask.bit_length() - 1]), act
-        )
+        facts = layout.facts_on(self.derived[self.names.bit[name]])
+        return Asked(reading, wants, clear, layout.given(mask), unknown, facts, act)
 
     def _result(self, op: Op, tree: str, step: WorkOut | Judge) -> None:
         mask = 1 << self.names.bit[self.names.key(tree, step.result)]
@@ -156,12 +157,12 @@ class Compiler:
             for column in table.columns:
                 bit = self.names.find(tree, column)
                 op.columns.append(0 if bit is None else self.layout.unknown(1 << bit))
-            for row in table.rows:
-                op.edge_facts.append(
-                    self.layout.fact_bits(lambda fact, row=row: row_implies(table, row, fact, self.domain))
-                )
+            op.edge_facts.extend(self._row(table, row) for row in table.rows)
         op.edge_facts.extend(self._lines(step.lines))
         op.edge_known.extend(self._known(tree, step.lines))
+
+    def _row(self, table: Table, row: Row) -> int:
+        return self.layout.fact_bits(lambda fact: row_implies(table, row, fact, self.domain))
 
     def _lines(self, lines: tuple[Line, ...]) -> Iterator[int]:
         """What each line states: its own test, and that no line above held."""
@@ -211,9 +212,9 @@ def _uses(node: Node, catalogue: Catalogue) -> Iterator[Use]:
         return
     yield from in_test(step.only_when)
     if isinstance(step, Repeat):
-        if step.places in catalogue.places.lists:
-            for column in catalogue.places.lists[step.places].columns:
-                yield Use(column, step.spot, by=step.places)
+        places = catalogue.places.lists.get(step.places or "")
+        for column in places.columns if places is not None else ():
+            yield Use(column, step.spot, by=step.places or "")
     else:
         yield from in_text(step.why)
         yield from in_text(step.how)

@@ -6,7 +6,7 @@ what must hold on every way is kept as the bit that it may not hold.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from tui.tree.check.names import Names, in_test
@@ -104,7 +104,7 @@ class Layout:
         return mask
 
 
-def lay_out(trees: dict[str, Tree], catalogue: Catalogue, names: Names) -> Layout:
+def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> Layout:
     """Give everything the proofs follow its bit."""
     n = len(names.bit)
     made = Layout(names, n, (1 << n) - 1)
@@ -124,7 +124,7 @@ def lay_out(trees: dict[str, Tree], catalogue: Catalogue, names: Names) -> Layou
             for part in parts(test):
                 made.fact_of[id(part)] = len(made.facts)
                 made.facts.append(Fact(part, names.mask(CATALOGUE, in_test(part))))
-    _sort_names(made, trees, catalogue)
+    _sort_names(made, catalogue)
     return made
 
 
@@ -149,7 +149,7 @@ def _things(catalogue: Catalogue) -> dict[str, None]:
     return things
 
 
-def _sort_names(made: Layout, trees: dict[str, Tree], catalogue: Catalogue) -> None:
+def _sort_names(made: Layout, catalogue: Catalogue) -> None:
     for key, bit in made.names.bit.items():
         reading = catalogue.readings.get(key)
         if reading is None:
@@ -237,7 +237,7 @@ def _demands(made: Act, work: Work, layout: Layout) -> None:
         made.demands |= bit
 
 
-def domain_of(trees: dict[str, Tree], catalogue: Catalogue) -> Callable[[Expression], frozenset[str] | None]:
+def domain_of(catalogue: Catalogue) -> Callable[[Expression], frozenset[str] | None]:
     """Which words an expression can be, where all are known."""
     from tui.trade import SUMS
 

@@ -30,7 +30,9 @@ from tui.tree.model import (
 )
 
 
-def shape(trees: Mapping[str, Tree], catalogue: Catalogue, graph_: Graph, domain: Domain) -> Iterator[Problem]:
+def shape(
+    trees: Mapping[str, Tree], catalogue: Catalogue, graph_: Graph, domain: Domain
+) -> Iterator[Problem]:
     """Every problem that can be seen without following what is known."""
     for one in graph_.flows.values():
         yield from _endless(one)
@@ -218,7 +220,8 @@ def _ring(
         if to in (*above, name):
             ring = [*above, name, to]
             said = f"The trees run in a ring: {' > '.join(ring[ring.index(to) :])}."
-            yield Problem(spot, "ring", said, "Use `offer:` (which needs a person's yes), or end in a finding.")
+            cure = "Use `offer:` (which needs a person's yes), or end in a finding."
+            yield Problem(spot, "ring", said, cure)
         else:
             yield from _ring(to, ways, [*above, name], done)
     done.add(name)

@@ -184,7 +184,7 @@ def starts(trees: Mapping[str, Tree]) -> list[str]:
     return [name for name in trees if name not in called] or list(trees)
 
 
-def unsteady_names(graph_: Graph, ops: Mapping[str, list[Op]], layout: Layout) -> int:
+def unsteady_names(ops: Mapping[str, list[Op]], layout: Layout) -> int:
     """Names of the unit that work on some circuit makes stale."""
     mask = 0
     for one in ops.values():

@@ -10,6 +10,7 @@ from tui.tree.check.layout import Act, Layout
 from tui.tree.check.paths import Way, way_to
 from tui.tree.check.show import test_text
 from tui.tree.check.solve import Context, Solver
+from tui.tree.check.unknown import unanswered
 from tui.tree.model import (
     Ask,
     Back,
@@ -89,6 +90,8 @@ class Prover:
             self._decide(context, index, op, state)
         elif isinstance(step, FindingStep | Back):
             self._end(context, index, op, state)
+        elif isinstance(step, Repeat) and not op.node.turns:
+            self._list(context, index, step, state)
 
     # ---- names
 
@@ -171,7 +174,8 @@ class Prover:
         if step.unsettled or self.trees[context.tree].unsettled:
             return
         if step.must_be_settled:
-            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, 0, _settled(step.name)))
+            words = _settled(step.name)
+            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, 0, words))
         elif effects.open(op, state):
             unknown = self._unknown_here(op, effects, state)
             words = _unsettled(step.name, self.layout.names.words(unknown))
@@ -183,6 +187,16 @@ class Prover:
         for bit, _ in op.uses:
             needed |= 1 << bit
         return needed & self.layout.unknown_in(state)
+
+    def _list(self, context: Context, index: int, step: Repeat, state: State) -> None:
+        """A list of places must say which they are where one of its columns may be unknown."""
+        places = self.catalogue.places.lists.get(step.places or "")
+        for column in unanswered(places) if places is not None else ():
+            bit = self.layout.names.find(context.tree, column)
+            unknown = 0 if bit is None else self.layout.unknown(1 << bit)
+            if state & unknown:
+                words = _no_places(step.places or "", column)
+                self._tell(Complaint("unsettled-missing", column, step.spot, context, index, unknown, words))
 
     # ---- ends
 
@@ -220,22 +234,6 @@ class Prover:
                     self._tell(Complaint("left-on", thing, step.spot, context, flow.at[name], 0, words))
 
 
-def lists_without_unknown(prover: Prover) -> Iterator[tuple[Repeat, str, str]]:
-    """Repeats over a list that has no places for an unknown column which may be unknown there."""
-    from tui.tree.check.unknown import unanswered
-
-    lists = prover.catalogue.places.lists
-    for context in prover.solver.contexts:
-        for op, state in zip(prover.solver.ops[context.tree], context.before, strict=True):
-            step = op.node.step
-            if not isinstance(step, Repeat) or op.node.turns or state is None or step.places not in lists:
-                continue
-            for column in unanswered(lists[step.places]):
-                bit = prover.layout.names.find(context.tree, column)
-                if bit is not None and state & prover.layout.unknown(1 << bit):
-                    yield step, step.places, column
-
-
 # ---- words
 
 
@@ -271,15 +269,16 @@ def _compressor(name: str, wanted: str) -> Words:
 def _not_settled(name: str) -> Words:
     def words(way: Way) -> tuple[str, str]:
         since = f"`{way.since}`" if way.since else "earlier work"
-        said = f"`{name}` has to settle, and nothing is waited for after {since} disturbed it.{_on_this_way(way)}"
-        return said, "Put a `wait` between the work and the reading."
+        said = f"`{name}` has to settle, and nothing is waited for after {since} disturbed it."
+        return said + _on_this_way(way), "Put a `wait` between the work and the reading."
 
     return words
 
 
 def _no_caution(what: str, work: str, caution: str) -> Words:
     said = f"{what} ({work}) comes before the caution `{caution}` is acknowledged."
-    return lambda way: (said + _on_this_way(way), f"Put `caution: {caution}` above it, on every way that leads here.")
+    cure = f"Put `caution: {caution}` above it, on every way that leads here."
+    return lambda way: (said + _on_this_way(way), cure)
 
 
 def _no_work(what: str, work: str, group: tuple[str, ...]) -> Words:
@@ -296,13 +295,20 @@ def _no_need(what: str, work: str, name: str) -> Words:
 
 def _not_stated(what: str, work: str, test: str) -> Words:
     said = f"{what} ({work}) is allowed only if {test}; no decide line has said so, still fresh, on this way."
-    return lambda way: (said + _on_this_way(way), f"Decide it before: a line or row that leads here only if {test}.")
+    cure = f"Decide it before: a line or row that leads here only if {test}."
+    return lambda way: (said + _on_this_way(way), cure)
 
 
 def _unsettled(name: str, unknown: list[str]) -> Words:
     which = " and ".join(f"`{one}`" for one in unknown) or "what a sum in it gives"
-    said = f"`{name}` has no `unsettled:`, and {which} may be unknown here, which leaves more than one way open."
+    said = f"`{name}` has no `unsettled:`, and {which} may be unknown here: more than one way stays open."
     cure = "Add `unsettled: STEP`, or name `unknown` in its rows or lines."
+    return lambda way: (said + _on_this_way(way), cure)
+
+
+def _no_places(places: str, column: str) -> Words:
+    said = f"`{column}` may be unknown here, and the list `{places}` has no places for that."
+    cure = f"Name `unknown` in a row of `{places}`, or ask with `couldn't:`."
     return lambda way: (said + _on_this_way(way), cure)
 
 

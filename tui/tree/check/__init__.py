@@ -1,0 +1,8 @@
+"""What is proven of a library before anything is walked."""
+
+from __future__ import annotations
+
+from tui.tree.check.graph import Graph, reachable_causes
+from tui.tree.check.prove import prove
+
+__all__ = ["Graph", "prove", "reachable_causes"]

@@ -1,0 +1,48 @@
+"""All proofs of a library, in the order in which one mistake explains another."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tui.tree.check.effects import Compiler, Effects
+from tui.tree.check.graph import Graph
+from tui.tree.check.layout import act, domain_of, lay_out
+from tui.tree.check.names import Names, derived_from
+from tui.tree.check.settle import unmarked
+from tui.tree.check.shape import shape
+from tui.tree.check.solve import Solver, starts, unsteady_names
+from tui.tree.check.unknown import Doubts
+from tui.tree.check.use import Prover
+from tui.tree.check.warn import warnings
+from tui.tree.model import Catalogue, Problem, Tree
+
+
+def prove(trees: Mapping[str, Tree], catalogue: Catalogue) -> list[Problem]:
+    """Every problem of a library that was read without one, in file order.
+
+    Errors stop; warnings do not. What is known on each path is followed only where no tree runs in
+    a ring and every repeat ends, for without that it has no end.
+    """
+    graph = Graph(trees)
+    domain = domain_of(catalogue)
+    names = Names.of(trees, catalogue)
+    problems = list(shape(trees, catalogue, graph, domain))
+    if not any(problem.code in ("ring", "endless") for problem in problems):
+        problems += prover(trees, catalogue, graph, names).problems()
+        problems += unmarked(trees, graph, names)
+    problems += warnings(trees, catalogue)
+    return sorted(set(problems), key=lambda problem: problem.spot)
+
+
+def prover(trees: Mapping[str, Tree], catalogue: Catalogue, graph: Graph, names: Names) -> Prover:
+    """The library, solved: what is possible before every step."""
+    layout = lay_out(trees, catalogue, names)
+    derived = derived_from(trees, names)
+    acts = {work.id: act(work, layout, derived) for work in catalogue.works.values()}
+    doubts = Doubts(names)
+    compiler = Compiler(catalogue, layout, acts, derived, domain_of(catalogue), doubts)
+    ops = {name: compiler.tree(flow) for name, flow in graph.flows.items()}
+    effects = {name: Effects(name, layout, acts, doubts) for name in trees}
+    solver = Solver(graph, ops, effects, layout, unsteady_names(ops, layout))
+    solver.solve(starts(trees))
+    return Prover(trees, catalogue, solver, layout, acts)

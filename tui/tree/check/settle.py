@@ -1,0 +1,258 @@
+"""Which decides must be settled: those where a close verdict parts a risky path from one that is not.
+
+Risky is work that the catalogue marks (refrigerant goes in, a circuit is opened) and a cause it marks
+(a part is condemned). What lies behind a person's yes (`offer`), or behind a settled decide that
+judges the same things again, does not count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import combinations
+
+from tui.quantity import Kind
+from tui.tree.check import graph
+from tui.tree.check.graph import Flow, Graph, Node
+from tui.tree.check.names import Names, every_step, in_result, in_test
+from tui.tree.model import (
+    AllOf,
+    AnyOf,
+    Ask,
+    Back,
+    Catalogue,
+    Compare,
+    Decide,
+    Do,
+    FindingStep,
+    Go,
+    Is,
+    Judge,
+    Problem,
+    Row,
+    Table,
+    Test,
+    Tree,
+    WorkOut,
+)
+
+_WORDS = (Kind.TEXT, Kind.CHOICE, Kind.YES_NO)
+
+
+def uncertain_names(trees: Mapping[str, Tree], names: Names) -> int:
+    """Names that carry an instrument's uncertainty, or a verdict that can be close because of one."""
+    mask = 0
+    for reading in names.catalogue.readings.values():
+        if reading.instrument and reading.kind not in _WORDS:
+            mask |= 1 << names.bit[reading.id]
+    steps = [
+        (1 << names.bit[names.key(tree.name, step.result)], names.mask(tree.name, in_result(step)))
+        for tree in trees.values()
+        for step in every_step(tree.steps)
+        if isinstance(step, Judge) or (isinstance(step, WorkOut) and step.kind not in _WORDS)
+    ]
+    grown = -1
+    while grown != mask:
+        grown = mask
+        for result, needs in steps:
+            if needs & mask:
+                mask |= result
+    return mask
+
+
+@dataclass(slots=True)
+class Risks:
+    """Which risky things each node of each tree can still lead to, as masks."""
+
+    trees: Mapping[str, Tree]
+    catalogue: Catalogue
+    graph: Graph
+    names: Names
+    uncertain: int
+    ids: dict[str, int] = field(default_factory=dict)
+    callers: dict[str, list[tuple[str, Node]]] = field(default_factory=dict)
+    own: dict[str, list[int]] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, trees: Mapping[str, Tree], graph_: Graph, names: Names) -> Risks:
+        made = cls(trees, names.catalogue, graph_, names, uncertain_names(trees, names))
+        for tree, one in graph_.flows.items():
+            made.own[tree] = [made._own(node) for node in one.nodes]
+            for node in one.nodes:
+                if isinstance(node.step, Go) and not node.turns:
+                    made.callers.setdefault(node.step.tree, []).append((tree, node))
+        return made
+
+    def _bit(self, what: str) -> int:
+        return 1 << self.ids.setdefault(what, len(self.ids))
+
+    def _own(self, node: Node) -> int:
+        step, mask = node.step, 0
+        works: tuple[str | None, ...] = ()
+        if isinstance(step, Do):
+            works = (step.work,)
+        elif isinstance(step, Ask):
+            found = (self.catalogue.readings.get(name) for name in step.readings)
+            works = tuple(reading.work for reading in found if reading is not None)
+        elif isinstance(step, FindingStep):
+            cause = self.catalogue.causes.get(step.cause or "")
+            mask |= self._bit(f"finding `{step.cause}`") if cause is not None and cause.settle else 0
+        for work in works:
+            found_work = self.catalogue.works.get(work or "")
+            if found_work is not None and found_work.settle:
+                mask |= self._bit(f"`{work}`")
+        return mask
+
+    def words(self, mask: int) -> str:
+        """The risky things of a mask, for a message."""
+        return " and ".join(what for what, bit in self.ids.items() if mask >> bit & 1)
+
+    def reach(self, gates: frozenset[tuple[str, str]]) -> dict[str, list[int]]:
+        """By tree and node: what it can lead to, not looking past the decides of `gates`."""
+        down = self._spread(gates, None)
+        return self._spread(gates, down)
+
+    def _spread(
+        self, gates: frozenset[tuple[str, str]], down: dict[str, list[int]] | None
+    ) -> dict[str, list[int]]:
+        """Without `down`: what a tree leads to itself. With it: and after it comes back, too."""
+        found = {tree: list(own) for tree, own in self.own.items()}
+        changed = True
+        while changed:
+            changed = False
+            for one in self.graph.flows.values():
+                changed |= self._pass(one, found, gates, down)
+        return found
+
+    def _pass(
+        self,
+        one: Flow,
+        found: dict[str, list[int]],
+        gates: frozenset[tuple[str, str]],
+        down: dict[str, list[int]] | None,
+    ) -> bool:
+        masks, changed, tree = found[one.tree.name], False, one.tree.name
+        for index in range(len(one.nodes) - 1, -1, -1):
+            node = one.nodes[index]
+            if isinstance(node.step, Decide) and (tree, node.name) in gates:
+                continue
+            mask = masks[index] | self._beyond(node, found, down, tree)
+            for edge in node.edges:
+                if edge.to >= 0:
+                    mask |= masks[edge.to]
+            if mask != masks[index]:
+                masks[index] = mask
+                changed = True
+        return changed
+
+    def _beyond(
+        self, node: Node, found: dict[str, list[int]], down: dict[str, list[int]] | None, tree: str
+    ) -> int:
+        """What a step leads to in other trees."""
+        step = node.step
+        into = down if down is not None else found
+        if isinstance(step, Go):
+            return into[step.tree][0] if into.get(step.tree) else 0
+        if isinstance(step, FindingStep):
+            return into[step.go_on][0] if step.go_on and into.get(step.go_on) else 0
+        mask = 0
+        if isinstance(step, Back) and down is not None:
+            for caller, go in self.callers.get(tree, ()):
+                for edge in go.edges:
+                    if edge.kind == graph.OUTCOME and edge.label == step.outcome and edge.to >= 0:
+                        mask |= found[caller][edge.to]
+        return mask
+
+
+def unmarked(trees: Mapping[str, Tree], graph_: Graph, names: Names) -> Iterator[Problem]:
+    """Decides that have to be settled and do not say so."""
+    risks = Risks.of(trees, graph_, names)
+    if not risks.ids:
+        return
+    memo: dict[frozenset[tuple[str, str]], dict[str, list[int]]] = {}
+    for tree, one in graph_.flows.items():
+        for node in one.nodes:
+            step = node.step
+            if not isinstance(step, Decide) or step.must_be_settled:
+                continue
+            close = close_names(step, tree, risks)
+            if close:
+                gates = _gates(risks, close) | {(tree, node.name)}
+                if gates not in memo:
+                    memo[gates] = risks.reach(gates)
+                parted = _parted(step, node, memo[gates][tree], tree, risks)
+                if parted:
+                    yield _unmarked(step, risks.words(parted), names.words(close))
+
+
+def _unmarked(step: Decide, risky: str, close: list[str]) -> Problem:
+    which = " and ".join(f"`{name}`" for name in close)
+    said = f"`{step.name}` parts a path to {risky} from one without, and {which} can be close to the line."
+    return Problem(step.spot, "must-be-settled-missing", said, "Add `must be settled: yes`.")
+
+
+def close_names(step: Decide, tree: str, risks: Risks) -> int:
+    """Names whose closeness can leave this decide open."""
+    mask = 0
+    if step.table is not None:
+        for column in step.table.columns:
+            bit = risks.names.find(tree, column)
+            mask |= 0 if bit is None else 1 << bit
+        return mask & risks.uncertain
+    for line in step.lines:
+        if line.test is not None:
+            mask |= _close_in(line.test, tree, risks)
+    return mask
+
+
+def _close_in(test: Test, tree: str, risks: Risks) -> int:
+    if isinstance(test, AllOf | AnyOf):
+        mask = 0
+        for part in test.tests:
+            mask |= _close_in(part, tree, risks)
+        return mask
+    assert isinstance(test, Compare | Is)
+    return risks.names.mask(tree, in_test(test)) & risks.uncertain
+
+
+def _gates(risks: Risks, close: int) -> frozenset[tuple[str, str]]:
+    """Settled decides that judge all of these again."""
+    return frozenset(
+        (tree, node.name)
+        for tree, one in risks.graph.flows.items()
+        for node in one.nodes
+        if isinstance(node.step, Decide)
+        and node.step.must_be_settled
+        and not close & ~close_names(node.step, tree, risks)
+    )
+
+
+def _parted(step: Decide, node: Node, masks: list[int], tree: str, risks: Risks) -> int:
+    """The risky things that one way leads to and another, a close call away, does not."""
+    ways = {e.index: masks[e.to] for e in node.edges if e.kind in (graph.ROW, graph.LINE) and e.to >= 0}
+    parted = 0
+    if step.table is not None:
+        close = [_is_close(column, tree, risks) for column in step.table.columns]
+        for (i, a), (j, b) in combinations(enumerate(step.table.rows), 2):
+            if ways.get(i, 0) != ways.get(j, 0) and _neighbours(step.table, a, b, close):
+                parted |= ways.get(i, 0) ^ ways.get(j, 0)
+        return parted
+    for i, line in enumerate(step.lines):
+        if line.test is not None and _close_in(line.test, tree, risks):
+            for j in range(i + 1, len(step.lines)):
+                parted |= ways.get(i, 0) ^ ways.get(j, 0)
+    return parted
+
+
+def _is_close(column: str, tree: str, risks: Risks) -> bool:
+    bit = risks.names.find(tree, column)
+    return bit is not None and bool(risks.uncertain >> bit & 1)
+
+
+def _neighbours(table: Table, a: Row, b: Row, close: list[bool]) -> bool:
+    """Whether a close verdict alone can turn row a into row b: all other columns can be the same."""
+    for one, other, can_be_close in zip(a.cells, b.cells, close, strict=True):
+        if not can_be_close and one is not None and other is not None and not one & other:
+            return False
+    return True
+

@@ -27,7 +27,12 @@ class Terminal:
     """A program in a pseudo-terminal of 80x24, seen as a person would: by what stands on the screen."""
 
     def __init__(self, command: list[str], home: Path) -> None:
-        environment = {**os.environ, "TERM": "xterm-256color", "LOWSIDE_HOME": str(home), "PYTHONPATH": str(ROOT)}
+        environment = {
+            **os.environ,
+            "TERM": "xterm-256color",
+            "LOWSIDE_HOME": str(home),
+            "PYTHONPATH": str(ROOT),
+        }
         self.screen = pyte.Screen(COLUMNS, ROWS)
         self._stream = pyte.ByteStream(self.screen)
         self.started = time.perf_counter()

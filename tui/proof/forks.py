@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from tui.tree.model import Decide, Go, Line, Repeat, Row, Spot, Step, Table, Tree
+from tui.walk.machine import ALL_DONE, RAN_OUT
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,10 +19,9 @@ class Fork:
     to: str
     others: tuple[str, ...]
     spot: Spot
-    path: tuple[int, ...]
 
     @property
-    def key(self) -> tuple[str, str, str]:
+    def way(self) -> tuple[str, str, str]:
         """Tree, step, row: what a recorded route names."""
         return self.tree, self.step, self.row
 
@@ -33,7 +33,7 @@ def forks(tree: Tree) -> Iterator[Fork]:
         targets = list(dict.fromkeys(to for _, to, _ in ways))
         for row, to, spot in ways:
             others = tuple(target for target in targets if target != to)
-            yield Fork(tree.name, step.name, row, to, others, spot, step.path)
+            yield Fork(tree.name, step.name, row, to, others, spot)
 
 
 def every_step(steps: Iterable[Step]) -> Iterator[Step]:
@@ -52,6 +52,7 @@ def _ways(step: Step) -> Iterator[tuple[str, str, Spot]]:
     elif isinstance(step, Repeat):
         for line in step.stops:
             yield line.source, line.to, line.spot
+        yield ALL_DONE if step.places else RAN_OUT, step.out, step.spot
     elif isinstance(step, Go):
         for outcome, to in step.comes_back.items():
             yield outcome, to, step.spot
@@ -81,6 +82,8 @@ def _changed(step: Step, fork: Fork, to: str) -> Step:
         return replace(step, table=Table(step.table.columns, step.table.domains, rows))
     if isinstance(step, Decide):
         return replace(step, lines=_lines(step.lines, fork.row, to))
+    if isinstance(step, Repeat) and fork.row in (ALL_DONE, RAN_OUT):
+        return replace(step, out=to)
     if isinstance(step, Repeat):
         return replace(step, stops=_lines(step.stops, fork.row, to))
     assert isinstance(step, Go), f"{fork.step} has no forks"

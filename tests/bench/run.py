@@ -1,0 +1,35 @@
+"""Every figure of the bench in one table: ``python tests/bench/run.py [--runs N]``; exit 1 if one is over.
+
+Ratios only, all measured in this run on this machine, so that they mean the same on another one.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+
+def main() -> int:
+    """Measure, print, judge."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--runs", type=int, default=15, help="starts of each program in a terminal, interleaved")
+    options = parser.parse_args()
+
+    from answering import answer_figures
+    from events import event_figures
+    from saturation import saturation_figures
+    from terminal import terminal_figures
+
+    figures, sample = answer_figures()
+    figures = [*terminal_figures(options.runs), *figures, *saturation_figures(), *event_figures(sample)]
+    print(f"{'figure':<52} {'measured':>9} {'limit':>7}")
+    for figure in figures:
+        print(figure.row())
+    return 0 if all(figure.well for figure in figures) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,145 @@
+"""Walk a tree: on the screen, line by line (--plain), or from an answers file (--answers).
+
+Every answer is on the disk before the next question is shown: in FILE, or under a new name in your sessions.
+Exit code: 0 it ended in a finding (cannot tell is one), 1 left or closed before any, 2 bad trees, answers or
+session.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tui.quantity.refused import Refused
+
+if TYPE_CHECKING:
+    from tui.desk.session import Visit
+    from tui.tree.library import Library
+    from tui.walk import Walk
+
+#: The first of these that there is.
+USUAL = ("call", "both-low")
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("tree", nargs="?", metavar="TREE", help="by name; else the usual one")
+    parser.add_argument("--unit", metavar="TAG", default="", help="the unit's tag")
+    parser.add_argument("--log", metavar="FILE", help="the session file to write; it must not exist yet")
+    parser.add_argument("--answers", metavar="FILE", help="take every answer from this file")
+    parser.add_argument("--plain", action="store_true", help="line by line, for dumb terminals and screen readers")
+    parser.add_argument("--json", action="store_true", help="print the findings for programs")
+
+
+def run(options: argparse.Namespace) -> int:
+    """Walk, then say what was found."""
+    from tui.cli.libraries import load
+
+    if options.answers:
+        return _from_answers(options, load())
+    library = load()
+    walk = _opened(library, options)
+    visit = _visit(walk, options)
+    from tui.cli.visits import show
+
+    code = show(visit, plain=options.plain, shown=sys.stderr if options.json else None)
+    if options.json:
+        _print_shape(visit, [])
+    return code
+
+
+def _opened(library: Library, options: argparse.Namespace) -> Walk:
+    from tui.cli.preferences import settings
+    from tui.desk.clock import SystemClock
+    from tui.walk import Walk
+
+    mine = settings()
+    return Walk.start(
+        library,
+        options.tree or usual(library),
+        site=mine.site(SystemClock().today()),
+        units=mine.units,
+        instruments=mine.accuracies,
+        unit=options.unit,
+    )
+
+
+def usual(library: Library) -> str:
+    """The tree that is walked when none is named. Raises Refused where there is none of the usual ones."""
+    for name in USUAL:
+        if name in library.trees:
+            return name
+    raise Refused("no-tree", "None of the usual trees is there.", f"Name one of: {', '.join(library.trees)}.")
+
+
+def _visit(walk: Walk, options: argparse.Namespace) -> Visit:
+    from tui.desk.clock import SystemClock
+    from tui.desk.session import Visit
+
+    if options.log:
+        return Visit.begin(walk, SystemClock(), Path(options.log))
+    from tui.desk.home import home
+    from tui.desk.store import Store
+
+    return Visit.begin_in(Store(home().sessions), walk, SystemClock(), walk.events[0]["unit"])
+
+
+def _from_answers(options: argparse.Namespace, library: Library) -> int:
+    """Nothing is asked of anybody."""
+    from tui.walk.answers import Answers, begin, drive
+
+    if options.plain:
+        raise Refused("misuse", "lowside walk: --answers and --plain exclude each other.", "Leave one out.")
+    answers = Answers.read(Path(options.answers))
+    answers.tree = options.tree or answers.tree or usual(library)
+    visit = _visit(begin(library, answers, unit=options.unit), options)
+    try:
+        not_given = drive(visit.walk, answers, visit.act)
+    finally:
+        visit.leave()
+    if options.json:
+        _print_shape(visit, not_given)
+    else:
+        _print_findings(visit, not_given)
+    return 0 if visit.walk.findings else 1
+
+
+def _print_findings(visit: Visit, not_given: list[str]) -> None:
+    from tui.desk.saying import finding_lines
+
+    for finding in visit.walk.findings:
+        print("\n".join(finding_lines(finding, visit.walk.library.catalogue.causes)))
+    if not_given:
+        print(f"Asked and not in the answers file: {', '.join(dict.fromkeys(not_given))}.")
+    print(f"Recorded in {visit.path}.")
+
+
+def _print_shape(visit: Visit, not_given: list[str]) -> None:
+    from tui.cli.output import print_json
+    from tui.walk.inputs import INPUTS
+
+    walk = visit.walk
+    print_json(
+        {
+            "findings": [
+                {
+                    "circuit": f.circuit,
+                    "at": f.at,
+                    "cause": f.cause,
+                    "could_be": list(f.could_be),
+                    "evidence": list(f.evidence),
+                    "ruled_out": list(f.ruled_out),
+                    "next": f.next,
+                }
+                for f in walk.findings
+            ],
+            "route": [
+                {"circuit": t.circuit, "at": t.at, "row": t.row, "to": t.to, "close": list(t.close)}
+                for t in walk.trail()
+            ],
+            "steps": sum(event["event"] in INPUTS for event in walk.events),
+            "not_given": not_given,
+            "session": str(visit.path) if visit.path else None,
+        }
+    )

@@ -1,0 +1,111 @@
+"""Whole visits written by hand: raw readings in, findings expected out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tui.quantity.refused import Refused
+from tui.tree.library import Library
+from tui.tree.model import Go, Spot
+from tui.walk import Walk
+from tui.walk.answers import Answers, run_answers
+from tui.walk.inputs import INPUTS
+from tui.walk.machine import Event
+
+#: A way that was taken: tree, step, row.
+Way = tuple[str, str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding as an example states it; all four are compared."""
+
+    circuit: str
+    cause: str
+    at: str
+    could_be: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """`why` says where its figures come from."""
+
+    name: str
+    spot: Spot
+    why: str
+    answers: Answers
+    expected: tuple[Found, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a walk of an example came to. `refused`: why it could not end, else empty.
+
+    ways: the rows and lines it took. reached: the findings it came by, as (tree, step).
+    """
+
+    example: Example
+    got: tuple[Found, ...]
+    refused: str
+    steps: int
+    ways: frozenset[Way]
+    reached: frozenset[tuple[str, str]]
+
+    @property
+    def ok(self) -> bool:
+        return not self.refused and self.got == self.example.expected
+
+
+def run_example(library: Library, example: Example) -> Outcome:
+    """Walk one example as an answers file is walked."""
+    refused = ""
+    try:
+        walk: Walk | None = run_answers(library, example.answers, embed_texts=False)
+    except Refused as problem:
+        walk, refused = None, str(problem)
+    events = walk.events if walk is not None else []
+    got = tuple(Found(f.circuit, f.cause, f.at, f.could_be) for f in walk.findings) if walk else ()
+    return Outcome(
+        example,
+        got,
+        refused,
+        sum(event["event"] in INPUTS for event in events),
+        frozenset(_ways_taken(library, events)),
+        frozenset(_place(event["at"]) for event in events if event["event"] == "finding"),
+    )
+
+
+def run_examples(library: Library, examples: Sequence[Example]) -> list[Outcome]:
+    """Walk them all, in order."""
+    return [run_example(library, example) for example in examples]
+
+
+def _place(at: str) -> tuple[str, str]:
+    tree, _, step = at.partition("/")
+    return tree, step
+
+
+def _ways_taken(library: Library, events: Sequence[Event]) -> list[Way]:
+    """Rows and lines from what was routed; outcomes of called trees from what was left."""
+    ways: list[Way] = []
+    inside: dict[str, list[str]] = {}
+    for event in events:
+        kind, circuit = event["event"], event.get("circuit", "")
+        if kind == "routed":
+            ways.extend((event["tree"], event["step"], row) for row in event["rows"])
+        elif kind == "entered":
+            inside.setdefault(circuit, []).append(event["tree"])
+        elif kind == "finding":  # what comes after it, comes after all of them
+            inside[circuit] = []
+        elif kind == "left":
+            inside[circuit].pop()
+            if inside[circuit]:
+                ways.extend(_came_back(library, inside[circuit][-1], event))
+    return ways
+
+
+def _came_back(library: Library, caller: str, left: Event) -> list[Way]:
+    steps = library.trees[caller].named.values()
+    calls = [step.name for step in steps if isinstance(step, Go) and step.tree == left["tree"]]
+    return [(caller, step, left["outcome"]) for step in calls]

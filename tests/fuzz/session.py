@@ -22,11 +22,11 @@ from tui.record import Writer, read, recover, verify
 STATES = {"whole", "open", "torn", "altered", "newer", "foreign"}
 ACCEPTED = {"whole", "open"}
 BITS = (
-    b'{"a":1,"a":2}\n', b"\n", b"\0" * 64, b"\xff\xfe", b"\xef\xbb\xbf", b"\r\n", b'"', b"{", b"}", b",", b" ",
-    b"\\ud800", b"1e999", b"9" * 5000, b"NaN", b'"n":-1,', b"lowside-session 2", b"[" * 3000,
+    b'{"a":1,"a":2}\n', b"\n", b"\0" * 64, b"\xff\xfe", b"\xef\xbb\xbf", b"\r\n", b'"', b"{", b"}", b",",
+    b" ", b"\\ud800", b"1e999", b"9" * 5000, b"NaN", b'"n":-1,', b"lowside-session 2", b"[" * 3000,
     "\U0001f600".encode(), b"\xe2\x80\xa8",
 )  # fmt: skip
-ODD = (
+ODD: tuple[object, ...] = (
     None,
     True,
     -1,

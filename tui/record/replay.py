@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tui.quantity.refused import Refused
 from tui.record.line import Event
-from tui.record.reader import OPEN, TORN, WHOLE, Reading, read
+from tui.record.reader import ALTERED, OPEN, TORN, WHOLE, Reading, read
 from tui.tree.embed import extract
 from tui.walk.replaying import Difference, DoesNotReplay
 
@@ -32,10 +32,16 @@ def replay(path: Path | str, *, trees: Sequence[Path] = (), recompute: bool = Fa
     """Walks the visit in `path` again and compares what follows from its inputs, numbers to 9 digits.
 
     With the trees embedded in it, or those of the folders `trees`; with its stored property results, or
-    with `recompute` those of today's tables. A torn file is walked as far as it is whole. Raises Refused
-    for a file that is altered, newer or foreign, and BrokenLibrary for trees that do not hold.
+    with `recompute` those of today's tables. A torn file is walked as far as it is whole, an altered one
+    not at all: its first difference is where it was altered. Raises Refused for a file that is newer or
+    foreign, and BrokenLibrary for trees that do not hold.
     """
     reading = read(path)
+    if reading.state == ALTERED:
+        altered = Difference(
+            max(0, reading.line - 1), "the line itself", "as it was written", reading.message
+        )
+        return Replayed(str(path), False, altered, "no trees: the file is altered")
     if reading.state not in (WHOLE, OPEN, TORN):
         raise Refused(reading.state, f"{path}: {reading.message}", "See: lowside verify FILE")
     if not reading.lines:
@@ -50,7 +56,7 @@ def embedded_library(reading: Reading) -> Library:
     """The trees the visit has entered so far, from the session itself."""
     from tui.tree.library import Library
 
-    return Library.from_texts(extract(reading.events), partial=True)
+    return Library.from_texts(extract(reading.events).texts(), partial=True)
 
 
 def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -> Walk:

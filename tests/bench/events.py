@@ -42,9 +42,11 @@ def memory_folder() -> str:
 
 
 def _cpu_of_append(sample: Mapping[str, Any], place: str) -> float:
-    with tempfile.TemporaryDirectory(dir=place) as folder:
-        with Writer.create(Path(folder) / "bench.jsonl", SystemClock()) as log:
-            return cpu_seconds_of(lambda: log.append(sample), EVENTS)
+    with (
+        tempfile.TemporaryDirectory(dir=place) as folder,
+        Writer.create(Path(folder) / "bench.jsonl", SystemClock()) as log,
+    ):
+        return cpu_seconds_of(lambda: log.append(sample), EVENTS)
 
 
 def fsync_figure() -> Figure:

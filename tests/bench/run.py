@@ -15,7 +15,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 def main() -> int:
     """Measure, print, judge."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--runs", type=int, default=15, help="starts of each program in a terminal, interleaved")
+    parser.add_argument(
+        "--runs", type=int, default=15, help="starts of each program in a terminal, interleaved"
+    )
     options = parser.parse_args()
 
     from answering import answer_figures

@@ -26,14 +26,29 @@ def usual_folders() -> list[Path]:
 
 def folders_of(paths: Sequence[str]) -> list[Path]:
     """The folders a library is loaded from for these paths. Raises Refused for what is not there."""
-    if not paths:
+    return _laid_over([_folder(Path(path)) for path in paths])
+
+
+def folders_for_examples(paths: Sequence[str]) -> list[Path]:
+    """The same for examples, which may also lie where no trees are."""
+    trees = []
+    for path in map(Path, paths):
+        if (path / "examples").is_dir():
+            trees.append(path)
+        elif "examples" in (path.name, path.parent.name):
+            trees.append(_folder(path))
+    return _laid_over(trees)
+
+
+def _laid_over(named: Sequence[Path]) -> list[Path]:
+    if not named:
         return usual_folders()
-    named = list(dict.fromkeys(_folder(Path(path)) for path in paths))
-    if any((folder / "catalogue").is_dir() for folder in named):
-        return named
+    unlike = list(dict.fromkeys(named))
+    if any((folder / "catalogue").is_dir() for folder in unlike):
+        return unlike
     from tui.tree.bundled import bundled_trees
 
-    return [bundled_trees(), *named]
+    return [bundled_trees(), *unlike]
 
 
 def _folder(path: Path) -> Path:

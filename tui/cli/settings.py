@@ -1,9 +1,9 @@
 """Show what lowside remembers about you, or set it.
 
-  lowside settings
-  lowside settings set altitude "1200 ft"
-  lowside settings set instruments.low-gauge.good-to "0.2 psi"
-  lowside settings set altitude ""            takes it back
+lowside settings
+lowside settings set altitude "1200 ft"
+lowside settings set instruments.low-gauge.good-to "0.2 psi"
+lowside settings set altitude ""            takes it back
 """
 
 from __future__ import annotations
@@ -13,7 +13,9 @@ import argparse
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     act = parser.add_subparsers(dest="act", metavar="set KEY VALUE")
-    setting = act.add_parser("set", prog="lowside settings set", description="Set one thing, or take it back.")
+    setting = act.add_parser(
+        "set", prog="lowside settings set", description="Set one thing, or take it back."
+    )
     setting.add_argument("key", metavar="KEY", help="as `lowside settings` lists them")
     setting.add_argument("value", nargs="+", metavar="VALUE", help='with its unit; "" takes it back')
 

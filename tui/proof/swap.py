@@ -28,7 +28,9 @@ def unnoticed(library: Library, outcomes: Sequence[Outcome]) -> Iterator[Swap]:
         for fork in forks(tree):
             takers = [outcome for outcome in outcomes if fork.way in outcome.ways]
             for instead in fork.others:
-                changed = replace(library, trees={**library.trees, tree.name: retargeted(tree, fork, instead)})
+                changed = replace(
+                    library, trees={**library.trees, tree.name: retargeted(tree, fork, instead)}
+                )
                 if not any(_ends_otherwise(changed, taker) for taker in takers):
                     yield Swap(fork, instead)
 

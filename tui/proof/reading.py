@@ -1,0 +1,148 @@
+"""Example files: names, each with a visit's raw readings, the findings expected, and why these figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+
+from tui.proof.examples import Example, Found
+from tui.quantity import Refused, nearest
+from tui.tree import source
+from tui.tree.library import Library
+from tui.tree.model import FindingStep, Spot
+from tui.walk.answers import Answers
+
+_OWN_KEYS = ("why", "expect")
+_FOUND_KEYS = ("circuit", "cause", "at", "could_be")
+
+
+def example_files(paths: Sequence[Path]) -> list[Path]:
+    """The example files that these paths name: files, folders of them, or folders with ``examples`` in.
+
+    Raises Refused for a path that is not there.
+    """
+    found: dict[Path, None] = {}
+    for path in paths:
+        if not path.exists():
+            raise Refused("missing", f"{path}: there is no such file or folder.", "Name a file of examples.")
+        if path.is_dir():
+            inside = path / "examples"
+            found.update(dict.fromkeys(sorted((inside if inside.is_dir() else path).glob("*.yaml"))))
+        else:
+            found[path] = None
+    return list(found)
+
+
+def read_examples(library: Library, files: Sequence[Path]) -> list[Example]:
+    """Every example of these files. Raises Refused with all that is wrong with them, one a line."""
+    examples: list[Example] = []
+    wrong: list[Refused] = []
+    names: dict[str, Spot] = {}
+    for file in files:
+        try:
+            text = source.read_bytes(file)
+            node = source.read_text(str(file), text, flow=True)
+        except Refused as refused:
+            wrong.append(refused)
+            continue
+        for key, value in node.entries:
+            try:
+                _new_name(key, names)
+                examples.append(_example(library, key, value))
+            except Refused as refused:
+                wrong.append(refused)
+    if wrong:
+        raise Refused(wrong[0].code, "\n".join(str(refused) for refused in wrong))
+    return examples
+
+
+def _new_name(key: source.Scalar, names: dict[str, Spot]) -> None:
+    if key.text in names:
+        first = names[key.text]
+        raise _refused(
+            key.spot, f"an example is called {key.text!r} already: {first.path}:{first.line}.", "Rename it."
+        )
+    names[key.text] = key.spot
+
+
+def _example(library: Library, key: source.Scalar, node: source.Node) -> Example:
+    if not isinstance(node, source.Mapping):
+        raise _refused(
+            key.spot, f"{key.text}: a visit was expected here.", "Write why, circuits and expect below it."
+        )
+    why = node.get("why")
+    if not isinstance(why, source.Scalar) or not why.text.strip():
+        raise _refused(key.spot, f"{key.text} has no `why`.", "Say in it where its figures come from.")
+    expected = node.get("expect")
+    if not isinstance(expected, source.Sequence) or not expected.items:
+        raise _refused(key.spot, f"{key.text} has no `expect`.", "List the findings it ends in.")
+    answers = Answers.from_node(node, key.path, besides=_OWN_KEYS)
+    circuits = list(answers.circuits)
+    found = tuple(_found(library, circuits, item) for item in expected.items)
+    return Example(key.text, key.spot, why.text, answers, found)
+
+
+def _found(library: Library, circuits: list[str], node: source.Node) -> Found:
+    if not isinstance(node, source.Mapping):
+        raise _refused(
+            node.spot, "a finding was expected here.", "For example: {cause: short-of-charge, at: …}"
+        )
+    said: dict[str, str] = {}
+    could_be: tuple[str, ...] = ()
+    for key, value in node.entries:
+        if key.text not in _FOUND_KEYS:
+            raise _unknown(key.spot, key.text, _FOUND_KEYS)
+        if key.text == "could_be":
+            could_be = tuple(_causes(library, value))
+        else:
+            said[key.text] = _text(value).text
+    at, cause = _needed(node, "at"), _needed(node, "cause")
+    circuit = said.get("circuit", circuits[0] if len(circuits) == 1 else "")
+    if circuit not in circuits:
+        raise _unknown(node.spot, circuit, circuits)
+    if cause.text != "cannot-tell" and cause.text not in library.catalogue.causes:
+        raise _unknown(cause.spot, cause.text, library.catalogue.causes)
+    _check_place(library, at)
+    return Found(circuit, cause.text, at.text, could_be)
+
+
+def _needed(node: source.Mapping, key: str) -> source.Scalar:
+    value = node.get(key)
+    if value is None:
+        raise _refused(node.spot, f"a finding without `{key}`.", "Write circuit, cause and at.")
+    return _text(value)
+
+
+def _text(node: source.Node) -> source.Scalar:
+    if not isinstance(node, source.Scalar):
+        raise _refused(node.spot, "one word was expected here.", "")
+    return node
+
+
+def _causes(library: Library, node: source.Node) -> Iterator[str]:
+    items = node.items if isinstance(node, source.Sequence) else [node]
+    for item in items:
+        word = _text(item)
+        if word.text and word.text not in library.catalogue.causes:
+            raise _unknown(word.spot, word.text, library.catalogue.causes)
+        if word.text:
+            yield word.text
+
+
+def _check_place(library: Library, at: source.Scalar) -> None:
+    tree, _, step = at.text.partition("/")
+    if tree not in library.trees:
+        raise _unknown(at.spot, tree, library.trees)
+    findings = [name for name, found in library.trees[tree].named.items() if isinstance(found, FindingStep)]
+    if step not in findings:
+        raise _unknown(at.spot, at.text, [f"{tree}/{name}" for name in findings])
+
+
+def _unknown(spot: Spot, name: str, names: Iterable[str]) -> Refused:
+    near = nearest(name, names)
+    cure = f"Did you mean {near}?" if near else f"There are: {', '.join(sorted(names)[:12])}."
+    return _refused(spot, f"there is nothing called {name!r}.", cure)
+
+
+def _refused(spot: Spot, say: str, cure: str) -> Refused:
+    return Refused("bad-example", f"{spot.path}:{spot.line}:{spot.column}: {say}", cure)

@@ -1,6 +1,6 @@
 """Refrigerant names as people type them, through our own table of other names.
 
-A name is compared without blanks, hyphens, dots, brackets and the letters before its number (R, HFC, HC ...), so
+A name is compared without blanks, hyphens, dots, brackets and the letters before its number (R, HFC ...), so
 ``R-134a``, ``r134a``, ``134A``, ``R134 a`` and ``HFC-134a`` are one.
 """
 
@@ -9,15 +9,15 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from difflib import get_close_matches
 from typing import Any
 
-from tui.quantity.refused import Refused
+from tui.quantity import Refused
 from tui.refrigerant.facts import entries
 from tui.refrigerant.table import DATA
 
 _PREFIX = re.compile(r"^(?:refrigerant|hcfc|hfc|hfo|cfc|hco|hc|r)(?=\d)")
 _NOISE = re.compile(r"[\s\-‐-―_.,()/\[\]®™]+")
+_PARTS = re.compile(r"[()\[\]/,;]")
 LONGEST = 60  # characters; what is longer is no name
 
 _INSTEAD = "Type the saturation temperature that your gauge or chart shows; the session says that you did."
@@ -61,7 +61,7 @@ def resolve(text: str) -> str:
     if text in entries():
         return text
     known = _known()
-    name = known.by_key.get(key(text)) if len(text) <= LONGEST else None
+    name = _named(text, known) if len(text) <= LONGEST else None
     if name is None:
         raise _unknown(text, known)
     if name in known.not_carried:
@@ -69,6 +69,15 @@ def resolve(text: str) -> str:
         meant = _meant(name, known)
         raise Refused("unsupported-refrigerant", f"{name} is not carried: {why}.", f"{meant}{_INSTEAD}")
     return name
+
+
+def _named(text: str, known: _Names) -> str | None:
+    """The name meant by a text, or by each of its parts alike: ``R290 (propane)`` names one twice."""
+    whole = known.by_key.get(key(text))
+    if whole is not None:
+        return whole
+    parts = {known.by_key.get(key(part)) for part in _PARTS.split(text) if key(part)}
+    return parts.pop() if len(parts) == 1 else None
 
 
 def _meant(name: str, known: _Names) -> str:
@@ -93,6 +102,8 @@ def _unknown(text: str, known: _Names) -> Refused:
 
 def _near(wanted: str, known: _Names) -> list[str]:
     """Carried refrigerants of nearly this name; a number without its letter finds all that have it."""
+    from difflib import get_close_matches  # only when somebody mistyped: a walk that starts needs none of it
+
     carried = {k: name for k, name in known.by_key.items() if name not in known.not_carried}
     found = [name for k, name in carried.items() if wanted.isdigit() and len(wanted) > 2 and k[:-1] == wanted]
     if not found:

@@ -1,6 +1,6 @@
 """Dry nitrogen in a closed volume: a standing test's pressure at another temperature, as a real gas.
 
-Virial equation p = rho R T (1 + B rho + C rho^2), coefficients by 10 K from the equation of state.
+Virial equation p = rho R T (1 + B rho + C rho^2), coefficients by 5 K from the equation of state.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from bisect import bisect_right
 
-from tui.quantity.refused import Refused
+from tui.quantity import Refused
 from tui.refrigerant import refusal
 from tui.refrigerant.table import DATA, GAS_CONSTANT
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from tui.quantity.refused import Refused
+from tui.quantity import Refused
 
 _PSI = 6894.757293168361  # Pa; UCUM [psi] = 1 lbf/in2
 

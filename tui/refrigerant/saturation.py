@@ -49,6 +49,8 @@ def mid_pressure(refrigerant: str, kelvin: float) -> float:
     """The pressure whose mid temperature this is; for a pure fluid its saturation pressure."""
     found = table(refrigerant)
     bubble_pa = line_pressure(found, found.bubble, kelvin)[0]
+    if found.bubble is found.dew:
+        return bubble_pa
     dew_pa = line_pressure(found, found.dew, kelvin)[0]
     # The mid of a pressure exists where both lines hold it; the bubble line ends higher, the dew line lower.
     low_pa, high_pa = found.bubble.low, found.dew.high
@@ -70,7 +72,7 @@ def saturated_vapour_density(refrigerant: str, kelvin: float) -> float:
     """Density of vapour at dew."""
     found = table(refrigerant)
     _check_kelvin(found, kelvin)
-    return found.along(found.vapour, kelvin)[0]
+    return found.saturated_vapour(kelvin)[0]
 
 
 def liquid_density(refrigerant: str, kelvin: float) -> float:

@@ -41,6 +41,7 @@ class Line:
         i = max(i, 0)
         slope = self._slope[i]
         kelvin = 1.0 / (self._inverse[i] + (x - self._log[i]) / slope)
+        kelvin = min(max(kelvin, self._kelvin[0]), self._kelvin[-1])  # rounding never leaves the table
         return kelvin, -kelvin * kelvin / (slope * pa)
 
     def pressure(self, kelvin: float) -> tuple[float, float]:
@@ -49,6 +50,7 @@ class Line:
         i = max(i, 0)
         slope = self._slope[i]
         pa = exp(self._log[i] + (1.0 / kelvin - self._inverse[i]) * slope)
+        pa = min(max(pa, self.low), self.high)
         return pa, -slope * pa / (kelvin * kelvin)
 
 
@@ -57,7 +59,7 @@ class Table:
 
     __slots__ = (
         "bubble", "critical_K", "critical_pa", "dew", "error_K", "grid", "high_K", "id", "kelvin",
-        "liquid", "low_K", "made", "molar_mass", "triple_K", "vapour",
+        "liquid", "low_K", "made", "molar_mass", "triple_K", "z_dew",
     )  # fmt: skip
 
     def __init__(self, data: Mapping[str, Any]) -> None:
@@ -69,9 +71,11 @@ class Table:
         bubble = data.get("bubble_pa")
         self.bubble = self.dew if bubble is None else Line(self.kelvin, tuple(bubble))
         self.liquid: tuple[float, ...] = tuple(data["liquid_kg_m3"])
-        self.vapour: tuple[float, ...] = tuple(data["vapour_kg_m3"])
         self.grid = Grid(data["vapour_shape"])
         self.molar_mass: float = data["molar_mass_kg_mol"]
+        # Z bends far less than density between two nodes, and density follows from it without loss.
+        states = zip(data["dew_pa"], data["vapour_kg_m3"], self.kelvin, strict=True)
+        self.z_dew = tuple(pa / (density * self._specific(t)) for pa, density, t in states)
         self.critical_K: float | None = data["critical_K"]
         self.critical_pa: float | None = data["critical_pa"]
         self.triple_K: float | None = data["triple_K"]
@@ -84,14 +88,24 @@ class Table:
         slope = (column[i + 1] - column[i]) / (nodes[i + 1] - nodes[i])
         return column[i] + slope * (kelvin - nodes[i]), slope
 
+    def _specific(self, kelvin: float) -> float:
+        """R T / M in J/kg."""
+        return GAS_CONSTANT * kelvin / self.molar_mass
+
+    def saturated_vapour(self, kelvin: float) -> tuple[float, float]:
+        """(density of vapour at dew in kg/m3, its slope over temperature) inside the table."""
+        pa, pa_slope = self.dew.pressure(kelvin)
+        z, z_slope = self.along(self.z_dew, kelvin)
+        density = pa / (z * self._specific(kelvin))
+        return density, density * (pa_slope / pa - z_slope / z - 1.0 / kelvin)
+
     def vapour_density(self, pa: float, kelvin: float) -> float:
         """Vapour density (kg/m3) at ``pa`` (Pa absolute, at most dew) and ``kelvin``, inside the table."""
         dew_pa = self.dew.pressure(kelvin)[0]
-        specific = GAS_CONSTANT * kelvin / self.molar_mass
-        z_dew = dew_pa / (self.along(self.vapour, kelvin)[0] * specific)
+        z_dew = self.along(self.z_dew, kelvin)[0]
         ratio = min(pa / dew_pa, 1.0)
         z = 1.0 - (1.0 - z_dew) * ratio * self.grid.at(kelvin, ratio)
-        return pa / (z * specific)
+        return pa / (z * self._specific(kelvin))
 
 
 class Grid:

@@ -17,7 +17,7 @@ from tui.refrigerant.table import DATA, SATURATION
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """0: written, or equal to the checked-in tables; 1: different; 2: a name that is no refrigerant of ours."""
+    """0: written, or equal to the checked-in tables; 1: different; 2: a name that is not carried."""
     options = _parser().parse_args(arguments)
     unknown = sorted(set(options.refrigerant) - {*entries(), "nitrogen"})
     if unknown:
@@ -39,7 +39,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m tui.refrigerant.build", description=__doc__)
     parser.add_argument("refrigerant", nargs="*", help="ids as in facts.json, or nitrogen; none: all")
-    parser.add_argument("--compare", action="store_true", help="compare with the checked-in tables, write nothing")
+    parser.add_argument(
+        "--compare", action="store_true", help="compare with the checked-in tables, write nothing"
+    )
     return parser
 
 

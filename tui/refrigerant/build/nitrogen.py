@@ -1,4 +1,4 @@
-"""Builds nitrogen's virial coefficients, enough for a standing test: vapour far above its critical temperature."""
+"""Builds nitrogen's virial coefficients, enough for a standing test far above its critical temperature."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from typing import Any
 from tui.refrigerant.build import library
 from tui.refrigerant.build.library import State
 
-KELVIN = tuple(float(t) for t in range(220, 361, 10))
+KELVIN = tuple(float(t) for t in range(220, 361, 5))
 
 
 def build() -> dict[str, Any]:
-    """Second (m3/mol) and third (m6/mol2) virial coefficient by 10 K."""
+    """Second (m3/mol) and third (m6/mol2) virial coefficient by 5 K."""
     state = State(["Nitrogen"], [])
     virials = [state.virials(t) for t in KELVIN]
     return {

@@ -1,4 +1,4 @@
-"""Binary pairs that the property library lacks, each with one reducing parameter fitted to published figures."""
+"""Binary pairs that the property library lacks, one reducing parameter each fitted to published figures."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from itertools import combinations
 
 from tui.refrigerant.build import library
 
-_FITTED = "estimated: Lorentz-Berthelot, gammaT {} fitted to the 1 atm bubble and dew of {} (2021 ASHRAE HoF ch. 29)"
+_FITTED = "estimated: Lorentz-Berthelot, gammaT {} fitted to {} at 1 atm (2021 ASHRAE HoF ch. 29)"
 _TAKEN = "estimated: Lorentz-Berthelot, betaT {:.5f} and gammaT {:.5f} as of {}/{} ({})"
 
 # One fitted reducing parameter gammaT a pair, and the blends whose published figures it was fitted to.

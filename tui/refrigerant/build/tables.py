@@ -1,4 +1,4 @@
-"""Builds one refrigerant's table: saturation by 1 K, saturated densities, the vapour grid, where all of it is from."""
+"""Builds one refrigerant's table: saturation by 1 K, densities, the vapour grid, and their sources."""
 
 from __future__ import annotations
 
@@ -18,10 +18,13 @@ GRID_ROWS = 24
 GRID_CROWDING = 2.0
 DIGITS = 8
 
-# Half-width of the saturation temperature's error in K, by how the table is made. Pure: agreement with independent
-# sources. Blends: at least this, and never less than what separates the table from the published 1 atm figures.
+# Half-width of the saturation temperature's error in K, by how the table is made. Pure: agreement with
+# independent sources. Blends: at least this, and never less than the distance to the published figures.
 LEAST_ERROR_K = {"pure": 0.06, "pseudo-pure": 0.2, "mixture": 0.3, "estimated": 1.11}
-OWN_ERROR_K = {"R-408A": 1.67}  # the one blend whose fit stays 1 K off at 1 atm
+OWN_ERROR_K = {
+    "R-408A": 1.67,  # the one blend whose fit stays 1 K off at 1 atm
+    "R-1270": 0.12,  # independent correlations of propylene differ among themselves by this much
+}
 
 
 def build(refrigerant: str, facts: Mapping[str, Any]) -> dict[str, Any]:
@@ -46,7 +49,7 @@ def _one_fluid(refrigerant: str, facts: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _nodes(lowest: float, critical: float, pure: bool) -> list[float]:
-    """Every kelvin from the low end; for a pure fluid the triple point too, and quarters near the critical one."""
+    """Every kelvin; for a pure fluid the triple point too, and quarter kelvins near the critical one."""
     first = max(LOWEST_K, lowest)
     whole = [float(t) for t in range(ceil(first), floor(critical - (0.25 if pure else 1.0)) + 1)]
     if first > LOWEST_K and first < whole[0]:
@@ -113,7 +116,10 @@ def _assemble(
 
 
 def _at_1_atm(
-    kelvin: Sequence[float], bubble: Sequence[Point], dew: Sequence[Point], published: Mapping[str, Any] | None
+    kelvin: Sequence[float],
+    bubble: Sequence[Point],
+    dew: Sequence[Point],
+    published: Mapping[str, Any] | None,
 ) -> dict[str, Any] | None:
     """Built bubble and dew in °C at 101.325 kPa beside the published ones."""
     if dew[0].pa > 101325:

@@ -42,7 +42,7 @@ class Tracer:
         self._start = [log(liquid), log(vapour), *first.coexisting(quality)]
 
     def line(self, kelvin: Sequence[float]) -> dict[float, Point]:
-        """Points at the temperatures wanted (rising; START_K among them), as far as the line can be followed."""
+        """Points at the temperatures wanted (rising; START_K among them), as far as the line goes."""
         at = list(kelvin).index(START_K)
         found = self._follow(kelvin[at::-1])
         found.update(self._follow(kelvin[at:]))
@@ -76,8 +76,7 @@ class Tracer:
             liquid_pa = self._liquid.at_density(kelvin, exp(unknowns[0]), liquid)
             self._vapour_pa = self._vapour.at_density(kelvin, exp(unknowns[1]), vapour)
             ratios = [
-                log(a / b)
-                for a, b in zip(self._liquid.fugacities(), self._vapour.fugacities(), strict=True)
+                log(a / b) for a, b in zip(self._liquid.fugacities(), self._vapour.fugacities(), strict=True)
             ]
         except (ValueError, OverflowError, ZeroDivisionError) as reason:
             raise Lost(str(reason)) from reason

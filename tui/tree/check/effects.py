@@ -50,14 +50,19 @@ State = int
 
 @dataclass(slots=True)
 class Asked:
-    """One reading of an ask. `wants` are the bits that say it may still have to be taken."""
+    """One reading of an ask. `wants` are the bits that say it may still have to be taken.
+
+    `hanging` are the names worked out from it: a new value leaves them behind.
+    """
 
     reading: Reading
+    mask: int
     wants: int
     clear: int
     set: int
     unknown: int
-    stale_facts: int
+    facts: int
+    hanging: int
     act: Act | None
 
 
@@ -80,7 +85,7 @@ class Op:
     forks: Forks | None = None
     columns: list[int] = field(default_factory=list)  # by column: its unknown bit in the state
     stop_names: list[int] = field(default_factory=list)
-    afresh: int = 0  # names each round asks afresh, with what hangs on them
+    afresh: int = 0  # readings each round asks afresh
 
 
 @dataclass(slots=True)
@@ -132,12 +137,13 @@ class Compiler:
         reading = self.catalogue.readings[name]
         mask = 1 << self.names.bit[name]
         layout = self.layout
-        wants = mask | layout.stale(mask) | layout.unknown(mask)
+        wants = mask | layout.stale(mask) | layout.unknown(mask) | layout.again(mask)
         unknown = 0 if step.couldnt or reading.must or reading.set_ else layout.unknown(mask)
         act = self.acts.get(reading.work) if reading.work else None
         clear = wants | layout.disturbed(mask)
-        facts = layout.facts_on(self.derived[self.names.bit[name]])
-        return Asked(reading, wants, clear, layout.given(mask), unknown, facts, act)
+        derived = self.derived[self.names.bit[name]]
+        facts = layout.facts_on(derived)
+        return Asked(reading, mask, wants, clear, layout.given(mask), unknown, facts, derived & ~mask, act)
 
     def _result(self, op: Op, tree: str, step: WorkOut | Judge) -> None:
         mask = 1 << self.names.bit[self.names.key(tree, step.result)]
@@ -193,8 +199,7 @@ class Compiler:
             if isinstance(inner, Ask):
                 for name in inner.readings:
                     bit = self.names.bit.get(name)
-                    op.afresh |= 0 if bit is None else self.derived[bit]
-        op.set = self.layout.facts_on(op.afresh)
+                    op.afresh |= 0 if bit is None else 1 << bit
         if step.places is not None:
             for name in (PLACE, *self.catalogue.places.kinds):
                 bit = self.names.find(tree, name)
@@ -285,20 +290,23 @@ class Effects:
     def _ask(self, op: Op, state: State) -> Ways:
         after = refused = state
         for asked in op.asked:
-            after = self._take(asked, after) | asked.unknown
-            refused = self._take(asked, refused) | self.layout.unknown(asked.wants & self.layout.full)
+            after = self._take(asked, after, asked.unknown)
+            refused = self._take(asked, refused, self.layout.unknown(asked.mask))
         for edge in op.node.edges:
             if edge.kind == graph.NEXT:
                 yield edge, after
             elif edge.kind == graph.COULDNT:
                 yield edge, refused
 
-    def _take(self, asked: Asked, state: State) -> State:
+    def _take(self, asked: Asked, state: State, unknown: int) -> State:
+        """Known and fresh: left alone. Else taken; what came from the value of the last round is stale."""
         if not state & asked.wants:
             return state
         if asked.act is not None:
             state |= asked.act.on(state, self.layout)
-        return state & ~asked.clear | asked.set | asked.stale_facts
+        taken_before = state & self.layout.again(asked.mask)
+        stale = self.layout.stale(self.layout.given_in(state) & asked.hanging) if taken_before else 0
+        return state & ~asked.clear | asked.set | asked.facts | stale | unknown
 
     def _caution(self, op: Op, state: State) -> Ways:
         for edge in op.node.edges:
@@ -390,8 +398,8 @@ class Effects:
                 yield edge, state & ~op.edge_facts[-1]
 
     def _round(self, op: Op, state: State) -> State:
-        stale = self.layout.stale(self.layout.given_in(state) & op.afresh)
-        return state & ~op.clear | op.set | stale
+        again = self.layout.again(self.layout.given_in(state) & op.afresh)
+        return state & ~op.clear | op.set | again
 
     def cleared(self, state: State, leaving: tuple[str, ...]) -> State:
         """The state once everything left behind is cleared, but for what stays on purpose."""

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from tui.tree.check.names import Names, in_test
 from tui.tree.model import AllOf, Catalogue, Expression, Name, OfSeries, Test, Tree, Work
 
+FIELDS = 6  # missing, stale, unknown, disturbed, given, to be asked again
 CATALOGUE = ""  # the tree whose own names a catalogue test can see: none
 
 
@@ -56,6 +57,10 @@ class Layout:
     def given(self, mask: int) -> int:
         return mask << 4 * self.n
 
+    def again(self, mask: int) -> int:
+        """To be asked again though still true: a round asks afresh what is asked in it."""
+        return mask << 5 * self.n
+
     def unknown_in(self, state: int) -> int:
         """The names that may be unknown here."""
         return state >> 2 * self.n & self.full
@@ -66,7 +71,10 @@ class Layout:
 
     def fields(self, mask: int) -> int:
         """These names in all fields."""
-        return mask | mask << self.n | mask << 2 * self.n | mask << 3 * self.n | mask << 4 * self.n
+        spread = mask
+        for number in range(1, FIELDS):
+            spread |= mask << number * self.n
+        return spread
 
     def fact_bits(self, holds: Callable[[Test], bool]) -> int:
         """The facts for which `holds` says yes."""
@@ -108,7 +116,7 @@ def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> La
     """Give everything the proofs follow its bit."""
     n = len(names.bit)
     made = Layout(names, n, (1 << n) - 1)
-    at = _Counter(5 * n)
+    at = _Counter(FIELDS * n)
     made.cautions = {caution: at.bit() for caution in catalogue.cautions}
     made.undone = {work: at.bit() for work in catalogue.works}
     made.done = {work: at.bit() for work in catalogue.works}

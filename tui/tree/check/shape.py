@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from tui.tree.check import graph
 from tui.tree.check.graph import Flow, Graph
 from tui.tree.check.names import every_step, written
-from tui.tree.check.show import test_text
+from tui.tree.expression import print_test
 from tui.tree.check.stated import Domain, implies
 from tui.tree.model import (
     Catalogue,
@@ -113,7 +113,7 @@ def _passed_over(lines: tuple[Line, ...], domain: Domain) -> Iterator[Problem]:
             continue
         for earlier in (*above, *words.values()):
             if implies(line.test, True, earlier, domain):
-                said = f"This line can never be taken: `{test_text(earlier)}` above it always holds first."
+                said = f"This line can never be taken: `{print_test(earlier)}` above it always holds first."
                 yield Problem(line.spot, "unreachable", said, "Move it up, or take it out.")
                 break
         above.append(line.test)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from tui.tree.check.effects import Asked, Effects, Op, State
 from tui.tree.check.layout import Act, Layout
 from tui.tree.check.paths import Way, way_to
-from tui.tree.check.show import test_text
+from tui.tree.expression import print_test
 from tui.tree.check.solve import Context, Solver
 from tui.tree.check.unknown import unanswered
 from tui.tree.model import (
@@ -162,7 +162,7 @@ class Prover:
                 tell("need-missing", name, state & bits, _no_need(what, work, name))
         for test, bit in act.facts:
             if state & bit:
-                said = test_text(test)
+                said = print_test(test)
                 tell("only-if-missing", said, bit, _not_stated(what, work, said))
 
     # ---- deciding

@@ -14,10 +14,10 @@ from tests.refrigerant.units import fahrenheit
 from tui import refrigerant as r
 from tui.refrigerant.build import compare, pairs, tables
 from tui.refrigerant.build.__main__ import main
-from tui.refrigerant.build.library import State, pair_source
+from tui.refrigerant.build.library import State, molar_mass, pair_source
 from tui.refrigerant.build.trace import Tracer
 from tui.refrigerant.facts import entries
-from tui.refrigerant.table import read, table
+from tui.refrigerant.table import Line, read, table
 
 ONE_FLUID = [name for name, entry in entries().items() if entry["made"] in ("pure", "pseudo-pure")]
 BLENDS = [name for name, entry in entries().items() if entry["made"] in ("mixture", "estimated")]
@@ -121,6 +121,58 @@ def test_the_missing_pairs_are_missing() -> None:
     done = json.loads(read("R-401A"))["pair_sources"]
     assert done["R-22/R-124"].startswith("estimated")
     assert pair_source("R-32", "R-125") == "Lemmon-JPCRD-2004"
+
+
+def shift_after_a_vapour_leak(name: str, share_left: float, kelvin: float) -> list[float]:
+    """How far bubble and dew (°F) move when vapour leaks off liquid at one temperature, in steps of 1 %."""
+    composition = entries()[name]["composition"]
+    left = {part: percent / 100 for part, percent in composition.items()}
+    while sum(left.values()) > share_left:
+        liquid = State(list(left), tables.mole_fractions(left))
+        liquid.saturate(kelvin, 0.0)
+        weights = [x * molar_mass(p) for p, x in zip(left, liquid.coexisting(0.0), strict=True)]
+        left = {p: left[p] - 0.01 * w / sum(weights) for p, w in zip(left, weights, strict=True)}
+    return [
+        (at_pressure(left, quality, 6e5) - at_pressure(composition, quality, 6e5)) * 1.8
+        for quality in (0.0, 1.0)
+    ]
+
+
+def at_pressure(masses: dict[str, float], quality: float, pa: float) -> float:
+    """Bubble (0) or dew (1) temperature of a composition by mass."""
+    line = Tracer(list(masses), tables.mole_fractions(masses), quality).line(
+        [float(t) for t in range(245, 311)]
+    )
+    return Line(tuple(line), tuple(point.pa for point in line.values())).temperature(pa)[0]
+
+
+# What facts.json says of a vapour leak down to half the mass, °F.
+@pytest.mark.parametrize(
+    ("name", "low", "high"), [("R-448A", 6, 7), ("R-407C", 6.5, 7.5), ("R-454C", 8, 13), ("R-455A", 10, 21)]
+)
+def test_a_vapour_leak_shifts_a_zeotrope(name: str, low: float, high: float) -> None:
+    pairs.prepare(list(entries()[name]["composition"]))
+    shifts = shift_after_a_vapour_leak(name, 0.5, 295.0)
+    assert all(low - 0.5 <= shift <= high + 0.5 for shift in shifts)
+    assert "vapour leak down to half the mass" in r.facts(name).note
+
+
+# Composition tolerances of ANSI/ASHRAE 34 in mass %, from memory, both ways.
+@pytest.mark.parametrize(
+    ("name", "change"),
+    [
+        ("R-454C", {"R-32": 2, "R-1234yf": -2}),
+        ("R-448A", {"R-32": -2, "R-125": -0.5, "R-1234yf": 0.5, "R-134a": 2}),
+        ("R-407C", {"R-32": 2, "R-125": 2, "R-134a": -4}),
+    ],
+)
+def test_composition_tolerance_moves_a_zeotrope_by_1_to_2_f(name: str, change: dict[str, float]) -> None:
+    composition = entries()[name]["composition"]
+    pairs.prepare(list(composition))
+    other = {part: percent + change.get(part, 0) for part, percent in composition.items()}
+    for quality in (0.0, 1.0):
+        moved = (at_pressure(other, quality, 6e5) - at_pressure(composition, quality, 6e5)) * 1.8
+        assert 1.0 <= abs(moved) <= 2.2
 
 
 def test_nitrogen_within_0_02_psi_at_500_psig() -> None:

@@ -127,5 +127,5 @@ def _supercritical(table: Limits, what: str) -> Refused:
         "supercritical",
         f"{table.id}: {what} is above the critical point ({degrees(table.critical_K)}, "
         f"{pressure(table.critical_pa)}): it is supercritical, there is no condensing temperature.",
-        "Use the gas cooler's own figures, or check the reading and the refrigerant.",
+        "Check the reading and the refrigerant; a gas cooler has figures of its own, no saturation.",
     )

@@ -72,7 +72,7 @@ def run_example(library: Library, example: Example) -> Outcome:
         refused,
         sum(event["event"] in INPUTS for event in events),
         frozenset(_ways_taken(library, events)),
-        frozenset(_place(event["at"]) for event in events if event["event"] == "finding"),
+        frozenset(_place(event["where"]) for event in events if event["event"] == "finding"),
     )
 
 

@@ -298,7 +298,8 @@ class FindingStep(Step):
 class Reading:
     """Something a person can say, or (no `ask`) a result shared between trees.
 
-    `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings.
+    `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings. `good_for` is how
+    long it stays fresh by itself, where the catalogue says so.
     """
 
     id: str
@@ -319,6 +320,7 @@ class Reading:
     remembered: bool = False
     set_: bool = False
     how: str = ""
+    good_for: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -225,7 +225,7 @@ class _Driver:
             return given.texts[0], given.spots[0]
         if number >= len(given.texts):
             say = (
-                f"{_at(given.spot)}: {reading} is asked {number + 1} times, its list has {len(given.texts)}."
+                f"{_at(given.spot)}: {reading} asked {number + 1} times, {len(given.texts)} in its list."
             )
             raise Refused("used-up", say, "Add an answer, or give one answer without a list for every time.")
         return given.texts[number], given.spots[number]

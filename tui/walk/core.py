@@ -173,7 +173,7 @@ class Walk(Answering):
     def undo(self, n: int = 1) -> None:
         """Take back the last n answers: the place moves, work, waits and cautions stay."""
         back_to = history.undo_target(self._inputs, n)
-        self._add({"event": "undone", "circuit": self._machine.current or "", "n": n, "back_to": back_to})
+        self._add({"event": "undone", "circuit": self._machine.current or "", "answers": n, "back_to": back_to})
 
     def correct(self, event_no: int, text: Text) -> Change:
         """What would change if the reading of that event had been `text`. Writes nothing."""

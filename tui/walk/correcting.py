@@ -46,8 +46,8 @@ def _differences(was: Machine, now: Machine) -> list[str]:
             continue
         for at, event in circuit.evidence.items():
             found += _verdict(at, event, other.evidence.get(at))
-    before = [(f["circuit"], f["at"]) for f in was.findings]
-    after = [(f["circuit"], f["at"]) for f in now.findings]
+    before = [(f["circuit"], f["where"]) for f in was.findings]
+    after = [(f["circuit"], f["where"]) for f in now.findings]
     if before != after:
         found.append(f"findings: {_names(before)} -> {_names(after)}")
     first, second = showing.prompt_of(was), showing.prompt_of(now)

@@ -419,7 +419,7 @@ class Machine:
         evaluator = self.evaluator(circuit)
         tree = circuit.frame.program.tree.name
         possible = circuit.still_possible
-        event: Event = {"event": "finding", "circuit": circuit.name, "at": f"{tree}/{step.name}"}
+        event: Event = {"event": "finding", "circuit": circuit.name, "where": f"{tree}/{step.name}"}
         event |= {"cause": step.cause or "cannot-tell", "could_be": list(step.could_be)}
         event["evidence"] = list(circuit.evidence.values())
         named = {step.cause, *step.could_be}

@@ -19,7 +19,7 @@ HARD_VACUUM = -1.0  # Pa below a full vacuum that is still taken for rounding
 def parse_reading(
     machine: Machine | None, reading: Reading, given: str | Quantity, *, units_needed: bool = False
 ) -> Value:
-    """The value of a reading. Without a machine (answers at the opening), or `units_needed`, numbers need a unit.
+    """The value of a reading. Numbers need a unit where `units_needed`, or without a machine (an opening).
 
     Raises Refused: see `tui.quantity.parse`; also for a gauge pressure below a full vacuum.
     """

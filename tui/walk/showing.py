@@ -283,7 +283,7 @@ def finding_of(event: Event) -> Finding:
     """The finding an event holds."""
     return Finding(
         event["circuit"],
-        event["at"],
+        event["where"],
         event["cause"],
         tuple(event["could_be"]),
         tuple(event["evidence"]),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tui.tree.check.graph import Graph, reachable_causes
+from tui.tree.check.graph import Graph
 from tui.tree.check.prove import prove
 
-__all__ = ["Graph", "prove", "reachable_causes"]
+__all__ = ["Graph", "prove"]

@@ -120,6 +120,7 @@ class Compiler:
         elif isinstance(step, CautionStep):
             for caution in step.cautions:
                 op.clear |= self.layout.cautions.get(caution, 0)
+                op.clear |= sum(bit for (_, one), bit in self.layout.unwarned.items() if one == caution)
         elif isinstance(step, Do):
             op.act = self.acts.get(step.work)
         elif isinstance(step, WorkOut | Judge):

@@ -179,100 +179,15 @@ def _gone(step: Go, to: Finder, outcomes_of: Mapping[str, tuple[str, ...]]) -> I
             yield Edge(to(destination), OUTCOME, outcome)
 
 
-NO_CAUSES: frozenset[str] = frozenset()
-
-
 class Graph:
-    """All trees of a library as graphs, and which causes each place can still lead to."""
+    """All trees of a library as graphs."""
 
     def __init__(self, trees: Mapping[str, Tree]) -> None:
         self.trees = trees
         outcomes = {name: tree.outcomes for name, tree in trees.items()}
         self.flows = {name: flow(tree, outcomes) for name, tree in trees.items()}
-        self._within: dict[str, list[frozenset[str]]] = {}
 
     def successors(self, tree: str, step: str) -> tuple[Edge, ...]:
         """The ways on from a step, in the order they are written."""
         found = self.flows[tree]
         return found.nodes[found.at[step]].edges
-
-    def causes_from(self, tree: str, step: str | None = None) -> frozenset[str]:
-        """Cause ids of all findings that can follow from a step on (or from the first one).
-
-        Counts the trees it calls, what follows when they come back, and trees that a finding goes on
-        to or offers; not what follows when `tree` itself comes back to a tree that called it.
-        """
-        if not self._within:
-            self._within = self._spread()
-        found = self.flows[tree]
-        return self._within[tree][0 if step is None else found.at[step]]
-
-    def causes_after(self, tree: str, step: str) -> frozenset[str]:
-        """As `causes_from`, without what the step itself finds or calls: for the step of a frame
-        that waits for the tree it called to come back."""
-        edges = self.successors(tree, step)
-        self.causes_from(tree)
-        within = self._within[tree]
-        return NO_CAUSES.union(*(within[edge.to] for edge in edges if edge.to >= 0))
-
-    def causes_to(self, tree: str, step: str, destination: str) -> frozenset[str]:
-        """What can follow if the step were left towards `destination` (as a tree writes it)."""
-        for edge in self.successors(tree, step):
-            target = self.flows[tree].nodes[edge.to].name if edge.to >= 0 else ""
-            if destination in (target, edge.label) and edge.to >= 0:
-                self.causes_from(tree)
-                return self._within[tree][edge.to]
-        return NO_CAUSES
-
-    def _spread(self) -> dict[str, list[frozenset[str]]]:
-        """Causes per node, over all trees at once, until nothing is added any more."""
-        bits: dict[str, int] = {}
-        found = {name: [0] * max(1, len(one.nodes)) for name, one in self.flows.items()}
-        changed = True
-        while changed:
-            changed = False
-            for name, one in self.flows.items():
-                changed |= self._pass(one, found[name], found, bits)
-        words = list(bits)
-        known: dict[int, frozenset[str]] = {}
-        return {name: [_words(mask, words, known) for mask in masks] for name, masks in found.items()}
-
-    def _pass(self, one: Flow, masks: list[int], found: dict[str, list[int]], bits: dict[str, int]) -> bool:
-        changed = False
-        for index in range(len(one.nodes) - 1, -1, -1):
-            node = one.nodes[index]
-            mask = masks[index] | _own(node.step, found, bits)
-            for edge in node.edges:
-                if edge.to >= 0:
-                    mask |= masks[edge.to]
-            if mask != masks[index]:
-                masks[index] = mask
-                changed = True
-        return changed
-
-
-def _own(step: Step, found: dict[str, list[int]], bits: dict[str, int]) -> int:
-    """Causes a step itself finds, and those of the tree it goes to."""
-    if isinstance(step, Go):
-        return found[step.tree][0] if step.tree in found else 0
-    if not isinstance(step, FindingStep):
-        return 0
-    mask = 0
-    for cause in (step.cause, *step.could_be):
-        if cause:
-            mask |= 1 << bits.setdefault(cause, len(bits))
-    for tree in (step.go_on, step.offer):
-        if tree in found:
-            mask |= found[tree][0]
-    return mask
-
-
-def _words(mask: int, words: list[str], known: dict[int, frozenset[str]]) -> frozenset[str]:
-    if mask not in known:
-        known[mask] = frozenset(word for bit, word in enumerate(words) if mask >> bit & 1)
-    return known[mask]
-
-
-def reachable_causes(trees: Mapping[str, Tree]) -> Graph:
-    """A library's graph, to be asked which causes can still be found from a step."""
-    return Graph(trees)

@@ -6,7 +6,7 @@ what must hold on every way is kept as the bit that it may not hold.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from tui.tree.check.names import Names, in_test
@@ -39,6 +39,7 @@ class Layout:
     fact_of: dict[int, int] = field(default_factory=dict)  # id of a test -> its fact
     fact_base: int = 0
     left: dict[str, int] = field(default_factory=dict)
+    unwarned: dict[tuple[str, str], int] = field(default_factory=dict)  # thing left, caution not given
     running: int = 0
     stopped: int = 0
     own: dict[str, int] = field(default_factory=dict)  # tree -> mask of its own names
@@ -125,6 +126,8 @@ def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> La
             if group not in made.groups:
                 made.groups[group] = at.bit()
     made.left = {thing: at.bit() for thing in _things(catalogue)}
+    for thing, caution in _warned(catalogue):
+        made.unwarned[thing, caution] = at.bit()
     made.running, made.stopped = at.bit(), at.bit()
     made.fact_base = at.next
     for work in catalogue.works.values():
@@ -148,6 +151,16 @@ class _Counter:
 def parts(test: Test) -> tuple[Test, ...]:
     """What ``and`` joins; any other test alone."""
     return test.tests if isinstance(test, AllOf) else (test,)
+
+
+def _warned(catalogue: Catalogue) -> Iterator[tuple[str, str]]:
+    """Cautions before a thing's clearing that are not demanded by all that leaves it."""
+    for thing, left_on in catalogue.left_on.items():
+        clearing = catalogue.works.get(left_on.work)
+        leaving = [set(work.after_cautions) for work in catalogue.works.values() if thing in work.leaves]
+        for caution in clearing.after_cautions if clearing is not None else ():
+            if caution in catalogue.cautions and not all(caution in given for given in leaving):
+                yield thing, caution
 
 
 def _things(catalogue: Catalogue) -> dict[str, None]:
@@ -183,11 +196,14 @@ class Act:
     needs: dict[str, int] = field(default_factory=dict)
     facts: list[tuple[Test, int]] = field(default_factory=list)
     demands: int = 0
+    unwarned: list[tuple[int, int]] = field(default_factory=list)
 
     def on(self, state: int, layout: Layout) -> int:
         """The state once it is done."""
-        stale = layout.stale(layout.given_in(state) & self.changes)
-        return state & ~self.clear | self.set | stale
+        more = layout.stale(layout.given_in(state) & self.changes)
+        for caution, bit in self.unwarned:
+            more |= bit if state & caution else 0
+        return state & ~self.clear | self.set | more
 
 
 def act(work: Work, layout: Layout, derived: list[int]) -> Act:
@@ -219,6 +235,11 @@ def _effects(made: Act, work: Work, layout: Layout) -> None:
         made.clear |= layout.left.get(thing, 0)
     for thing in work.leaves:
         made.set |= layout.left[thing]
+    for (thing, caution), bit in layout.unwarned.items():
+        if thing in work.clears:
+            made.clear |= bit
+        if thing in work.leaves:
+            made.unwarned.append((layout.cautions[caution], bit))
     if work.compressor == "running":
         made.clear |= layout.stopped
         made.set |= layout.running

@@ -10,7 +10,7 @@ from tui.tree.check.layout import act, domain_of, lay_out
 from tui.tree.check.names import Names, derived_from
 from tui.tree.check.settle import unmarked
 from tui.tree.check.shape import shape
-from tui.tree.check.solve import Solver, starts, unsteady_names
+from tui.tree.check.solve import Solver, fleeting_names, starts, unsteady_names
 from tui.tree.check.unknown import Doubts
 from tui.tree.check.use import Prover
 from tui.tree.check.warn import warnings
@@ -43,6 +43,6 @@ def prover(trees: Mapping[str, Tree], catalogue: Catalogue, graph: Graph, names:
     compiler = Compiler(catalogue, layout, acts, derived, domain_of(catalogue), doubts)
     ops = {name: compiler.tree(flow) for name, flow in graph.flows.items()}
     effects = {name: Effects(name, layout, acts, doubts) for name in trees}
-    solver = Solver(graph, ops, effects, layout, unsteady_names(ops, layout))
+    solver = Solver(graph, ops, effects, layout, unsteady_names(ops, layout), fleeting_names(catalogue, names))
     solver.solve(starts(trees))
     return Prover(trees, catalogue, solver, layout, acts)

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 from tui.tree.check import graph
 from tui.tree.check.graph import Flow, Graph
 from tui.tree.check.names import every_step, written
-from tui.tree.expression import print_test
 from tui.tree.check.stated import Domain, implies
+from tui.tree.expression import print_test
 from tui.tree.model import (
     Catalogue,
     Decide,
@@ -26,6 +26,7 @@ from tui.tree.model import (
     Step,
     Test,
     Tree,
+    Work,
     WorkOut,
 )
 
@@ -241,6 +242,16 @@ def _left_on(catalogue: Catalogue) -> Iterator[Problem]:
         if cleared_by is not None and left.id not in cleared_by.clears:
             said = f"`{left.work}` is to clear `{left.id}`, but its `clears:` does not say so."
             yield Problem(left.spot, "left-on", said, f"Add `clears: {left.id}` to `{left.work}`.")
+        elif cleared_by is not None and not _always_possible(catalogue, left.id, cleared_by):
+            said = f"`{left.id}` must always be cleared, and `{left.work}` demands more than cautions first."
+            yield Problem(left.spot, "left-on", said, f"Take `needs`, `only if` or `after work` off `{left.work}`.")
+
+
+def _always_possible(catalogue: Catalogue, thing: str, clearing: Work) -> bool:
+    """Whether a clearing asks for nothing but cautions and the work that left the thing."""
+    leaving = {work.id for work in catalogue.works.values() if thing in work.leaves}
+    done = all(leaving <= set(group) for group in clearing.after_work)
+    return done and not clearing.needs and not clearing.only_if
 
 
 def _leaving(catalogue: Catalogue, one: Flow) -> Iterator[Problem]:

@@ -13,7 +13,8 @@ from tui.tree.check import graph
 from tui.tree.check.effects import Effects, Op, State
 from tui.tree.check.graph import Edge, Graph
 from tui.tree.check.layout import Layout
-from tui.tree.model import Back, FindingStep, Go, Tree
+from tui.tree.check.names import Names, every_step
+from tui.tree.model import Back, Catalogue, FindingStep, Go, Tree
 
 
 @dataclass(slots=True)
@@ -41,6 +42,7 @@ class Solver:
     effects: Mapping[str, Effects]
     layout: Layout
     unsteady: int  # unit names that some work makes stale
+    fleeting: int  # readings that are not remembered: asked again when a person comes back to them
     contexts: list[Context] = field(default_factory=list)
     _memo: dict[tuple[str, State, bool], Context] = field(default_factory=dict)
     _entries: dict[str, State] = field(default_factory=dict)
@@ -155,7 +157,8 @@ class Solver:
         if step.go_on in self.ops:
             yield step.go_on or "", self.layout.without_own(state)
         if step.offer in self.ops:
-            yield step.offer or "", self.layout.without_own(effects.cleared(state, step.leaving))
+            cleared = self.layout.without_own(effects.cleared(state, step.leaving))
+            yield step.offer or "", cleared | self.layout.again(self.layout.given_in(state) & self.fleeting)
 
     def _enter(self, tree: str, source: tuple[Context, int, State]) -> None:
         known = self._entries.get(tree)
@@ -173,8 +176,6 @@ def starts(trees: Mapping[str, Tree]) -> list[str]:
 
     A tree that a finding leads on to may be started by itself as well.
     """
-    from tui.tree.check.names import every_step
-
     called = {
         step.tree
         for tree in trees.values()
@@ -196,4 +197,10 @@ def unsteady_names(ops: Mapping[str, list[Op]], layout: Layout) -> int:
     return mask & layout.unit
 
 
-__all__ = ["Context", "Solver", "starts", "unsteady_names"]
+def fleeting_names(catalogue: Catalogue, names: Names) -> int:
+    """Readings that hold only for the moment: neither remembered nor out of the settings."""
+    mask = 0
+    for reading in catalogue.readings.values():
+        if reading.ask is not None and not reading.remembered and not reading.set_:
+            mask |= 1 << names.bit[reading.id]
+    return mask

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from tui.tree.check.effects import Asked, Effects, Op, State
 from tui.tree.check.layout import Act, Layout
 from tui.tree.check.paths import Way, way_to
-from tui.tree.expression import print_test
 from tui.tree.check.solve import Context, Solver
 from tui.tree.check.unknown import unanswered
+from tui.tree.expression import print_test
 from tui.tree.model import (
     Ask,
     Back,
@@ -217,9 +217,13 @@ class Prover:
                     self._tell(Complaint("left-on", thing, step.spot, context, index, bit, words))
 
     def _clearing(self, context: Context, index: int, op: Op, state: State, thing: str) -> None:
-        act = self.acts.get(self.catalogue.left_on[thing].work)
-        if act is not None and state & act.demands:
-            self._demands(context, index, op, act, state, f"clearing `{thing}` before `{op.node.name}`")
+        work = self.catalogue.left_on[thing].work
+        for (left, caution), bit in self.layout.unwarned.items():
+            if left == thing and state & bit:
+                words = _no_caution(f"Clearing `{thing}` before `{op.node.name}`", work, caution)
+                subject = f"{work}/{caution}"
+                spot = op.node.step.spot
+                self._tell(Complaint("caution-missing", subject, spot, context, index, bit, words))
 
     def _leavings(self) -> None:
         for (tree, name), state in self.may_be_left.items():

@@ -1,0 +1,299 @@
+"""Rounds, freshness, close calls, circuits, ends."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from tui.quantity import Quantity, Refused
+from tui.walk import Walk
+
+Start = Callable[..., Walk]
+LOW, WELL = "4 psig", "15 psig"  # R-134a: about -4 °F and 15 °F evaporating; wanted 10 to 20 °F
+
+
+def to_the_cylinder(walk: Walk) -> Walk:
+    walk.answer(LOW)
+    walk.done()
+    walk.answer("5000 g")
+    return walk
+
+
+def one_round(walk: Walk, scale: str, suction: str) -> None:
+    walk.done()
+    walk.answer(scale)
+    walk.waited(240)
+    walk.answer(suction)
+
+
+def test_a_whole_walk_to_a_finding(low: Walk) -> None:
+    to_the_cylinder(low)
+    one_round(low, "4950 g", LOW)
+    assert low.prompt is not None
+    assert low.prompt.step == "add-some"
+    one_round(low, "4900 g", WELL)
+    prompt = low.prompt
+    assert prompt is not None
+    assert (prompt.kind, prompt.words) == ("do", "Cylinder closed and off.")
+    assert low.findings == []
+    low.done()
+    assert low.prompt is None
+    finding = low.findings[0]
+    assert (finding.circuit, finding.at, finding.cause) == ("main", "small/came-up", "short-of-charge")
+    assert "3.53 oz" in finding.seen
+    assert any(e["event"] == "judged" for e in finding.evidence)
+    assert {item["cause"] for item in finding.ruled_out} >= {"evaporator-fan", "refrigeration-is-well"}
+
+
+def test_each_round_asks_afresh_what_it_asks_itself(low: Walk) -> None:
+    to_the_cylinder(low)
+    low.done()
+    assert low.prompt is not None
+    assert [r.id for r in low.prompt.readings] == ["scale"]
+
+
+def test_work_makes_running_readings_stale(low: Walk) -> None:
+    to_the_cylinder(low)
+    low.done()
+    low.answer("4950 g")
+    low.waited(240)
+    assert low.prompt is not None
+    assert [r.id for r in low.prompt.readings] == ["suction"]
+
+
+def test_a_stop_ends_the_rounds_before_the_plate_is_passed(low: Walk) -> None:
+    to_the_cylinder(low)
+    one_round(low, "4580 g", LOW)  # 420 g of 14 oz (397 g) went in
+    low.done()
+    assert low.findings[0].at == "small/over-the-plate"
+    assert low.findings[0].cause == "cannot-tell"
+
+
+def test_rounds_run_out(low: Walk) -> None:
+    to_the_cylinder(low)
+    for scale in ("4990 g", "4980 g", "4970 g"):
+        one_round(low, scale, LOW)
+    low.done()
+    assert low.findings[0].at == "small/never-came-up"
+
+
+def test_a_wait_cut_short_needs_a_reason(low: Walk) -> None:
+    to_the_cylinder(low)
+    low.done()
+    low.answer("4950 g")
+    with pytest.raises(Refused) as error:
+        low.waited(10)
+    assert error.value.code == "too-early"
+    low.waited(10, "customer pressed")
+    waited = next(e for e in reversed(low.events) if e["event"] == "waited")
+    assert (waited["asked"], waited["actual"]) == ("240.0", "10.0")
+    assert waited["skipped_because"] == "customer pressed"
+
+
+def test_what_is_left_on_is_cleared_before_any_end(low: Walk) -> None:
+    to_the_cylinder(low)
+    low.done()
+    low.couldnt("scale broke")
+    prompt = low.prompt
+    assert prompt is not None
+    assert prompt.words == "Cylinder closed and off."
+    with pytest.raises(Refused):
+        low.couldnt("no time")
+    low.done()
+    assert low.findings[0].at == "small/no-scale"
+
+
+# ---- close calls: wanted 10 to 20 °F; R-134a is at 10 °F at about 12 psig, good to 0.5 psi is about 1 °F
+
+EDGE = "12.0 psig"
+
+
+def choices(walk: Walk) -> list[str]:
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "close-call"
+    return [choice for choice, _ in walk.prompt.choices]
+
+
+def test_a_close_call_that_must_be_settled_stops(low: Walk) -> None:
+    low.answer(EDGE)
+    assert choices(low) == ["zero", "again", "better", "go-on"]
+
+
+def test_left_open_it_takes_the_row_the_tree_wrote(low: Walk) -> None:
+    low.answer(EDGE)
+    low.answer("go-on")
+    assert low.findings[0].at == "small/cannot-say"
+
+
+def test_again_averages_and_asks_only_what_it_hangs_on(low: Walk) -> None:
+    low.answer(EDGE)
+    low.answer("again")
+    assert low.prompt is not None
+    assert [r.id for r in low.prompt.readings] == ["suction"]
+    low.answer("12.4 psig")
+    assert choices(low)  # the same gauge: repeating does not shrink its error
+    value = low.machine.circuits["main"].facts.values["suction"]
+    assert isinstance(value, Quantity)
+    assert value.to("psig") == pytest.approx(12.2)
+
+
+def test_zeroing_the_gauge_settles_it(low: Walk) -> None:
+    low.answer("11.4 psig")
+    low.answer("zero")
+    assert low.prompt is not None
+    assert (low.prompt.kind, low.prompt.words) == ("do", "Open it to the air and zero it.")
+    low.done()
+    assert low.prompt.kind == "ask"
+    low.answer("11.4 psig")
+    assert low.prompt is not None
+    assert low.prompt.kind == "do"
+    assert low.prompt.step == "connect"
+    assert any(e["event"] == "instrument-checked" for e in low.events)
+
+
+def test_once_zeroed_it_is_not_offered_again(low: Walk) -> None:
+    low.answer(EDGE)
+    low.answer("zero")
+    low.done()
+    low.answer(EDGE)
+    assert "zero" not in choices(low)
+
+
+def test_a_better_gauge_settles_it(low: Walk) -> None:
+    low.answer("11.4 psig")
+    low.answer("better")
+    assert low.prompt is not None
+    assert low.prompt.readings[0].id == "good-to"
+    with pytest.raises(Refused):
+        low.answer("very good")
+    low.answer("0.05 psi")
+    low.answer("11.4 psig")
+    assert low.prompt is not None
+    assert low.prompt.step == "connect"
+
+
+def test_overruled_with_a_reason(low: Walk) -> None:
+    low.answer(EDGE)
+    with pytest.raises(Refused):
+        low.overrule("low", "")
+    with pytest.raises(Refused):
+        low.overrule("purple", "because")
+    low.overrule("low", "compared with a second gauge")
+    assert low.prompt is not None
+    assert low.prompt.step == "connect"
+
+
+def test_a_close_verdict_elsewhere_is_marked_and_stays_possible(low: Walk) -> None:
+    to_the_cylinder(low)
+    one_round(low, "4950 g", EDGE)
+    routed = [e for e in low.events if e["event"] == "routed"][-1]
+    assert routed["close"] == ["suction-level"]
+    assert "short-of-charge" in low.still_possible
+
+
+# ---- circuits
+
+
+def test_circuits_are_walked_in_any_order(start: Start) -> None:
+    walk = start(known={"circuits": {"left": {}, "right": {}}})
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "which-circuit"
+    walk.answer("right")
+    assert walk.prompt.circuit == "right"
+    walk.answer("R-134a")
+    walk.answer("yes")
+    walk.couldnt("no plate")
+    assert walk.prompt is not None
+    assert walk.prompt.circuit == "left"
+    walk.answer("R-290")
+    assert walk.prompt is not None
+    assert walk.prompt.step == "ask-nameplate-charge"  # the door was the unit's, and is known
+    walk.couldnt("no plate")
+    assert [f.circuit for f in walk.findings] == ["right", "left"]
+    assert walk.prompt is None
+
+
+def test_one_circuit_is_worked_on_while_the_other_settles(start: Start) -> None:
+    walk = start(known={"circuits": {"left": {}, "right": {}}})
+    walk.answer("left")
+    for answer in ("R-134a", "yes", "14 oz"):
+        walk.answer(answer)
+    walk.answer({"fan": "running", "box-wanted": "35 °F"})
+    walk.acknowledge()
+    to_the_cylinder(walk)
+    walk.done()
+    walk.answer("4950 g")
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "wait"
+    walk.switch("right")
+    assert walk.prompt.circuit == "right"
+    walk.answer("R-134a")
+    walk.couldnt("no plate")
+    assert walk.prompt is not None
+    assert (walk.prompt.circuit, walk.prompt.kind) == ("left", "wait")
+
+
+def test_a_unit_tree_walks_every_circuit(start: Start) -> None:
+    walk = start("whole-unit", known={"circuits": {"a": {}, "b": {}}})
+    walk.answer("yes")
+    walk.answer("a")
+    walk.answer("R-134a")
+    walk.couldnt("no plate")
+    walk.answer("R-134a")
+    walk.couldnt("no plate")
+    assert walk.prompt is None
+    assert [f.circuit for f in walk.findings] == ["a", "b"]
+
+
+def test_a_circuit_nobody_named_is_refused(start: Start) -> None:
+    walk = start(known={"circuits": {"left": {}, "right": {}}})
+    with pytest.raises(Refused):
+        walk.tell("suction", "4 psig")
+    walk.tell("suction", "4 psig", circuit="left")
+    with pytest.raises(Refused):
+        walk.tell("suction", "4 psig", circuit="middle")
+
+
+# ---- offers and ends
+
+
+def test_an_offer_needs_a_yes(low: Walk) -> None:
+    low.answer(WELL)
+    assert low.prompt is not None
+    assert low.prompt.kind == "offer"
+    low.accept_offer(False)
+    assert low.prompt is None
+    assert low.findings[0].cause == "refrigeration-is-well"
+
+
+def test_an_offer_taken_walks_on(low: Walk) -> None:
+    low.answer(WELL)
+    low.accept_offer(True)
+    assert low.prompt is not None or low.findings
+    assert [e["tree"] for e in low.events if e["event"] == "entered"].count("small") == 2
+
+
+def test_closed_only_notes_and_photos_follow(low: Walk) -> None:
+    low.close("called away")
+    assert low.prompt is None
+    low.note("customer informed")
+    low.photo("coil.jpg", "0" * 64)
+    with pytest.raises(Refused):
+        low.tell("suction", "4 psig")
+
+
+def test_still_possible_shrinks_and_says_who_did_it(low: Walk) -> None:
+    assert set(low.still_possible) == {"short-of-charge", "drier-blocked", "refrigeration-is-well"}
+    assert low.ruled_out == {"evaporator-fan": "small/fan-first"}
+    low.answer(LOW)
+    assert "refrigeration-is-well" in low.still_possible or low.ruled_out
+
+
+def test_the_table_says_measured_wanted_difference(low: Walk) -> None:
+    low.answer(LOW)
+    row = low.table()[0]
+    assert row.name == "evaporating now"
+    assert row.wanted == "10 °F to 20 °F"
+    assert row.says == "low"
+    assert row.difference.startswith("-")

@@ -1,0 +1,186 @@
+"""Undo moves the place, never the world; corrections are seen before they count; replay is the same."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+
+import pytest
+
+from tui.quantity import Quantity, Refused
+from tui.tree.library import Library
+from tui.walk import DoesNotReplay, Walk
+
+Start = Callable[..., Walk]
+LOW, WELL = "4 psig", "15 psig"
+
+
+def adding(walk: Walk) -> Walk:
+    walk.answer(LOW)
+    walk.done()
+    walk.answer("5000 g")
+    walk.done()
+    walk.answer("4950 g")
+    walk.waited(240)
+    return walk
+
+
+def value(walk: Walk, reading: str) -> float:
+    found = walk.machine.circuits["main"].facts.values[reading]
+    assert isinstance(found, Quantity)
+    return found.si
+
+
+def replayed(walk: Walk) -> Walk:
+    events = json.loads(json.dumps(walk.events))
+    return Walk.from_events(walk.library, events)
+
+
+def test_undo_asks_the_last_question_again(low: Walk) -> None:
+    low.answer(LOW)
+    low.undo()
+    assert low.prompt is not None
+    assert [r.id for r in low.prompt.readings] == ["suction"]
+    low.answer(WELL)
+    assert low.prompt is not None
+    assert low.prompt.kind == "offer"
+
+
+def test_undo_of_several(low: Walk) -> None:
+    low.undo(2)
+    assert low.prompt is not None
+    assert {r.id for r in low.prompt.readings} == {"fan", "box-wanted"}
+
+
+def test_nothing_to_undo(start: Start) -> None:
+    with pytest.raises(Refused) as error:
+        start().undo()
+    assert error.value.code == "nothing-to-undo"
+
+
+def test_undo_never_uncharges_a_circuit(low: Walk) -> None:
+    adding(low)
+    low.undo(3)  # the scale after, the scale before, the suction: the addition between them stays
+    facts = low.machine.circuits["main"].facts
+    assert "adds refrigerant" in facts.done
+    assert facts.left == ["cylinder on"]
+    low.answer(LOW)
+    assert low.prompt is not None
+    assert [r.id for r in low.prompt.readings] == ["scale"]
+    low.answer("4950 g")
+    assert low.prompt is not None
+    assert [r.id for r in low.prompt.readings] == ["scale"], "the addition is not asked for a second time"
+    low.answer("4950 g")
+    assert low.prompt is not None
+    assert low.prompt.step == "add-some", (
+        "nor is the wait; suction was taken just now, so the next round begins"
+    )
+    low.done()
+    low.answer("4900 g")
+    low.waited(240)
+    low.answer(WELL)
+    low.done()
+    assert "3.53 oz" in low.findings[0].seen  # 100 g went in: 50 g twice
+
+
+def test_cautions_stay_acknowledged_after_undo(low: Walk) -> None:
+    low.undo(2)
+    low.answer({"fan": "running", "box-wanted": "35 °F"})
+    assert low.prompt is not None
+    assert low.prompt.kind == "ask"
+
+
+def test_a_correction_is_seen_before_it_counts(low: Walk) -> None:
+    low.answer(WELL)
+    number = next(n for n, e in enumerate(low.events) if e.get("reading") == "suction")
+    before = list(low.events)
+    change = low.correct(number, "4 psig")
+    assert low.events == before
+    assert (change.was, change.now) == ("15.0 psig", "4.0 psig")
+    assert any("suction level: on -> low" in line for line in change.differences)
+    low.accept(change)
+    assert low.prompt is not None
+    assert low.prompt.step == "connect"
+    assert low.findings == []
+    assert [e["event"] for e in low.events if e["event"] == "corrected"] == ["corrected"]
+
+
+def test_a_correction_keeps_what_was_done(low: Walk) -> None:
+    adding(low)
+    number = next(n for n, e in enumerate(low.events) if e.get("reading") == "box-wanted")
+    change = low.correct(number, "30 °F")
+    low.accept(change)
+    facts = low.machine.circuits["main"].facts
+    assert "adds refrigerant" in facts.done
+    assert value(low, "box-wanted") == pytest.approx(272.04, abs=0.01)
+
+
+def test_a_correction_of_yesterday_is_refused(low: Walk) -> None:
+    low.answer(WELL)
+    number = next(n for n, e in enumerate(low.events) if e.get("reading") == "suction")
+    change = low.correct(number, "4 psig")
+    low.note("meanwhile")
+    with pytest.raises(Refused) as error:
+        low.accept(change)
+    assert error.value.code == "outdated"
+
+
+@pytest.mark.parametrize("number", [-1, 0, 10_000])
+def test_only_readings_are_corrected(low: Walk, number: int) -> None:
+    with pytest.raises(Refused):
+        low.correct(number, "4 psig")
+
+
+def test_the_same_value_is_no_correction(low: Walk) -> None:
+    low.answer(WELL)
+    number = next(n for n, e in enumerate(low.events) if e.get("reading") == "suction")
+    with pytest.raises(Refused):
+        low.correct(number, "15 psig")
+
+
+def test_replay_gives_the_same_events(low: Walk) -> None:
+    adding(low)
+    low.answer(WELL)
+    low.done()
+    again = replayed(low)
+    assert again.events == low.events
+    assert again.findings == low.findings
+
+
+def test_replay_after_undo_and_correction(low: Walk) -> None:
+    adding(low)
+    low.undo(2)
+    number = next(n for n, e in enumerate(low.events) if e.get("reading") == "box-wanted")
+    low.accept(low.correct(number, "33 °F"))
+    low.note("so")
+    again = replayed(low)
+    assert again.events == low.events
+    assert again.prompt == low.prompt
+
+
+def test_cut_anywhere_it_goes_on_and_writes_what_was_missing(low: Walk) -> None:
+    adding(low)
+    low.answer(WELL)
+    low.done()
+    whole = low.events
+    for cut in range(1, len(whole)):
+        again = Walk.from_events(low.library, json.loads(json.dumps(whole[:cut])))
+        assert again.events[:cut] == whole[:cut]
+        assert again.events == whole[: len(again.events)]
+
+
+def test_another_tree_is_found_out(low: Walk, library: Library) -> None:
+    low.answer(LOW)
+    events = json.loads(json.dumps(low.events))
+    judged = next(e for e in events if e["event"] == "judged")
+    judged["verdict"] = "high"
+    with pytest.raises(DoesNotReplay) as error:
+        Walk.from_events(library, events)
+    assert error.value.difference.what == "judged verdict"
+    assert (error.value.difference.then, error.value.difference.now) == ("high", "low")
+
+
+def test_a_session_without_an_opening_is_none(library: Library) -> None:
+    for events in ([], [{"event": "noted"}]):
+        with pytest.raises(Refused):
+            Walk.from_events(library, events)

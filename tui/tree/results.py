@@ -1,0 +1,107 @@
+"""A tree's own results: what each `work out` and `judge` gives, typed when it is first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from tui.quantity import Kind, difference_of
+from tui.tree.expression import Parser
+from tui.tree.model import Expression
+from tui.tree.outline import Outline, Raw
+from tui.tree.report import shown
+from tui.tree.scope import BROKEN, Typed
+from tui.tree.typing import Typer
+
+SIDES = ("low", "on", "high")
+
+
+class Results:
+    """Results by name; `own` gives each its type. One that hangs on itself is BROKEN, told once."""
+
+    def __init__(self, outline: Outline, catalogue: Mapping[str, Typed]) -> None:
+        self._raws: dict[str, list[Raw]] = {}
+        for raw in outline.all:
+            if raw.form in ("work out", "judge") and raw.head.text not in catalogue:
+                self._raws.setdefault(raw.head.text, []).append(raw)
+        self._worked: dict[int, tuple[Expression | None, Typed]] = {}
+        self._typing: set[str] = set()
+        self.own: Mapping[str, Callable[[], Typed]] = {name: self._finder(name) for name in self._raws}
+
+    def use(self, parser: Parser, typer: Typer) -> None:
+        """The parser and typer of this tree, made with `own` in their scope."""
+        self.parser = parser
+        self.typer = typer
+
+    def _finder(self, name: str) -> Callable[[], Typed]:
+        return lambda: self._type(name)
+
+    def _type(self, name: str) -> Typed:
+        """Of several steps that give the same result, the first says what it is."""
+        raw = self._raws[name][0]
+        if raw.form == "judge":
+            return Typed(Kind.CHOICE, self.sides(raw))
+        if name in self._typing:
+            self.typer.report.add(raw.head.spot, "in-a-ring", f"{shown(name)} is worked out from itself.",
+                                  "Use `last(...)` of a reading, or another name.")
+            return BROKEN
+        self._typing.add(name)
+        found = self.worked_out(raw)[1]
+        self._typing.discard(name)
+        return found
+
+    def worked_out(self, raw: Raw) -> tuple[Expression | None, Typed]:
+        """The expression of a `work out` and its type."""
+        known = self._worked.get(id(raw))
+        if known is None:
+            expression = self.parser.expression(raw.fields.text("as"))
+            known = expression, BROKEN if expression is None else self.typer.of(expression)
+            self._worked[id(raw)] = known
+        return known
+
+    def sides(self, raw: Raw) -> tuple[str, ...]:
+        """Which verdicts a judge can give."""
+        fields = raw.fields
+        if "with" in fields or "band" in fields or ("on from" in fields) == ("on to" in fields):
+            return SIDES
+        return ("low", "on") if "on from" in fields else ("on", "high")
+
+    def judged(self, raw: Raw) -> dict[str, object] | None:
+        """The expressions of a judge, their kinds looked at; None where one is broken."""
+        fields, report = raw.fields, self.typer.report
+        fields.need("compare")
+        by_target = "with" in fields or "band" in fields
+        by_edges = "on from" in fields or "on to" in fields
+        if by_target == by_edges:
+            report.add(fields.head, "missing-key", "A judge needs either `with` and `band`, or `on from`, `on to`.",
+                       "Write one of the two.")
+            return None
+        if by_target:
+            fields.need("with", "band")
+        found = {key: self.parser.expression(fields.text(key)) for key in ("compare", "with", "band", "on from", "on to")}
+        typed = {key: self.typer.of(e) for key, e in found.items() if e is not None}
+        self._kinds(found, typed)
+        if any(found[key] is None for key in typed.keys() | {"compare"}) or found["compare"] is None:
+            return None
+        return {
+            "compare": found["compare"], "target": found["with"], "band": found["band"],
+            "on_from": found["on from"], "on_to": found["on to"],
+        }
+
+    def _kinds(self, found: Mapping[str, Expression | None], typed: Mapping[str, Typed]) -> None:
+        report, compare = self.typer.report, found["compare"]
+        kind = typed["compare"].kind if compare is not None else None
+        if compare is None or kind is None:
+            return
+        if typed["compare"].is_words or kind is Kind.TEXT:
+            report.add(compare.spot, "wrong-kind", "A judge compares numbers; this is a word.", "Use `decide` with rows.")
+            return
+        for key in ("with", "on from", "on to"):
+            edge = found[key]
+            other = typed[key].kind if edge is not None else None
+            if edge is not None and other is not None:
+                self.typer.same(compare, kind, edge, other)
+        band, wanted = found["band"], difference_of(kind)
+        other = typed["band"].kind if band is not None else None
+        if band is not None and other is not None and other is not wanted:
+            report.add(band.spot, "wrong-kind", f"The band of {kind.named} is {wanted.named}; this is {other.named}.",
+                       f"Write {wanted.named}.")

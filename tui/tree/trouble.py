@@ -1,0 +1,143 @@
+"""What is wrong with a file before its meaning counts: letters, size, and libyaml's errors in words."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Sequence
+
+import yaml
+
+from tui.tree.model import Problem, Spot
+
+# Letters a text may hold. Left out: controls, blanks that look like blanks and are none, letters that
+# show nothing or turn the writing round, line ends other than \n, halves of pairs.
+_ODD = re.compile(
+    "[^\n\x20-\x7e\xa1-\xac\xae-\u061b\u061d-\u1fff\u2010-\u2027\u2030-\u205e\u2070-\ud7ff"
+    "\ue000-\ufefe\uff00-\uffef\U00010000-\U000e0000\U000e0100-\U0010ffff]"
+)
+_NAMES = {
+    "\t": "a tab", "\r": "a lone carriage return", "\u0085": "a next-line sign (U+0085)",
+    "\u2028": "a line separator (U+2028)", "\u2029": "a paragraph separator (U+2029)",
+    "\u00a0": "a no-break space (U+00A0)", "\u202f": "a narrow no-break space (U+202F)",
+    "\ufeff": "a byte order mark (U+FEFF)", "\ufffd": "a replacement sign (U+FFFD), from a wrong code page",
+}
+
+
+def whole(path: str, code: str, message: str, cure: str = "") -> Problem:
+    """A problem of a file as a whole."""
+    return Problem(Spot(path, 1, 1), code, message, cure)
+
+
+def too_big(path: str) -> Problem:
+    return whole(path, "too-big", "This file is larger than 1 MiB.", "Split it, or look whether it is the right file.")
+
+
+def not_utf8(path: str, raw: bytes, start: int) -> Problem:
+    """`start` is the first byte that is no UTF-8."""
+    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return whole(path, "not-utf8", "This file is UTF-16.", "Save it as UTF-8.")
+    line = raw.count(b"\n", 0, start) + 1
+    column = len(raw[raw.rfind(b"\n", 0, start) + 1:start].decode("utf-8", "replace")) + 1
+    return Problem(Spot(path, line, column), "not-utf8",
+                   f"Byte {raw[start]:02X} is not UTF-8; most likely a Windows code page (such as 1252).",
+                   "Save the file as UTF-8.")
+
+
+def odd_letter(text: str) -> str | None:
+    """What a text on one line may not hold, in words."""
+    found = "\n" if "\n" in text else None
+    if found is None:
+        match = _ODD.search(text)
+        found = match[0] if match else None
+    return None if found is None else _name(found)
+
+
+def in_letters(path: str, text: str, most: int) -> list[Problem]:
+    """Size and letters of a whole text: the first of each kind of odd letter."""
+    if len(text) > most or len(text.encode("utf-8", "replace")) > most:
+        return [too_big(path)]
+    if _ODD.search(text) is None:
+        return []
+    first: dict[str, Problem] = {}
+    for number, row in enumerate(text.split("\n"), 1):
+        for match in _ODD.finditer(row):
+            letter = match[0]
+            if letter not in first:
+                code = "tab" if letter == "\t" else "odd-character"
+                cure = "Indent with blanks." if letter == "\t" else "Replace it with an ordinary blank, or take it out."
+                spot = Spot(path, number, match.start() + 1)
+                first[letter] = Problem(spot, code, f"Here stands {_name(letter)}.", cure)
+    return list(first.values())
+
+
+def _name(letter: str) -> str:
+    if letter == "\n":
+        return "a line end"
+    known = _NAMES.get(letter)
+    if known is not None:
+        return known
+    name = unicodedata.name(letter, "a control character").lower()
+    return f"{name} (U+{ord(letter):04X})"
+
+
+_SAYS: tuple[tuple[str, bool, str, str], ...] = (
+    # part of what libyaml (or PyYAML) says, whether its context's place counts, what we say, cure
+    ("mapping values are not allowed", False, "A colon with a blank after it can't stand here.",
+     "Put a text that holds `: ` in quotes; begin a new key on its own line, under its sisters."),
+    ("could not find expected ':'", True, "This line is neither `key: value` nor a step (`- `).",
+     "Put a colon and a blank behind the key (a key has at most 1,000 letters)."),
+    ("while scanning a quoted scalar", True, "A quote is opened here and not closed.", "Close it on the same line."),
+    ("while scanning a double-quoted scalar", True, "A backslash in double quotes begins no known sign.",
+     "Use single quotes."),
+    ("while parsing a quoted scalar", True, "A backslash in double quotes begins no known sign.",
+     "Use single quotes."),
+    ("while parsing a flow", True, "A bracket is opened here and not closed.", "Close it, with commas between."),
+    ("sequence entries are not allowed", False, "A dash with a blank after it can't stand here.",
+     "Begin the list on the next line; put a text that starts with `- ` in quotes."),
+    ("expected <document start>", False, "A closing bracket too many, or text after the end.", "Take it out."),
+    ("while parsing a block", False, "The indentation of this line fits none of the lines above.",
+     "Keys of one step stand exactly below each other; so do dashes."),
+    ("expected <block end>", False, "The indentation of this line fits none of the lines above.",
+     "Keys of one step stand exactly below each other; so do dashes."),
+    ("while scanning an anchor", True, "A text may not start with `&`.", "Begin with a word."),
+    ("while scanning an alias", True, "A text may not start with `*`.", "Begin with a word."),
+    ("while scanning a directive", True, "A line may not start with `%`.", "Begin with a word."),
+    ("while scanning a tag", True, "A text may not start with `!`.", "Put it in quotes."),
+    ("while scanning a block scalar", True, "Block text (`|`, `>`) is not used here.",
+     "Write the text on one line behind its key."),
+)
+_STARTERS = ("anchor", "alias", "directive")
+
+
+def in_words(path: str, lines: Sequence[str], error: yaml.YAMLError) -> Problem:
+    """An error of libyaml or of PyYAML's own reader as a problem a trainer can act on."""
+    if not isinstance(error, yaml.MarkedYAMLError):
+        return whole(path, "bad-yaml", "This is no text that can be read.", "Save it as plain UTF-8 text.")
+    says = f"{error.context or ''}; {error.problem or ''}"
+    if "cannot start any token" in says:
+        return _bad_letter(path, lines, error)
+    for part, by_context, message, cure in _SAYS:
+        if part in says:
+            code = "bad-start" if part.endswith(_STARTERS) else "bad-yaml"
+            code = "block-text" if part.endswith("block scalar") else code
+            code = "tag" if part.endswith("a tag") else code
+            mark = error.context_mark if by_context and error.context_mark else error.problem_mark
+            return Problem(_spot(path, lines, mark), code, message, cure)
+    return Problem(_spot(path, lines, error.problem_mark), "bad-yaml",
+                   f"This can't be read here ({error.problem}).", "Check indentation, quotes and colons.")
+
+
+def _bad_letter(path: str, lines: Sequence[str], error: yaml.MarkedYAMLError) -> Problem:
+    spot = _spot(path, lines, error.problem_mark)
+    letter = lines[spot.line - 1][spot.column - 1:spot.column] or "?"
+    return Problem(spot, "bad-start", f"A text may not start with `{letter}`.", "Begin with a word.")
+
+
+def _spot(path: str, lines: Sequence[str], mark: yaml.Mark | None) -> Spot:
+    """Marks may stand behind the last line: then its end."""
+    if mark is None:
+        return Spot(path, 1, 1)
+    if mark.line >= len(lines):
+        return Spot(path, len(lines), len(lines[-1]) + 1)
+    return Spot(path, mark.line + 1, mark.column + 1)

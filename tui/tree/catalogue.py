@@ -36,8 +36,14 @@ from tui.tree.typing import Typer
 SECTIONS = ("readings", "instruments", "cautions", "causes", "work", "left-on", "figures", "places")
 PLACES = ("places", "all")
 _ONE = {
-    "readings": "reading", "instruments": "instrument", "cautions": "caution", "causes": "cause",
-    "work": "work", "left-on": "thing left on", "figures": "figure", "places": "list of places",
+    "readings": "reading",
+    "instruments": "instrument",
+    "cautions": "caution",
+    "causes": "cause",
+    "work": "work",
+    "left-on": "thing left on",
+    "figures": "figure",
+    "places": "list of places",
 }
 _GROUPS = {"running readings": "running", "standing readings": "stopped"}
 
@@ -107,9 +113,12 @@ class Reader:
                 self.refs.setdefault(needed_by, set()).add((section, name.text))
             return name.text
         if section not in self.raw.open and not name.broken:
-            self.report.add(name.spot, "unknown-name", f"There is no {_ONE[section]} {shown(name.text)}.",
-                            did_you_mean(name.text, self.raw.sections[section],
-                                         f"Add it to catalogue/{section}.yaml."))
+            self.report.add(
+                name.spot,
+                "unknown-name",
+                f"There is no {_ONE[section]} {shown(name.text)}.",
+                did_you_mean(name.text, self.raw.sections[section], f"Add it to catalogue/{section}.yaml."),
+            )
         return None
 
     def all_of(self, section: str, names: list[Scalar], needed_by: Ref | None = None) -> tuple[str, ...]:
@@ -156,8 +165,12 @@ class Reader:
             free = ("",) if section == "figures" else ()
             return Fields(node, _KEYS[section], what, self.report, entry.key.spot, free)
         if not (isinstance(node, Scalar) and node.broken):
-            self.report.add(entry.key.spot, "wrong-shape", f"{shown(entry.key.text)} has no keys below it.",
-                            f"Write lines such as `{_KEYS[section][0]}: ...` below it.")
+            self.report.add(
+                entry.key.spot,
+                "wrong-shape",
+                f"{shown(entry.key.text)} has no keys below it.",
+                f"Write lines such as `{_KEYS[section][0]}: ...` below it.",
+            )
         return None
 
     def _instrument(self, name: str, fields: Fields, spot: Spot) -> Instrument | None:
@@ -223,7 +236,8 @@ class Reader:
         def work(name: str, fields: Fields, spot: Spot) -> Work:
             me = ("work", name)
             return Work(
-                name, spot,
+                name,
+                spot,
                 after_cautions=self.all_of("cautions", fields.list("after cautions"), me),
                 after_work=tuple(self._any_of(part, me) for part in fields.list("after work")),
                 needs=self.all_of("readings", fields.list("needs"), me),
@@ -251,8 +265,7 @@ class Reader:
         if isinstance(node, Items):
             scalars = [item for item in node.items if isinstance(item, Scalar)]
             if len(scalars) != len(node.items):
-                self.report.add(node.spot, "wrong-shape", "Each line of `only if` is one test.",
-                                "Write `- X is word`.")
+                self.report.add(node.spot, "wrong-shape", "Each line of `only if` is one test.", "Write `- X is word`.")
         else:
             one = fields.text("only if")
             scalars = [] if one is None else [one]
@@ -273,8 +286,12 @@ class Reader:
                 found.update((one, None) for one in self.all_of("readings", [name], me))
             else:
                 known = [*_GROUPS, *self.raw.sections["readings"]]
-                self.report.add(name.spot, "unknown-name", f"There is no reading {shown(name.text)}.",
-                                did_you_mean(name.text, known, f"Groups are: {', '.join(_GROUPS)}."))
+                self.report.add(
+                    name.spot,
+                    "unknown-name",
+                    f"There is no reading {shown(name.text)}.",
+                    did_you_mean(name.text, known, f"Groups are: {', '.join(_GROUPS)}."),
+                )
         return tuple(found)
 
     def _places(self) -> Places:
@@ -286,13 +303,27 @@ class Reader:
 
 
 _KEYS: dict[str, tuple[str, ...]] = {
-    "readings": ("ask", "kind", "answers", "range", "unit", "with", "of", "while", "settles", "must", "work",
-                 "remembered", "good for", "set", "how"),
+    "readings": (
+        "ask",
+        "kind",
+        "answers",
+        "range",
+        "unit",
+        "with",
+        "of",
+        "while",
+        "settles",
+        "must",
+        "work",
+        "remembered",
+        "good for",
+        "set",
+        "how",
+    ),
     "instruments": ("good to", "say", "check", "checked good to"),
     "cautions": ("say", "when"),
     "causes": ("say", "customer"),
-    "work": ("after cautions", "after work", "needs", "only if", "changes", "undoes", "leaves", "clears",
-             "compressor"),
+    "work": ("after cautions", "after work", "needs", "only if", "changes", "undoes", "leaves", "clears", "compressor"),
     "left-on": ("tell", "work"),
     "figures": ("kind", "is", "by", "rows", "from"),
     "places": ("kinds", "places", "lists"),

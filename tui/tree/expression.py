@@ -1,8 +1,8 @@
 """The language's expressions, tests and texts: from text to the model, and back.
 
-    expression  5 dF, 30 psig, 7 %, 3 | name | first(name) | sum(a, b) | ( ) | + - * /
-    test        X is above Y | X is [not] a or b or unknown | tests joined by `and` or by `or`
-    text        words with <expression>
+expression  5 dF, 30 psig, 7 %, 3 | name | first(name) | sum(a, b) | ( ) | + - * /
+test        X is above Y | X is [not] a or b or unknown | tests joined by `and` or by `or`
+text        words with <expression>
 """
 
 from __future__ import annotations
@@ -137,8 +137,11 @@ class Parser:
             else:
                 groups[-1] = (groups[-1][0], end)
         if len(joiners) > 1:
-            raise _Bad(max(joiners.values()), "`and` and `or` join tests in one line.",
-                       "Use one of them only; make two lines or two steps of it.")
+            raise _Bad(
+                max(joiners.values()),
+                "`and` and `or` join tests in one line.",
+                "Use one of them only; make two lines or two steps of it.",
+            )
         tests = tuple(self._single(scalar, start, end) for start, end in groups)
         if len(tests) == 1:
             return tests[0]
@@ -148,14 +151,19 @@ class Parser:
         text = scalar.text
         found = _is_at(text, start, end)
         if found is None:
-            raise _Bad(_first(text, start), f"{shown(text[start:end].strip())} is no test.",
-                       "Write `X is above Y`, or `X is word or word`.")
+            raise _Bad(
+                _first(text, start),
+                f"{shown(text[start:end].strip())} is no test.",
+                "Write `X is above Y`, or `X is word or word`.",
+            )
         subject = _Line(scalar, start, found[0]).whole()
         begin = _first(text, found[1])
         spot = scalar.at(_first(text, start))
         rest = text[begin:end].rstrip()
         if not rest:
-            raise _Bad(found[0], "Nothing stands behind `is`.", "Write a word, or `above`, `below`, `at least`, `at most`.")
+            raise _Bad(
+                found[0], "Nothing stands behind `is`.", "Write a word, or `above`, `below`, `at least`, `at most`."
+            )
         negated = rest == "not" or rest.startswith("not ")
         at = _first(text, begin + 3) if negated else begin
         rest = text[at:end].rstrip()
@@ -165,8 +173,14 @@ class Parser:
             words = self._words(scalar, at, at + len(rest), answers)
             return Is(subject, words, negated, spot)
         if negated:
-            opposite = {"above": "at most", "below": "at least", "at least": "below", "at most": "above",
-                        "before": "on or after", "on or after": "before"}[relation[1]]
+            opposite = {
+                "above": "at most",
+                "below": "at least",
+                "at least": "below",
+                "at most": "above",
+                "before": "on or after",
+                "on or after": "before",
+            }[relation[1]]
             raise _Bad(begin, f"`is not {relation[1]}` is no test.", f"Write `is {opposite}`.")
         right = _Line(scalar, at + relation.end(), at + len(rest)).whole()
         return Compare(subject, relation[1], right, spot)
@@ -184,7 +198,11 @@ class Parser:
         return self.choose(scalar, start, end, answers)
 
     def choose(
-        self, scalar: Scalar, start: int, end: int, answers: tuple[str, ...] | None,
+        self,
+        scalar: Scalar,
+        start: int,
+        end: int,
+        answers: tuple[str, ...] | None,
     ) -> tuple[str, ...]:
         """``a or b or unknown`` as words; each must be among `answers` (None: whatever they are)."""
         words: list[str] = []
@@ -192,8 +210,9 @@ class Parser:
             if not word:
                 raise _Bad(start + at, "A word is missing beside `or`.", "Write it, or take the `or` out.")
             if word in words:
-                self.report.add(scalar.at(start + at), "duplicate-word", f"{shown(word)} stands twice.",
-                                "Take one out.")
+                self.report.add(
+                    scalar.at(start + at), "duplicate-word", f"{shown(word)} stands twice.", "Take one out."
+                )
                 continue
             words.append(word)
             if answers is not None and word != UNKNOWN and word not in answers:
@@ -203,8 +222,12 @@ class Parser:
     def not_an_answer(self, spot: Spot, word: str, answers: tuple[str, ...], name: str = "its subject") -> None:
         """Tell a word that is none of the answers of `name`."""
         of = name if name == "its subject" else shown(name)
-        self.report.add(spot, "not-an-answer", f"{shown(word)} is none of the answers of {of}.",
-                        did_you_mean(word, answers, f"They are: {listed(answers)}; or `unknown`."))
+        self.report.add(
+            spot,
+            "not-an-answer",
+            f"{shown(word)} is none of the answers of {of}.",
+            did_you_mean(word, answers, f"They are: {listed(answers)}; or `unknown`."),
+        )
 
 
 def group(text: str, answers: tuple[str, ...] | None) -> list[tuple[int, str]]:
@@ -245,8 +268,10 @@ def _pieces(text: str) -> list[tuple[str, int, int, int]]:
     depth = text.count("(", 0, i) - text.count(")", 0, i) if i >= 0 else 0
     while i >= 0:
         for word in ("and", "or"):
-            if depth <= 0 and text.startswith(word + " ", i + 1) and not (
-                word == "or" and text.startswith("after", i + 4) and text.endswith(" is on", 0, i)
+            if (
+                depth <= 0
+                and text.startswith(word + " ", i + 1)
+                and not (word == "or" and text.startswith("after", i + 4) and text.endswith(" is on", 0, i))
             ):
                 pieces.append((joiner, at, start, i))
                 joiner, at, start = word, i + 1, i + 2 + len(word)
@@ -262,9 +287,8 @@ def _is_at(text: str, start: int, end: int) -> tuple[int, int] | None:
     """Where `` is `` stands outside of brackets: its start and end."""
     at = text.find(" is", start, end)
     while at >= 0:
-        if at + 3 >= end or text[at + 3] == " ":
-            if text.count("(", start, at) <= text.count(")", start, at):
-                return at, min(at + 4, end)
+        if (at + 3 >= end or text[at + 3] == " ") and text.count("(", start, at) <= text.count(")", start, at):
+            return at, min(at + 4, end)
         at = text.find(" is", at + 1, end)
     return None
 
@@ -276,8 +300,11 @@ def _parts(scalar: Scalar) -> tuple[str | Expression, ...]:
     while (opened := source.find("<", at)) >= 0:
         closed = source.find(">", opened)
         if closed < 0:
-            raise _Bad(opened, "`<` begins a value to be filled in, and no `>` ends it.",
-                       "Close it, or write `below` for the sign.")
+            raise _Bad(
+                opened,
+                "`<` begins a value to be filled in, and no `>` ends it.",
+                "Close it, or write `below` for the sign.",
+            )
         if opened > at:
             parts.append(source[at:opened])
         parts.append(_Line(scalar, opened + 1, closed).whole())
@@ -325,7 +352,7 @@ class _Line:
         left = self._product()
         while (operator := self._peek()) in ("+", "-") and operator:
             at = self.at
-            if operator == "-" and not (self.text[at - 1] == " " and self.text[at + 1:at + 2] == " "):
+            if operator == "-" and not (self.text[at - 1] == " " and self.text[at + 1 : at + 2] == " "):
                 raise _Bad(at, "A minus needs a blank on both sides.", "Write `a - b`: names hold hyphens.")
             self.at += 1
             self._skip()
@@ -385,7 +412,7 @@ class _Line:
             end = number.end() if number else self.at + 1
             unit = _UNIT.match(self.text, end, self.end) or _WORD.match(self.text, end, self.end)
             self.at = unit.end() if unit else end
-        found = _literal(self.text[at:self.at])
+        found = _literal(self.text[at : self.at])
         if isinstance(found, Refused):
             raise _Bad(at, found.message, found.cure, "bad-number")
         return Literal(found, self.scalar.at(at))  # type: ignore[arg-type]
@@ -418,7 +445,7 @@ class _Line:
         self.at += 1
 
     def _unexpected(self) -> NoReturn:
-        rest = self.text[self.at:self.end].strip()
+        rest = self.text[self.at : self.end].strip()
         if not rest:
             raise _Bad(self.end, "The expression ends too early.", "A name or a number is missing.")
         if rest[0] == ")":
@@ -426,8 +453,11 @@ class _Line:
         if rest[0] == "-":
             raise _Bad(self.at, "A minus needs a blank on both sides.", "Write `a - b`: names hold hyphens.")
         if rest.startswith(("is ", "and ", "or ", "of ")):
-            raise _Bad(self.at, f"{shown(rest.split(' ')[0])} can't stand in an expression.",
-                       "A test belongs behind `when`, `only when`, or in a line of `first of`.")
+            raise _Bad(
+                self.at,
+                f"{shown(rest.split(' ')[0])} can't stand in an expression.",
+                "A test belongs behind `when`, `only when`, or in a line of `first of`.",
+            )
         raise _Bad(self.at, f"{shown(rest)} can't stand here.", "Expected `+ - * /` or the end.")
 
 

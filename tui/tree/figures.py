@@ -35,11 +35,19 @@ class Figures:
             return None
         kind = KINDS.get(found.text)
         if kind is None:
-            self.report.add(found.spot, "unknown-kind", f"{shown(found.text)} is no kind.",
-                            did_you_mean(found.text, KINDS, f"Kinds are: {', '.join(KINDS)}."))
+            self.report.add(
+                found.spot,
+                "unknown-kind",
+                f"{shown(found.text)} is no kind.",
+                did_you_mean(found.text, KINDS, f"Kinds are: {', '.join(KINDS)}."),
+            )
         elif kind in WORDS:
-            self.report.add(found.spot, "wrong-kind", f"A figure is a number, not {kind.named}.",
-                            "Decide words by a table in a tree.")
+            self.report.add(
+                found.spot,
+                "wrong-kind",
+                f"A figure is a number, not {kind.named}.",
+                "Decide words by a table in a tree.",
+            )
             return None
         return kind
 
@@ -48,15 +56,23 @@ class Figures:
         spot = fields.head
         source = fields.words("from") if "from" in fields else ""
         if ("is" in fields) == ("by" in fields):
-            self.report.add(spot, "missing-key", f"{fields.what} needs either `is`, or `by` with rows.",
-                            "Write `is: 5 dF`, or `by: equipment` and its rows.")
+            self.report.add(
+                spot,
+                "missing-key",
+                f"{fields.what} needs either `is`, or `by` with rows.",
+                "Write `is: 5 dF`, or `by: equipment` and its rows.",
+            )
             return None
         rows = self._rows(fields)
         if "is" in fields:
             if rows:
                 key = rows[0][0]
-                self.report.add(key.spot, "unknown-key", f"{fields.what} has no key {shown(key.text)}.",
-                                did_you_mean(key.text, _OWN, "Rows need `by` instead of `is`."))
+                self.report.add(
+                    key.spot,
+                    "unknown-key",
+                    f"{fields.what} has no key {shown(key.text)}.",
+                    did_you_mean(key.text, _OWN, "Rows need `by` instead of `is`."),
+                )
             found = fields.text("is")
             value = None if found is None else literal(found, kind, self.report)
             return None if value is None else Figure(name, spot, kind, source, value)
@@ -64,13 +80,21 @@ class Figures:
 
     def _rows(self, fields: Fields) -> list[tuple[Scalar, Node]]:
         """Below `rows`, or beside the other keys."""
-        beside = [(key, node) for text, key in fields.keys.items()
-                  if text not in _OWN and (node := fields.node(text)) is not None]
+        beside = [
+            (key, node)
+            for text, key in fields.keys.items()
+            if text not in _OWN and (node := fields.node(text)) is not None
+        ]
         below = fields.mapping("rows")
         return [*beside, *(below.entries if below is not None else ())]
 
     def _table(
-        self, name: str, fields: Fields, kind: Kind, source: str, rows: list[tuple[Scalar, Node]],
+        self,
+        name: str,
+        fields: Fields,
+        kind: Kind,
+        source: str,
+        rows: list[tuple[Scalar, Node]],
     ) -> Figure | None:
         columns = columns_of(fields.list("by"), self.typer, fields.keys["by"].spot)
         values: dict[str, Quantity] = {}

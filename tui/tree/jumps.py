@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from tui.tree.outline import CARRY_ON, GO_ROUND, Outline, Raw
 from tui.tree.report import Report, did_you_mean, shown
 from tui.tree.source import Scalar
@@ -26,8 +28,12 @@ class Jumps:
             return text
         if text == GO_ROUND:
             if len(step.path) < 2:
-                self.report.add(node.spot, "no-round", "`go round` stands outside of any repeat.",
-                                "Name a step further down, or put this step into a repeat.")
+                self.report.add(
+                    node.spot,
+                    "no-round",
+                    "`go round` stands outside of any repeat.",
+                    "Name a step further down, or put this step into a repeat.",
+                )
             return text
         target = self.outline.named.get(text)
         if target is None or not target.labelled:
@@ -51,24 +57,36 @@ class Jumps:
         depth = len(target.path) - 1
         line = target.fields.head.line
         if step.path[:depth] != target.path[:depth] or len(step.path) <= depth:
-            self.report.add(node.spot, "jumps-into", f"{shown(node.text)} (line {line}) stands inside a repeat that "
-                            "this step is not in.", "Go to the repeat itself, or to a step below it.")
+            self.report.add(
+                node.spot,
+                "jumps-into",
+                f"{shown(node.text)} (line {line}) stands inside a repeat that this step is not in.",
+                "Go to the repeat itself, or to a step below it.",
+            )
         elif target.path[depth] <= step.path[depth]:
             where = "is this step itself" if target is step else f"(line {line}) stands further up"
-            self.report.add(node.spot, "jumps-up", f"{shown(node.text)} {where}.",
-                            "Steps run down the page; the one way back is a `repeat`.")
+            self.report.add(
+                node.spot,
+                "jumps-up",
+                f"{shown(node.text)} {where}.",
+                "Steps run down the page; the one way back is a `repeat`.",
+            )
 
     def run_into(self) -> None:
         """Tell the steps that one falls into though they are jumped to."""
         self._run_into(self.outline.steps)
 
     def _run_into(self, steps: list[Raw]) -> None:
-        for above, step in zip(steps, steps[1:], strict=False):
+        for above, step in itertools.pairwise(steps):
             jumping = [other for other in self.targets.get(step.name, ()) if other is not above]
             if jumping and _runs_on(above):
                 spot, line = step.fields.head, jumping[0].fields.head.line
-                self.report.add(spot, "runs-into", f"{shown(above.name)} runs into {shown(step.name)}, which line {line} "
-                                "jumps to.", f"Write `then: {step.name}` above if that is meant.")
+                self.report.add(
+                    spot,
+                    "runs-into",
+                    f"{shown(above.name)} runs into {shown(step.name)}, which line {line} jumps to.",
+                    f"Write `then: {step.name}` above if that is meant.",
+                )
         for step in steps:
             if step.steps:
                 self._run_into(step.steps)
@@ -84,4 +102,3 @@ def _runs_on(step: Raw) -> bool:
     if step.form == "go":
         return ("comes back" not in fields and "for each" in fields) or "only when" in fields
     return step.form == "repeat" and "only when" in fields
-

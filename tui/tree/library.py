@@ -91,8 +91,14 @@ def _files(folder: Path, problems: list[Problem]) -> Iterator[File]:
         try:
             found = sorted(below.glob("*.yaml")) if below.is_dir() else []
         except OSError:
-            problems.append(trouble.whole(str(below), "no-right", "You have no right to look into this folder.",
-                                          "Change its rights, or ask who owns it."))
+            problems.append(
+                trouble.whole(
+                    str(below),
+                    "no-right",
+                    "You have no right to look into this folder.",
+                    "Change its rights, or ask who owns it.",
+                )
+            )
             continue
         for file in found:
             try:
@@ -160,9 +166,12 @@ class _Reading:
     def _entries(self, file: File, node: Keys | None) -> None:
         section = file.section or ""
         if section not in SECTIONS:
-            self.report.add(trouble.whole(file.path, "", "").spot, "unknown-section",
-                            f"A catalogue has no {shown(section)}.", did_you_mean(section, SECTIONS,
-                            f"Its files are: {', '.join(SECTIONS)}, each with .yaml behind it."))
+            self.report.add(
+                trouble.whole(file.path, "", "").spot,
+                "unknown-section",
+                f"A catalogue has no {shown(section)}.",
+                did_you_mean(section, SECTIONS, f"Its files are: {', '.join(SECTIONS)}, each with .yaml behind it."),
+            )
         elif node is None:
             self.raw.open.add(section)
         else:
@@ -189,8 +198,12 @@ def _tree(reader: Reader, report: Report, file: File, node: Keys) -> tuple[Tree 
         return None, one
     if tree.name != file.name:
         spot = next((value.spot for key, value in node.entries if key.text == "tree"), node.spot)
-        report.add(spot, "wrong-name", f"The tree {shown(tree.name)} stands in a file called {shown(file.name)}.",
-                   "A tree has the name of its file, without .yaml.")
+        report.add(
+            spot,
+            "wrong-name",
+            f"The tree {shown(tree.name)} stands in a file called {shown(file.name)}.",
+            "A tree has the name of its file, without .yaml.",
+        )
         return None, one
     return replace(tree, uses=tuple(sorted(_closure(one.refs, reader)))), one
 
@@ -218,5 +231,9 @@ def _calls(report: Report, read: Mapping[str, tuple[Tree | None, TreeReader]], n
     for _, reader in read.values():
         for call in reader.calls:
             if not call.broken and call.text not in names:
-                report.add(call.spot, "no-such-tree", f"There is no tree {shown(call.text)}.",
-                           did_you_mean(call.text, names, "Write it, or name another."))
+                report.add(
+                    call.spot,
+                    "no-such-tree",
+                    f"There is no tree {shown(call.text)}.",
+                    did_you_mean(call.text, names, "Write it, or name another."),
+                )

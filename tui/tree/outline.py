@@ -70,16 +70,24 @@ class Outline:
         if not isinstance(node, Mapping):
             spot = node.spot
             if not (isinstance(node, Scalar) and node.broken):
-                self.report.add(spot, "wrong-shape", "A step begins with `- ask: ...` or another of its words.",
-                                f"Steps are: {', '.join(FORMS)}.")
+                self.report.add(
+                    spot,
+                    "wrong-shape",
+                    "A step begins with `- ask: ...` or another of its words.",
+                    f"Steps are: {', '.join(FORMS)}.",
+                )
             return None
         forms = [key for key, _ in node.entries if key.text in KEYS]
         if not forms:
             self._no_form(node)
             return None
         if len(forms) > 1:
-            self.report.add(forms[1].spot, "two-steps", f"{shown(forms[0].text)} and {shown(forms[1].text)} stand in "
-                            "one step.", f"Put a dash before {shown(forms[1].text)}: one step, one dash.")
+            self.report.add(
+                forms[1].spot,
+                "two-steps",
+                f"{shown(forms[0].text)} and {shown(forms[1].text)} stand in one step.",
+                f"Put a dash before {shown(forms[1].text)}: one step, one dash.",
+            )
             return None
         form = forms[0].text
         known = (form, *KEYS[form], *COMMON)
@@ -93,8 +101,12 @@ class Outline:
             self.report.add(node.spot, "unknown-step", "This step is empty.", f"Steps are: {', '.join(FORMS)}.")
             return
         key = node.entries[0][0]
-        self.report.add(key.spot, "unknown-step", f"{shown(key.text)} is no step.",
-                        did_you_mean(key.text, FORMS, f"Steps are: {', '.join(FORMS)}."))
+        self.report.add(
+            key.spot,
+            "unknown-step",
+            f"{shown(key.text)} is no step.",
+            did_you_mean(key.text, FORMS, f"Steps are: {', '.join(FORMS)}."),
+        )
 
     # ---- names
 
@@ -114,12 +126,18 @@ class Outline:
         text = name.text
         other = self.named.get(text)
         if text in (CARRY_ON, GO_ROUND):
-            self.report.add(name.spot, "bad-name", f"A step can't be called {shown(text)}: it is a way to go.",
-                            "Choose another name.")
+            self.report.add(
+                name.spot,
+                "bad-name",
+                f"A step can't be called {shown(text)}: it is a way to go.",
+                "Choose another name.",
+            )
         elif other is not None:
             at = other.fields.head
             cure = "Rename one of them." if step.form not in ("work out", "judge") else "Give one of them a `name`."
-            self.report.add(name.spot, "duplicate-name", f"A step {shown(text)} stands in line {at.line} already.", cure)
+            self.report.add(
+                name.spot, "duplicate-name", f"A step {shown(text)} stands in line {at.line} already.", cure
+            )
         else:
             step.name = text
             step.labelled = True

@@ -26,13 +26,21 @@ def read_places(parts: Mapping[str, Entry], reader: Reader) -> tuple[Places, dic
     below: dict[str, Keys] = {}
     for name, entry in parts.items():
         if name not in _PARTS:
-            report.add(entry.key.spot, "unknown-key", f"places.yaml has no key {shown(name)}.",
-                       did_you_mean(name, _PARTS, f"Keys are: {', '.join(_PARTS)}."))
+            report.add(
+                entry.key.spot,
+                "unknown-key",
+                f"places.yaml has no key {shown(name)}.",
+                did_you_mean(name, _PARTS, f"Keys are: {', '.join(_PARTS)}."),
+            )
         elif isinstance(entry.node, Keys):
             below[name] = entry.node
         elif not (isinstance(entry.node, Scalar) and entry.node.broken):
-            report.add(entry.key.spot, "wrong-shape", f"Below {shown(name)} stand lines `... : ...`.",
-                       "Write them one below the other.")
+            report.add(
+                entry.key.spot,
+                "wrong-shape",
+                f"Below {shown(name)} stand lines `... : ...`.",
+                "Write them one below the other.",
+            )
     kinds = _kinds(below.get("kinds"), reader)
     things = _things(below.get("places"), kinds, reader)
     lists = _lists(below.get("lists"), things, reader)
@@ -47,8 +55,9 @@ def _kinds(node: Keys | None, reader: Reader) -> dict[str, tuple[str, ...]]:
     for key, value in node.entries if node is not None else ():
         check_name(key, "A kind of places", reader.report)
         if key.text in reader.typed or key.text in reader.figures:
-            reader.report.add(key.spot, "duplicate-name", f"{shown(key.text)} is a reading or a figure too.",
-                              "Rename one of them.")
+            reader.report.add(
+                key.spot, "duplicate-name", f"{shown(key.text)} is a reading or a figure too.", "Rename one of them."
+            )
         found = text_of(value, shown(key.text), key, reader.report)
         if found is not None:
             kinds[key.text] = () if found.text == "text" else answer_words(found, reader.report)
@@ -56,7 +65,9 @@ def _kinds(node: Keys | None, reader: Reader) -> dict[str, tuple[str, ...]]:
 
 
 def _things(
-    node: Keys | None, kinds: Mapping[str, tuple[str, ...]], reader: Reader,
+    node: Keys | None,
+    kinds: Mapping[str, tuple[str, ...]],
+    reader: Reader,
 ) -> dict[str, dict[str, str]]:
     things: dict[str, dict[str, str]] = {}
     report = reader.report
@@ -81,8 +92,12 @@ def _lists(node: Keys | None, things: Mapping[str, object], reader: Reader) -> d
     report = reader.report
     for key, value in node.entries if node is not None else ():
         if not isinstance(value, Keys):
-            report.add(key.spot, "wrong-shape", f"The list {shown(key.text)} has no rows.",
-                       "Write `by: equipment` and its rows below it.")
+            report.add(
+                key.spot,
+                "wrong-shape",
+                f"The list {shown(key.text)} has no rows.",
+                "Write `by: equipment` and its rows below it.",
+            )
             continue
         fields = Fields(value, ("by", "rows"), f"The list {shown(key.text)}", report, key.spot, ("",))
         fields.need("by")
@@ -93,8 +108,12 @@ def _lists(node: Keys | None, things: Mapping[str, object], reader: Reader) -> d
         for found in texts:
             for place in commas(found, report) if found is not None else ():
                 if place.text not in things:
-                    report.add(place.spot, "unknown-name", f"There is no place {shown(place.text)}.",
-                               did_you_mean(place.text, things, "Add it under `places`."))
+                    report.add(
+                        place.spot,
+                        "unknown-name",
+                        f"There is no place {shown(place.text)}.",
+                        did_you_mean(place.text, things, "Add it under `places`."),
+                    )
         columns = columns_of(fields.list("by"), reader.typer, key.spot)
         if columns is not None:
             said = [found.text if found is not None else "" for found in texts]

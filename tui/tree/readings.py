@@ -21,7 +21,11 @@ KINDS = {kind.value: kind for kind in Kind}
 
 
 def read_reading(
-    name: str, fields: Fields, key: Scalar, reader: Reader, instruments: Mapping[str, Instrument],
+    name: str,
+    fields: Fields,
+    key: Scalar,
+    reader: Reader,
+    instruments: Mapping[str, Instrument],
 ) -> Reading | None:
     """None where its kind is broken; everything else that is wrong is told and left out."""
     report = reader.report
@@ -36,12 +40,24 @@ def read_reading(
         _fits(fields, instruments[instrument], kind, report)
     low, high, text = _range(fields, kind, report)
     return Reading(
-        name, key.spot, fields.words("ask") or None, kind, answers, low, high, text, _unit(fields, kind, report),
+        name,
+        key.spot,
+        fields.words("ask") or None,
+        kind,
+        answers,
+        low,
+        high,
+        text,
+        _unit(fields, kind, report),
         instrument,
         of=fields.one_of("of", ("unit", "circuit")) or "circuit",
         while_=fields.one_of("while", ("running", "stopped")),
-        settles=fields.yes("settles"), must=fields.yes("must"), work=work,
-        remembered=fields.yes("remembered"), set_=fields.yes("set"), how=fields.words("how"),
+        settles=fields.yes("settles"),
+        must=fields.yes("must"),
+        work=work,
+        remembered=fields.yes("remembered"),
+        set_=fields.yes("set"),
+        how=fields.words("how"),
         good_for=_span(fields, report),
     )
 
@@ -49,11 +65,19 @@ def read_reading(
 def check_name(key: Scalar, what: str, report: Report) -> None:
     """A name that expressions can use."""
     if NAME.fullmatch(key.text) is None:
-        report.add(key.spot, "bad-name", f"{what} can't be called {shown(key.text)}.",
-                   "Use letters, digits and single hyphens, a letter first.")
+        report.add(
+            key.spot,
+            "bad-name",
+            f"{what} can't be called {shown(key.text)}.",
+            "Use letters, digits and single hyphens, a letter first.",
+        )
     elif key.text in RESERVED:
-        report.add(key.spot, "bad-name", f"{what} can't be called {shown(key.text)}: it is a word of the language.",
-                   "Choose another name.")
+        report.add(
+            key.spot,
+            "bad-name",
+            f"{what} can't be called {shown(key.text)}: it is a word of the language.",
+            "Choose another name.",
+        )
 
 
 def kind_and_answers(fields: Fields, report: Report) -> tuple[Kind | None, tuple[str, ...]]:
@@ -64,23 +88,39 @@ def kind_and_answers(fields: Fields, report: Report) -> tuple[Kind | None, tuple
     if found is not None:
         kind = Kind.TEXT if found.text == _NAMES else KINDS.get(found.text)
         if kind is None:
-            report.add(found.spot, "unknown-kind", f"{shown(found.text)} is no kind.",
-                       did_you_mean(found.text, KINDS, f"Kinds are: {', '.join(KINDS)}."))
+            report.add(
+                found.spot,
+                "unknown-kind",
+                f"{shown(found.text)} is no kind.",
+                did_you_mean(found.text, KINDS, f"Kinds are: {', '.join(KINDS)}."),
+            )
     if "answers" in fields:
         answers = answer_words(fields.text("answers"), report)
         if kind is not None and kind not in (Kind.CHOICE, Kind.YES_NO):
-            report.add(fields.keys["answers"].spot, "wrong-kind", f"{kind.named.capitalize()} has no answers.",
-                       "Write `kind`, or `answers`, not both.")
+            report.add(
+                fields.keys["answers"].spot,
+                "wrong-kind",
+                f"{kind.named.capitalize()} has no answers.",
+                "Write `kind`, or `answers`, not both.",
+            )
         return (words(answers).kind, answers) if len(report.problems) == before and answers else (None, ())
     if kind is Kind.YES_NO:
         return kind, ("yes", "no")
     if kind is Kind.CHOICE:
-        report.add(fields.keys["kind"].spot, "missing-key", f"{fields.what} is a choice without `answers`.",
-                   "Write `answers: word, word` instead of `kind`.")
+        report.add(
+            fields.keys["kind"].spot,
+            "missing-key",
+            f"{fields.what} is a choice without `answers`.",
+            "Write `answers: word, word` instead of `kind`.",
+        )
         return None, ()
     if "kind" not in fields:
-        report.add(fields.head, "missing-key", f"{fields.what} has neither `kind` nor `answers`.",
-                   "Write `kind: temperature`, or `answers: word, word`.")
+        report.add(
+            fields.head,
+            "missing-key",
+            f"{fields.what} has neither `kind` nor `answers`.",
+            "Write `kind: temperature`, or `answers: word, word`.",
+        )
     return kind, ()
 
 
@@ -124,8 +164,12 @@ def literal(found: Scalar, kind: Kind, report: Report) -> Quantity | None:
         report.add(found.spot, "bad-number", refused.message, refused.cure)
         return None
     if value.kind is not kind:
-        report.add(found.spot, "wrong-kind", f"{shown(found.text)} is {value.kind.named}; {kind.named} is needed here.",
-                   "°F and °C are temperatures, dF and dC differences; psig is gauge, psia absolute, psi a difference.")
+        report.add(
+            found.spot,
+            "wrong-kind",
+            f"{shown(found.text)} is {value.kind.named}; {kind.named} is needed here.",
+            "°F and °C are temperatures, dF and dC differences; psig is gauge, psia absolute, psi a difference.",
+        )
         return None
     return value
 
@@ -134,7 +178,7 @@ def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, fl
     found = fields.text("range")
     if found is None:
         return None, None, ""
-    low_text, to, high_text = found.text.partition(" to ")
+    low_text, to, _high_text = found.text.partition(" to ")
     if not to:
         report.add(found.spot, "bad-range", f"{shown(found.text)} is no range.", "Write `-60 °F to 200 °F`.")
         return None, None, ""
@@ -146,7 +190,9 @@ def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, fl
     if low is None or high is None:
         return None, None, ""
     if low.si >= high.si:
-        report.add(found.spot, "bad-range", f"The range {shown(found.text)} holds nothing.", "Write the lower end first.")
+        report.add(
+            found.spot, "bad-range", f"The range {shown(found.text)} holds nothing.", "Write the lower end first."
+        )
     return low.si, high.si, found.text
 
 
@@ -170,5 +216,9 @@ def _fits(fields: Fields, instrument: Instrument, kind: Kind, report: Report) ->
     if kind in WORDS or not Accuracy.parse(instrument.good_to).fits(kind):
         found = fields.text("with")
         if found is not None:
-            report.add(found.spot, "wrong-kind", f"{shown(instrument.id)} is good to {instrument.good_to}: that is no "
-                       f"accuracy of {kind.named}.", "Name the instrument that measures it.")
+            report.add(
+                found.spot,
+                "wrong-kind",
+                f"{shown(instrument.id)} is good to {instrument.good_to}: that is no accuracy of {kind.named}.",
+                "Name the instrument that measures it.",
+            )

@@ -69,7 +69,12 @@ class Fields:
     __slots__ = ("_values", "head", "keys", "report", "what")
 
     def __init__(
-        self, node: Mapping, known: Collection[str], what: str, report: Report, head: Spot,
+        self,
+        node: Mapping,
+        known: Collection[str],
+        what: str,
+        report: Report,
+        head: Spot,
         free: Collection[str] = (),
     ) -> None:
         """`what` names the thing in messages; `free`: keys may also begin so (told apart by the caller)."""
@@ -84,8 +89,12 @@ class Fields:
                 self.keys[text] = key
                 self._values[text] = value
             elif not key.broken:
-                report.add(key.spot, "unknown-key", f"{what} has no key {shown(text)}.",
-                           did_you_mean(text, known, f"Keys are: {', '.join(known)}."))
+                report.add(
+                    key.spot,
+                    "unknown-key",
+                    f"{what} has no key {shown(text)}.",
+                    did_you_mean(text, known, f"Keys are: {', '.join(known)}."),
+                )
 
     def __contains__(self, key: str) -> bool:
         return key in self._values
@@ -97,8 +106,9 @@ class Fields:
         """Tell the keys that are missing."""
         for key in keys:
             if key not in self._values:
-                self.report.add(self.head, "missing-key", f"{self.what} has no {shown(key)}.",
-                                f"Add a line `{key}: ...`.")
+                self.report.add(
+                    self.head, "missing-key", f"{self.what} has no {shown(key)}.", f"Add a line `{key}: ...`."
+                )
 
     def text(self, key: str) -> Scalar | None:
         """Its text; told and None where it is empty or no text."""
@@ -112,8 +122,12 @@ class Fields:
             return ""
         at = found.text.find("<")
         if at >= 0:
-            self.report.add(found.at(at), "bad-expression", "A text of the catalogue is shown as it stands; "
-                            "`<...>` is filled in only in trees.", "Take the `<...>` out.")
+            self.report.add(
+                found.at(at),
+                "bad-expression",
+                "A text of the catalogue is shown as it stands; `<...>` is filled in only in trees.",
+                "Take the `<...>` out.",
+            )
         return found.text
 
     def one_of(self, key: str, words: Sequence[str]) -> str | None:
@@ -121,8 +135,12 @@ class Fields:
         found = self.text(key)
         if found is None or found.text in words:
             return found.text if found is not None else None
-        self.report.add(found.spot, "wrong-word", f"{shown(found.text)} can't stand behind {shown(key)}.",
-                        did_you_mean(found.text, words, "") or f"It is one of: {', '.join(words)}.")
+        self.report.add(
+            found.spot,
+            "wrong-word",
+            f"{shown(found.text)} can't stand behind {shown(key)}.",
+            did_you_mean(found.text, words, "") or f"It is one of: {', '.join(words)}.",
+        )
         return None
 
     def yes(self, key: str, default: bool = False) -> bool:
@@ -140,8 +158,12 @@ class Fields:
         if node is None or isinstance(node, Mapping):
             return node
         if not (isinstance(node, Scalar) and node.broken):
-            self.report.add(self.keys[key].spot, "wrong-shape", f"Below {shown(key)} stand lines `... : ...`.",
-                            "Write them one below the other, further in than the key.")
+            self.report.add(
+                self.keys[key].spot,
+                "wrong-shape",
+                f"Below {shown(key)} stand lines `... : ...`.",
+                "Write them one below the other, further in than the key.",
+            )
         return None
 
     def items(self, key: str) -> Items | None:
@@ -150,8 +172,12 @@ class Fields:
         if node is None or isinstance(node, Items):
             return node
         if not (isinstance(node, Scalar) and node.broken):
-            self.report.add(self.keys[key].spot, "wrong-shape", f"Below {shown(key)} stand lines with a dash.",
-                            "Write `- ` before each, one below the other.")
+            self.report.add(
+                self.keys[key].spot,
+                "wrong-shape",
+                f"Below {shown(key)} stand lines with a dash.",
+                "Write `- ` before each, one below the other.",
+            )
         return None
 
 
@@ -164,6 +190,7 @@ def text_of(node: Node, what: str, key: Scalar, report: Report) -> Scalar | None
             return node
         report.add(key.spot, "empty-text", f"{what} has nothing behind it.", "Write its text on the same line.")
         return None
-    report.add(key.spot, "wrong-shape", f"{what} takes one text.",
-               "Write it on the same line, names with commas between.")
+    report.add(
+        key.spot, "wrong-shape", f"{what} takes one text.", "Write it on the same line, names with commas between."
+    )
     return None

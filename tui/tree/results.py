@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import Any
 
 from tui.quantity import Kind, difference_of
 from tui.tree.expression import Parser
@@ -41,8 +42,12 @@ class Results:
         if raw.form == "judge":
             return Typed(Kind.CHOICE, self.sides(raw))
         if name in self._typing:
-            self.typer.report.add(raw.head.spot, "in-a-ring", f"{shown(name)} is worked out from itself.",
-                                  "Use `last(...)` of a reading, or another name.")
+            self.typer.report.add(
+                raw.head.spot,
+                "in-a-ring",
+                f"{shown(name)} is worked out from itself.",
+                "Use `last(...)` of a reading, or another name.",
+            )
             return BROKEN
         self._typing.add(name)
         found = self.worked_out(raw)[1]
@@ -65,26 +70,35 @@ class Results:
             return SIDES
         return ("low", "on") if "on from" in fields else ("on", "high")
 
-    def judged(self, raw: Raw) -> dict[str, object] | None:
+    def judged(self, raw: Raw) -> dict[str, Any] | None:
         """The expressions of a judge, their kinds looked at; None where one is broken."""
         fields, report = raw.fields, self.typer.report
         fields.need("compare")
         by_target = "with" in fields or "band" in fields
         by_edges = "on from" in fields or "on to" in fields
         if by_target == by_edges:
-            report.add(fields.head, "missing-key", "A judge needs either `with` and `band`, or `on from`, `on to`.",
-                       "Write one of the two.")
+            report.add(
+                fields.head,
+                "missing-key",
+                "A judge needs either `with` and `band`, or `on from`, `on to`.",
+                "Write one of the two.",
+            )
             return None
         if by_target:
             fields.need("with", "band")
-        found = {key: self.parser.expression(fields.text(key)) for key in ("compare", "with", "band", "on from", "on to")}
+        found = {
+            key: self.parser.expression(fields.text(key)) for key in ("compare", "with", "band", "on from", "on to")
+        }
         typed = {key: self.typer.of(e) for key, e in found.items() if e is not None}
         self._kinds(found, typed)
         if any(found[key] is None for key in typed.keys() | {"compare"}) or found["compare"] is None:
             return None
         return {
-            "compare": found["compare"], "target": found["with"], "band": found["band"],
-            "on_from": found["on from"], "on_to": found["on to"],
+            "compare": found["compare"],
+            "target": found["with"],
+            "band": found["band"],
+            "on_from": found["on from"],
+            "on_to": found["on to"],
         }
 
     def _kinds(self, found: Mapping[str, Expression | None], typed: Mapping[str, Typed]) -> None:
@@ -93,7 +107,9 @@ class Results:
         if compare is None or kind is None:
             return
         if typed["compare"].is_words or kind is Kind.TEXT:
-            report.add(compare.spot, "wrong-kind", "A judge compares numbers; this is a word.", "Use `decide` with rows.")
+            report.add(
+                compare.spot, "wrong-kind", "A judge compares numbers; this is a word.", "Use `decide` with rows."
+            )
             return
         for key in ("with", "on from", "on to"):
             edge = found[key]
@@ -103,5 +119,9 @@ class Results:
         band, wanted = found["band"], difference_of(kind)
         other = typed["band"].kind if band is not None else None
         if band is not None and other is not None and other is not wanted:
-            report.add(band.spot, "wrong-kind", f"The band of {kind.named} is {wanted.named}; this is {other.named}.",
-                       f"Write {wanted.named}.")
+            report.add(
+                band.spot,
+                "wrong-kind",
+                f"The band of {kind.named} is {wanted.named}; this is {other.named}.",
+                f"Write {wanted.named}.",
+            )

@@ -51,8 +51,12 @@ class Scope:
     __slots__ = ("_own", "entries", "figures", "open", "places", "readings", "used")
 
     def __init__(
-        self, readings: Mapping[str, Typed], figures: Mapping[str, Typed], open_: bool,
-        own: Mapping[str, Callable[[], Typed]] | None = None, places: Mapping[str, Typed] | None = None,
+        self,
+        readings: Mapping[str, Typed],
+        figures: Mapping[str, Typed],
+        open_: bool,
+        own: Mapping[str, Callable[[], Typed]] | None = None,
+        places: Mapping[str, Typed] | None = None,
     ) -> None:
         self.readings = readings
         self.figures = figures

@@ -135,8 +135,9 @@ def read_bytes(file: Path, path: str | None = None) -> str:
     except FileNotFoundError:
         raise Unreadable([trouble.whole(named, "not-found", "There is no such file.")]) from None
     except PermissionError:
-        problem = trouble.whole(named, "no-right", "You have no right to read this file.",
-                                "Change its rights, or ask who owns it.")
+        problem = trouble.whole(
+            named, "no-right", "You have no right to read this file.", "Change its rights, or ask who owns it."
+        )
         raise Unreadable([problem]) from None
     except OSError as error:
         why = error.strerror or "it can't be opened"
@@ -173,7 +174,7 @@ class _Reader:
 
     def document(self) -> Mapping | None:
         self.next()  # the stream's start
-        start = self.next()
+        start: Any = self.next()
         if type(start) is yaml.StreamEndEvent:
             self._tell(start, "empty-file", "There is nothing in this file.", "Begin with `key: value`.")
             return None
@@ -183,14 +184,24 @@ class _Reader:
         self.next()  # the document's end
         after = self.next()
         if type(after) is not yaml.StreamEndEvent:
-            self._tell(after, "second-document", "A second document begins here (`---`).",
-                       "One file holds one document: take the line out.")
+            self._tell(
+                after,
+                "second-document",
+                "A second document begins here (`---`).",
+                "One file holds one document: take the line out.",
+            )
         if isinstance(node, Mapping):
             return node
         if not self.problems:
             spot = Spot(self.path, 1, 1) if isinstance(node, Scalar) else node.spot
-            self.problems.append(Problem(spot, "wrong-shape", "This file does not begin with `key: value`.",
-                                         "Write keys with a colon, one below the other."))
+            self.problems.append(
+                Problem(
+                    spot,
+                    "wrong-shape",
+                    "This file does not begin with `key: value`.",
+                    "Write keys with a colon, one below the other.",
+                )
+            )
         return None
 
     def _node(self, event: Any, depth: int) -> Node:
@@ -198,8 +209,12 @@ class _Reader:
         if kind is yaml.ScalarEvent:
             return self._scalar(event)
         if depth > DEEPEST:
-            self._tell(event, "too-deep", f"This is nested over {DEEPEST} levels deep.",
-                       "Check the indentation, or make a tree of its own of the inner steps.")
+            self._tell(
+                event,
+                "too-deep",
+                f"This is nested over {DEEPEST} levels deep.",
+                "Check the indentation, or make a tree of its own of the inner steps.",
+            )
             raise _Stop
         if kind is yaml.AliasEvent:
             self._tell(event, "alias", f"`*{event.anchor}` would be an alias of YAML.", _NO_START)
@@ -207,8 +222,12 @@ class _Reader:
         self._marks(event)
         if event.flow_style and not self.flow:
             self.flow = True  # told once: brackets inside brackets are the same cause
-            self._tell(event, "flow-style", "Brackets as in `{a: b}` or `[a, b]` are not used in a tree.",
-                       "Write keys and steps one below the other; put a text that starts with { or [ in quotes.")
+            self._tell(
+                event,
+                "flow-style",
+                "Brackets as in `{a: b}` or `[a, b]` are not used in a tree.",
+                "Write keys and steps one below the other; put a text that starts with { or [ in quotes.",
+            )
         if kind is yaml.MappingStartEvent:
             return self._mapping(event, depth)
         return self._sequence(event, depth)
@@ -234,8 +253,12 @@ class _Reader:
                 if not isinstance(key, Scalar) or not key.broken:
                     self._tell(first, "bad-key", "A key is a text before a colon.", "Write `key: value`.")
             elif key.text in seen:
-                self._tell(first, "duplicate-key", f"`{_short(key.text)}` stands here a second time; "
-                           f"the first is in line {seen[key.text]}.", "Take one of them out.")
+                self._tell(
+                    first,
+                    "duplicate-key",
+                    f"`{_short(key.text)}` stands here a second time; the first is in line {seen[key.text]}.",
+                    "Take one of them out.",
+                )
             else:
                 seen[key.text] = key.line
                 entries.append((key, value))
@@ -257,26 +280,40 @@ class _Reader:
             self._quoted(event, style, text)
             column = start.column + 2
         if end.line != line and len(self.problems) == before:
-            self._tell(event, "many-lines", "This text runs over several lines, or the line below lacks its colon.",
-                       "Keep a text on one line; write keys as `key: value`.")
+            self._tell(
+                event,
+                "many-lines",
+                "This text runs over several lines, or the line below lacks its colon.",
+                "Keep a text on one line; write keys as `key: value`.",
+            )
         return Scalar(text, line + 1, column, self.path, len(self.problems) != before)
 
     def _comment(self, row: str, end: Any) -> None:
-        rest = row[end.column:]
+        rest = row[end.column :]
         bare = rest.lstrip()
         if bare.startswith("#") and bare != rest:
             spot = Spot(self.path, end.line + 1, end.column + 1 + len(rest) - len(bare))
-            self.problems.append(Problem(
-                spot, "cut-by-comment", "The text is cut here: what follows ` #` would be lost as a comment.",
-                "Put the text in quotes, or the comment on a line of its own."))
+            self.problems.append(
+                Problem(
+                    spot,
+                    "cut-by-comment",
+                    "The text is cut here: what follows ` #` would be lost as a comment.",
+                    "Put the text in quotes, or the comment on a line of its own.",
+                )
+            )
 
     def _quoted(self, event: Any, style: str, text: str) -> None:
         if style in "|>":
-            self._tell(event, "block-text", f"Block text (`{style}`) is not used here.",
-                       "Write the text on one line behind its key.")
+            self._tell(
+                event,
+                "block-text",
+                f"Block text (`{style}`) is not used here.",
+                "Write the text on one line behind its key.",
+            )
         elif text[:1] and text[0] in _STARTS:
-            self._tell(event, "bad-start", f"A text may not start with `{text[0]}`, in quotes neither.",
-                       "Begin with a word.")
+            self._tell(
+                event, "bad-start", f"A text may not start with `{text[0]}`, in quotes neither.", "Begin with a word."
+            )
         elif style == '"' and (odd := trouble.odd_letter(text)) is not None:
             self._tell(event, "odd-character", f"This text holds {odd}.", "Take it out.")
 
@@ -285,8 +322,12 @@ class _Reader:
         if event.anchor:
             self._tell(event, "anchor", f"`&{event.anchor}` would be an anchor of YAML.", _NO_START)
         if event.tag:
-            self._tell(event, "tag", f"`{_short(event.tag)}` would be a tag of YAML.",
-                       "A text may not start with `!`: put it in quotes.")
+            self._tell(
+                event,
+                "tag",
+                f"`{_short(event.tag)}` would be a tag of YAML.",
+                "A text may not start with `!`: put it in quotes.",
+            )
 
     def _broken(self, event: Any) -> Scalar:
         return Scalar("", event.start_mark.line + 1, event.start_mark.column + 1, self.path, True)

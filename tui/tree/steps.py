@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from hashlib import sha256
+from typing import Any
 
 from tui.quantity import Kind
 from tui.tree.catalogue import PLACES, Reader
@@ -66,7 +67,9 @@ class TreeReader:
             return None
         check_name(name, "A tree", self.report)
         if not items.items:
-            self.report.add(head.keys["steps"].spot, "empty-text", "This tree has no steps.", "Write one: `- ask: ...`.")
+            self.report.add(
+                head.keys["steps"].spot, "empty-text", "This tree has no steps.", "Write one: `- ask: ...`."
+            )
             return None
         self._prepare(Outline(items, self.report))
         steps = self._steps(self.outline.steps)
@@ -122,7 +125,7 @@ class TreeReader:
     def _step(self, raw: Raw) -> Step | None:
         return _MAKE[raw.form](self, raw)
 
-    def _common(self, raw: Raw) -> dict[str, object]:
+    def _common(self, raw: Raw) -> dict[str, Any]:
         fields = raw.fields
         guard = fields.text("only when")
         test = self.parser.test(guard)
@@ -166,7 +169,9 @@ class TreeReader:
             entry = self.catalogue.made.get(name.text)
             if found is not None and entry is not None and entry.ask is None:
                 self.report.add(
-                    name.spot, "not-asked-for", f"{shown(name.text)} has no `ask` in the catalogue.",
+                    name.spot,
+                    "not-asked-for",
+                    f"{shown(name.text)} has no `ask` in the catalogue.",
                     "It is worked out, or set: give it an `ask`, or take it out here.",
                 )
             elif found is not None:
@@ -174,19 +179,22 @@ class TreeReader:
         if not readings:
             return None
         question, couldnt = self._text(raw, "question"), self._way(raw, "couldn't")
-        return Ask(readings=tuple(readings), question=question, couldnt=couldnt, **self._common(raw))  # type: ignore[arg-type]
+        return Ask(readings=tuple(readings), question=question, couldnt=couldnt, **self._common(raw))
 
     def _caution(self, raw: Raw) -> Step | None:
         cautions = tuple(c for name in commas(raw.head, self.report) if (c := self._ref("cautions", name)))
-        return CautionStep(cautions=cautions, **self._common(raw)) if cautions else None  # type: ignore[arg-type]
+        return CautionStep(cautions=cautions, **self._common(raw)) if cautions else None
 
     def _do(self, raw: Raw) -> Step | None:
         raw.fields.need("tell", "work")
         work = raw.fields.text("work")
         found = self._ref("work", work) if work is not None else None
         return Do(
-            tell=self._needed_text(raw, "tell"), work=found or "", couldnt=self._way(raw, "couldn't"),
-            once=raw.fields.yes("once"), **self._common(raw),  # type: ignore[arg-type]
+            tell=self._needed_text(raw, "tell"),
+            work=found or "",
+            couldnt=self._way(raw, "couldn't"),
+            once=raw.fields.yes("once"),
+            **self._common(raw),
         )
 
     def _wait(self, raw: Raw) -> Step | None:
@@ -197,9 +205,13 @@ class TreeReader:
             return None
         kind = self.typer.of(duration).kind
         if kind not in (None, Kind.TIME_SPAN):
-            self.report.add(duration.spot, "wrong-kind", f"A wait takes a time span; this is {kind.named}.",  # type: ignore[union-attr]
-                            "Write `10 min`, or the name of a figure that is a time span.")
-        return Wait(duration=duration, because=because, couldnt=couldnt, **self._common(raw))  # type: ignore[arg-type]
+            self.report.add(
+                duration.spot,
+                "wrong-kind",
+                f"A wait takes a time span; this is {kind.named}.",
+                "Write `10 min`, or the name of a figure that is a time span.",
+            )
+        return Wait(duration=duration, because=because, couldnt=couldnt, **self._common(raw))
 
     def _work_out(self, raw: Raw) -> Step | None:
         raw.fields.need("as")
@@ -208,7 +220,7 @@ class TreeReader:
         self._shared(raw, typed.kind, typed.answers)
         if expression is None or typed.kind is None:
             return None
-        return WorkOut(result=raw.head.text, expression=expression, kind=typed.kind, answers=typed.answers, **common)  # type: ignore[arg-type]
+        return WorkOut(result=raw.head.text, expression=expression, kind=typed.kind, answers=typed.answers, **common)
 
     def _judge(self, raw: Raw) -> Step | None:
         common = self._common(raw)
@@ -216,7 +228,7 @@ class TreeReader:
         self._shared(raw, Kind.CHOICE, self.results.sides(raw))
         if judged is None:
             return None
-        return Judge(result=raw.head.text, sides=self.results.sides(raw), **judged, **common)  # type: ignore[arg-type]
+        return Judge(result=raw.head.text, sides=self.results.sides(raw), **judged, **common)
 
     def _shared(self, raw: Raw, kind: Kind | None, answers: tuple[str, ...]) -> None:
         """A result that the catalogue knows must be of its kind, and not be asked for."""
@@ -224,33 +236,55 @@ class TreeReader:
         entry = self.catalogue.made.get(raw.head.text)
         if entry is None or kind is None:
             if raw.head.text in self.catalogue.figures:
-                self.report.add(raw.head.spot, "duplicate-name", f"{shown(raw.head.text)} is a figure too.", "Rename it.")
+                self.report.add(
+                    raw.head.spot, "duplicate-name", f"{shown(raw.head.text)} is a figure too.", "Rename it."
+                )
             return
         self.refs.add(("readings", entry.id))
         if entry.ask is not None or entry.set_:
-            self.report.add(raw.head.spot, "duplicate-name", f"{shown(entry.id)} is a reading that is asked.",
-                            "Give the result another name.")
+            self.report.add(
+                raw.head.spot,
+                "duplicate-name",
+                f"{shown(entry.id)} is a reading that is asked.",
+                "Give the result another name.",
+            )
         elif bool(answers) != bool(entry.answers) or (not answers and kind is not entry.kind):
             what = f"one of {', '.join(answers)}" if answers else kind.named
-            self.report.add(raw.head.spot, "wrong-kind", f"The catalogue says that {shown(entry.id)} is "
-                            f"{entry.kind.named}; here it is {what}.", "Make them agree.")
+            self.report.add(
+                raw.head.spot,
+                "wrong-kind",
+                f"The catalogue says that {shown(entry.id)} is {entry.kind.named}; here it is {what}.",
+                "Make them agree.",
+            )
         elif not set(answers) <= set(entry.answers):
             word = next(w for w in answers if w not in entry.answers)
-            self.report.add(raw.head.spot, "not-an-answer", f"{shown(word)} is none of the answers of {shown(entry.id)}.",
-                            f"In the catalogue they are: {', '.join(entry.answers)}.")
+            self.report.add(
+                raw.head.spot,
+                "not-an-answer",
+                f"{shown(word)} is none of the answers of {shown(entry.id)}.",
+                f"In the catalogue they are: {', '.join(entry.answers)}.",
+            )
 
     def _decide(self, raw: Raw) -> Step | None:
         fields = raw.fields
         unsettled = self._way(raw, "unsettled")
         table, lines = self._table(raw), self._lines(raw, "first of")
         if ("first of" in fields) == ("by" in fields or "rows" in fields):
-            self.report.add(fields.head, "missing-key", "A decide needs either `by` with `rows`, or `first of`.",
-                            "Write one of the two.")
+            self.report.add(
+                fields.head,
+                "missing-key",
+                "A decide needs either `by` with `rows`, or `first of`.",
+                "Write one of the two.",
+            )
         if table is None and not lines:
             return None
         return Decide(
-            table=table, lines=lines, unsettled=unsettled, must_be_settled=fields.yes("must be settled"),
-            overrule=fields.yes("overrule", True), **self._common(raw),  # type: ignore[arg-type]
+            table=table,
+            lines=lines,
+            unsettled=unsettled,
+            must_be_settled=fields.yes("must be settled"),
+            overrule=fields.yes("overrule", True),
+            **self._common(raw),
         )
 
     def _table(self, raw: Raw) -> Table | None:
@@ -280,13 +314,21 @@ class TreeReader:
             if test.text == OTHERWISE:
                 lines.append(Line(test.text, None, to, test.spot))
                 if number < len(below.entries):
-                    self.report.add(test.spot, "otherwise-last", "Lines below `otherwise` are never looked at.",
-                                    "Move it to the end.")
+                    self.report.add(
+                        test.spot,
+                        "otherwise-last",
+                        "Lines below `otherwise` are never looked at.",
+                        "Move it to the end.",
+                    )
             elif (line := self._line(test, test, to)) is not None:
                 lines.append(line)
         if not any(key.text == OTHERWISE for key, _ in below.entries):
-            self.report.add(raw.fields.keys[key].spot, "otherwise-last", "The last line must be `otherwise`.",
-                            "Say where to go when none of the tests holds.")
+            self.report.add(
+                raw.fields.keys[key].spot,
+                "otherwise-last",
+                "The last line must be `otherwise`.",
+                "Say where to go when none of the tests holds.",
+            )
         return tuple(lines)
 
     def _line(self, key: Scalar, test: Scalar, to: str) -> Line | None:
@@ -305,27 +347,43 @@ class TreeReader:
         out = "afterwards" if "for each" in fields else "when rounds run out"
         other = "when rounds run out" if "for each" in fields else "afterwards"
         if ("at most" in fields) == ("for each" in fields):
-            self.report.add(fields.head, "missing-key", "A repeat needs either `at most`, or `for each`.",
-                            "Write `at most: 12 rounds`, or `for each: place in LIST`.")
+            self.report.add(
+                fields.head,
+                "missing-key",
+                "A repeat needs either `at most`, or `for each`.",
+                "Write `at most: 12 rounds`, or `for each: place in LIST`.",
+            )
         if other in fields:
-            self.report.add(fields.keys[other].spot, "unknown-key", f"This repeat has no {shown(other)}.",
-                            f"Write {shown(out)}.")
+            self.report.add(
+                fields.keys[other].spot, "unknown-key", f"This repeat has no {shown(other)}.", f"Write {shown(out)}."
+            )
         fields.need(out)
         stops = self._stops(raw)
         steps = self._steps(raw.steps)
         if not steps:
             return None
-        return Repeat(steps=steps, most=most, places=places, stops=stops, out=self._way(raw, out) or "", **self._common(raw))  # type: ignore[arg-type]
+        return Repeat(
+            steps=steps, most=most, places=places, stops=stops, out=self._way(raw, out) or "", **self._common(raw)
+        )
 
     def _most(self, raw: Raw) -> int | None:
         found = raw.fields.text("at most")
         if found is None:
             return None
         number, _, word = found.text.partition(" ")
-        if number.isdecimal() and number.isascii() and word in ("rounds", "round") and 0 < int(number[:9]) <= MOST_ROUNDS:
+        if (
+            number.isdecimal()
+            and number.isascii()
+            and word in ("rounds", "round")
+            and 0 < int(number[:9]) <= MOST_ROUNDS
+        ):
             return int(number)
-        self.report.add(found.spot, "bad-number", f"{shown(found.text)} is no number of rounds.",
-                        f"Write `12 rounds`, at most {MOST_ROUNDS}.")
+        self.report.add(
+            found.spot,
+            "bad-number",
+            f"{shown(found.text)} is no number of rounds.",
+            f"Write `12 rounds`, at most {MOST_ROUNDS}.",
+        )
         return None
 
     def _places(self, raw: Raw) -> str | None:
@@ -335,14 +393,22 @@ class TreeReader:
         start, _, name = found.text.partition(" in ")
         lists = self.catalogue.lists
         if start != "place" or not name:
-            self.report.add(found.spot, "wrong-word", f"{shown(found.text)} is nothing to go through.",
-                            "Write `place in` and the name of a list.")
+            self.report.add(
+                found.spot,
+                "wrong-word",
+                f"{shown(found.text)} is nothing to go through.",
+                "Write `place in` and the name of a list.",
+            )
         elif name in lists:
             self.refs.add(PLACES)
             return name
         elif "places" not in self.catalogue.raw.open:
-            self.report.add(found.at(len(start) + 4), "unknown-name", f"There is no list of places {shown(name)}.",
-                            did_you_mean(name, lists, "Add it to catalogue/places.yaml."))
+            self.report.add(
+                found.at(len(start) + 4),
+                "unknown-name",
+                f"There is no list of places {shown(name)}.",
+                did_you_mean(name, lists, "Add it to catalogue/places.yaml."),
+            )
         return None
 
     def _stops(self, raw: Raw) -> tuple[Line, ...]:
@@ -363,10 +429,10 @@ class TreeReader:
         each = raw.fields.one_of("for each", ("circuit",))
         below = raw.fields.mapping("comes back")
         ways = {key.text: self._row_way(raw, key, node) for key, node in (below.entries if below else ())}
-        return Go(tree=raw.head.text, each_circuit=each is not None, comes_back=ways, **self._common(raw))  # type: ignore[arg-type]
+        return Go(tree=raw.head.text, each_circuit=each is not None, comes_back=ways, **self._common(raw))
 
     def _back(self, raw: Raw) -> Step | None:
-        return Back(outcome=raw.head.text, **self._common(raw))  # type: ignore[arg-type]
+        return Back(outcome=raw.head.text, **self._common(raw))
 
     def _finding(self, raw: Raw) -> Step | None:
         fields = raw.fields
@@ -374,8 +440,12 @@ class TreeReader:
         cause = fields.text("cause")
         could = tuple(c for name in fields.list("could be") if (c := self._ref("causes", name)))
         if ("cause" in fields) == ("could be" in fields):
-            self.report.add(fields.head, "missing-key", "A finding needs either `cause`, or `could be`.",
-                            "Write what it is, or what it could be.")
+            self.report.add(
+                fields.head,
+                "missing-key",
+                "A finding needs either `cause`, or `could be`.",
+                "Write what it is, or what it could be.",
+            )
         if "could be" in fields:
             fields.need("told apart by")
         found = None
@@ -384,9 +454,15 @@ class TreeReader:
         ways = {key: self._tree(raw, key) for key in ("go on", "offer")}
         leaving = tuple(t for name in fields.list("leaving") if (t := self._ref("left-on", name)))
         return FindingStep(
-            cause=found, could_be=could, told_apart=self._text(raw, "told apart by"),
-            seen=self._needed_text(raw, "seen"), next=self._needed_text(raw, "next"),
-            go_on=ways["go on"], offer=ways["offer"], leaving=leaving, **self._common(raw),  # type: ignore[arg-type]
+            cause=found,
+            could_be=could,
+            told_apart=self._text(raw, "told apart by"),
+            seen=self._needed_text(raw, "seen"),
+            next=self._needed_text(raw, "next"),
+            go_on=ways["go on"],
+            offer=ways["offer"],
+            leaving=leaving,
+            **self._common(raw),
         )
 
     def _tree(self, raw: Raw, key: str) -> str | None:
@@ -419,5 +495,3 @@ def _all(steps: tuple[Step, ...]) -> list[Step]:
         if isinstance(step, Repeat):
             found += _all(step.steps)
     return found
-
-

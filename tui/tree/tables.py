@@ -31,8 +31,12 @@ def columns_of(names: Sequence[Scalar], typer: Typer, spot: Spot) -> Columns | N
     if not names:
         return None
     if len(names) > MOST_COLUMNS:
-        report.add(spot, "bad-table", f"A table has at most {MOST_COLUMNS} columns; here stand {len(names)}.",
-                   "Decide part of it in a step before.")
+        report.add(
+            spot,
+            "bad-table",
+            f"A table has at most {MOST_COLUMNS} columns; here stand {len(names)}.",
+            "Decide part of it in a step before.",
+        )
         return None
     domains: list[tuple[str, ...] | None] = []
     seen: set[str] = set()
@@ -42,14 +46,22 @@ def columns_of(names: Sequence[Scalar], typer: Typer, spot: Spot) -> Columns | N
         seen.add(name.text)
         found = typer.name(name.text, name.spot)
         if found.kind is not None and not found.is_words:
-            report.add(name.spot, "wrong-kind", f"{shown(name.text)} is {found.kind.named}; a column needs words.",
-                       "Judge it against a target first, or use `first of`.")
+            report.add(
+                name.spot,
+                "wrong-kind",
+                f"{shown(name.text)} is {found.kind.named}; a column needs words.",
+                "Judge it against a target first, or use `first of`.",
+            )
         domains.append(found.answers if found.is_words else None)
     return Columns(tuple(name.text for name in names), tuple(domains))
 
 
 def table_of(
-    entries: Sequence[tuple[Scalar, Node]], columns: Columns, parser: Parser, where: Spot, destinations: Sequence[str],
+    entries: Sequence[tuple[Scalar, Node]],
+    columns: Columns,
+    parser: Parser,
+    where: Spot,
+    destinations: Sequence[str],
 ) -> Table | None:
     """Rows with their destinations; gaps and clashes are told. None where a column or row is broken."""
     report = parser.report
@@ -74,8 +86,12 @@ def _cells(key: Scalar, columns: Columns, parser: Parser) -> tuple[frozenset[str
     report = parser.report
     pieces = key.text.split(",")
     if len(pieces) != len(columns.names):
-        report.add(key.spot, "bad-table", f"This row has {len(pieces)} cells, the table {len(columns.names)} columns "
-                   f"({', '.join(columns.names)}).", "Write one cell for each column, with commas between.")
+        report.add(
+            key.spot,
+            "bad-table",
+            f"This row has {len(pieces)} cells, the table {len(columns.names)} columns ({', '.join(columns.names)}).",
+            "Write one cell for each column, with commas between.",
+        )
         return None
     cells: list[frozenset[str] | None] = []
     start = 0
@@ -93,7 +109,12 @@ def _cells(key: Scalar, columns: Columns, parser: Parser) -> tuple[frozenset[str
 
 
 def _words(
-    key: Scalar, start: int, end: int, name: str, domain: tuple[str, ...] | None, parser: Parser,
+    key: Scalar,
+    start: int,
+    end: int,
+    name: str,
+    domain: tuple[str, ...] | None,
+    parser: Parser,
 ) -> tuple[str, ...]:
     words: list[str] = []
     for at, word in group(key.text[start:end], domain):
@@ -114,8 +135,10 @@ def _masks(table: Table) -> list[tuple[int, ...]]:
     """Each cell as bits of its domain; the bit above them is `unknown`."""
     bits = [{word: 1 << i for i, word in enumerate((*domain, UNKNOWN))} for domain in table.domains]
     return [
-        tuple((1 << len(bit)) - 1 if cell is None else sum(bit[word] for word in cell)
-              for cell, bit in zip(row.cells, bits, strict=True))
+        tuple(
+            (1 << len(bit)) - 1 if cell is None else sum(bit[word] for word in cell)
+            for cell, bit in zip(row.cells, bits, strict=True)
+        )
         for row in table.rows
     ]
 
@@ -128,9 +151,13 @@ def _clashes(table: Table, report: Report) -> None:
             if all(shared):
                 other = table.rows[j]
                 words = ", ".join(_word(domain, bits) for domain, bits in zip(table.domains, shared, strict=True))
-                report.add(row.spot, "clash", f"The rows {shown(other.source)} (line {other.spot.line}) and "
-                           f"{shown(row.source)} both hold for {shown(words)}.",
-                           "Each combination stands in one row: take it out of one of them.")
+                report.add(
+                    row.spot,
+                    "clash",
+                    f"The rows {shown(other.source)} (line {other.spot.line}) and "
+                    f"{shown(row.source)} both hold for {shown(words)}.",
+                    "Each combination stands in one row: take it out of one of them.",
+                )
                 break
 
 
@@ -148,8 +175,12 @@ def _gaps(table: Table, where: Spot, report: Report) -> None:
         return
     named = "; ".join(f"`{', '.join(words)}`" for words in missing[:_SHOW])
     more = " and more" if len(missing) > _SHOW else ""
-    report.add(where, "gap", f"No row holds for {named}{more}.",
-               f"Columns are {', '.join(table.columns)}: add rows until every combination stands in one.")
+    report.add(
+        where,
+        "gap",
+        f"No row holds for {named}{more}.",
+        f"Columns are {', '.join(table.columns)}: add rows until every combination stands in one.",
+    )
 
 
 def gaps(table: Table, most: int) -> list[tuple[str, ...]]:
@@ -174,4 +205,3 @@ def gaps(table: Table, most: int) -> list[tuple[str, ...]]:
 
     look(0, masks, ())
     return found
-

@@ -17,10 +17,15 @@ _ODD = re.compile(
     "\ue000-\ufefe\uff00-\uffef\U00010000-\U000e0000\U000e0100-\U0010ffff]"
 )
 _NAMES = {
-    "\t": "a tab", "\r": "a lone carriage return", "\u0085": "a next-line sign (U+0085)",
-    "\u2028": "a line separator (U+2028)", "\u2029": "a paragraph separator (U+2029)",
-    "\u00a0": "a no-break space (U+00A0)", "\u202f": "a narrow no-break space (U+202F)",
-    "\ufeff": "a byte order mark (U+FEFF)", "\ufffd": "a replacement sign (U+FFFD), from a wrong code page",
+    "\t": "a tab",
+    "\r": "a lone carriage return",
+    "\u0085": "a next-line sign (U+0085)",
+    "\u2028": "a line separator (U+2028)",
+    "\u2029": "a paragraph separator (U+2029)",
+    "\u00a0": "a no-break space (U+00A0)",
+    "\u202f": "a narrow no-break space (U+202F)",
+    "\ufeff": "a byte order mark (U+FEFF)",
+    "\ufffd": "a replacement sign (U+FFFD), from a wrong code page",
 }
 
 
@@ -38,10 +43,13 @@ def not_utf8(path: str, raw: bytes, start: int) -> Problem:
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
         return whole(path, "not-utf8", "This file is UTF-16.", "Save it as UTF-8.")
     line = raw.count(b"\n", 0, start) + 1
-    column = len(raw[raw.rfind(b"\n", 0, start) + 1:start].decode("utf-8", "replace")) + 1
-    return Problem(Spot(path, line, column), "not-utf8",
-                   f"Byte {raw[start]:02X} is not UTF-8; most likely a Windows code page (such as 1252).",
-                   "Save the file as UTF-8.")
+    column = len(raw[raw.rfind(b"\n", 0, start) + 1 : start].decode("utf-8", "replace")) + 1
+    return Problem(
+        Spot(path, line, column),
+        "not-utf8",
+        f"Byte {raw[start]:02X} is not UTF-8; most likely a Windows code page (such as 1252).",
+        "Save the file as UTF-8.",
+    )
 
 
 def odd_letter(text: str) -> str | None:
@@ -83,29 +91,56 @@ def _name(letter: str) -> str:
 
 _SAYS: tuple[tuple[str, bool, str, str], ...] = (
     # part of what libyaml (or PyYAML) says, whether its context's place counts, what we say, cure
-    ("mapping values are not allowed", False, "A colon with a blank after it can't stand here.",
-     "Put a text that holds `: ` in quotes; begin a new key on its own line, under its sisters."),
-    ("could not find expected ':'", True, "This line is neither `key: value` nor a step (`- `).",
-     "Put a colon and a blank behind the key (a key has at most 1,000 letters)."),
+    (
+        "mapping values are not allowed",
+        False,
+        "A colon with a blank after it can't stand here.",
+        "Put a text that holds `: ` in quotes; begin a new key on its own line, under its sisters.",
+    ),
+    (
+        "could not find expected ':'",
+        True,
+        "This line is neither `key: value` nor a step (`- `).",
+        "Put a colon and a blank behind the key (a key has at most 1,000 letters).",
+    ),
     ("while scanning a quoted scalar", True, "A quote is opened here and not closed.", "Close it on the same line."),
-    ("while scanning a double-quoted scalar", True, "A backslash in double quotes begins no known sign.",
-     "Use single quotes."),
-    ("while parsing a quoted scalar", True, "A backslash in double quotes begins no known sign.",
-     "Use single quotes."),
+    (
+        "while scanning a double-quoted scalar",
+        True,
+        "A backslash in double quotes begins no known sign.",
+        "Use single quotes.",
+    ),
+    ("while parsing a quoted scalar", True, "A backslash in double quotes begins no known sign.", "Use single quotes."),
     ("while parsing a flow", True, "A bracket is opened here and not closed.", "Close it, with commas between."),
-    ("sequence entries are not allowed", False, "A dash with a blank after it can't stand here.",
-     "Begin the list on the next line; put a text that starts with `- ` in quotes."),
+    (
+        "sequence entries are not allowed",
+        False,
+        "A dash with a blank after it can't stand here.",
+        "Begin the list on the next line; put a text that starts with `- ` in quotes.",
+    ),
     ("expected <document start>", False, "A closing bracket too many, or text after the end.", "Take it out."),
-    ("while parsing a block", False, "The indentation of this line fits none of the lines above.",
-     "Keys of one step stand exactly below each other; so do dashes."),
-    ("expected <block end>", False, "The indentation of this line fits none of the lines above.",
-     "Keys of one step stand exactly below each other; so do dashes."),
+    (
+        "while parsing a block",
+        False,
+        "The indentation of this line fits none of the lines above.",
+        "Keys of one step stand exactly below each other; so do dashes.",
+    ),
+    (
+        "expected <block end>",
+        False,
+        "The indentation of this line fits none of the lines above.",
+        "Keys of one step stand exactly below each other; so do dashes.",
+    ),
     ("while scanning an anchor", True, "A text may not start with `&`.", "Begin with a word."),
     ("while scanning an alias", True, "A text may not start with `*`.", "Begin with a word."),
     ("while scanning a directive", True, "A line may not start with `%`.", "Begin with a word."),
     ("while scanning a tag", True, "A text may not start with `!`.", "Put it in quotes."),
-    ("while scanning a block scalar", True, "Block text (`|`, `>`) is not used here.",
-     "Write the text on one line behind its key."),
+    (
+        "while scanning a block scalar",
+        True,
+        "Block text (`|`, `>`) is not used here.",
+        "Write the text on one line behind its key.",
+    ),
 )
 _STARTERS = ("anchor", "alias", "directive")
 
@@ -124,13 +159,17 @@ def in_words(path: str, lines: Sequence[str], error: yaml.YAMLError) -> Problem:
             code = "tag" if part.endswith("a tag") else code
             mark = error.context_mark if by_context and error.context_mark else error.problem_mark
             return Problem(_spot(path, lines, mark), code, message, cure)
-    return Problem(_spot(path, lines, error.problem_mark), "bad-yaml",
-                   f"This can't be read here ({error.problem}).", "Check indentation, quotes and colons.")
+    return Problem(
+        _spot(path, lines, error.problem_mark),
+        "bad-yaml",
+        f"This can't be read here ({error.problem}).",
+        "Check indentation, quotes and colons.",
+    )
 
 
 def _bad_letter(path: str, lines: Sequence[str], error: yaml.MarkedYAMLError) -> Problem:
     spot = _spot(path, lines, error.problem_mark)
-    letter = lines[spot.line - 1][spot.column - 1:spot.column] or "?"
+    letter = lines[spot.line - 1][spot.column - 1 : spot.column] or "?"
     return Problem(spot, "bad-start", f"A text may not start with `{letter}`.", "Begin with a word.")
 
 

@@ -68,16 +68,17 @@ class Typer:
         found = self.scope.find(name)
         if found is not None:
             return found
-        self.report.add(spot, "unknown-name", f"{shown(name)} is no reading, result or figure known here.",
-                        self._hint(name))
+        self.report.add(
+            spot, "unknown-name", f"{shown(name)} is no reading, result or figure known here.", self._hint(name)
+        )
         return BROKEN
 
     def _hint(self, name: str) -> str:
         if name in self.sums or name in CHOOSERS or name in SERIES:
             return f"It is a sum: write `{name}(...)`."
         for i, letter in enumerate(name):
-            if letter == "-" and self._known(name[:i]) and self._known(name[i + 1:]):
-                return f"A minus needs blanks: `{name[:i]} - {name[i + 1:]}`."
+            if letter == "-" and self._known(name[:i]) and self._known(name[i + 1 :]):
+                return f"A minus needs blanks: `{name[:i]} - {name[i + 1 :]}`."
         return did_you_mean(name, self.scope.names(), "Ask it, work it out, or add it to the catalogue.")
 
     def _known(self, name: str) -> bool:
@@ -107,8 +108,12 @@ class Typer:
 
     def _no_number(self, e: Expression, typed: Typed) -> None:
         what = "a text" if typed.kind is Kind.TEXT else f"a word ({listed(typed.answers)})"
-        self.report.add(e.spot, "wrong-kind", f"{shown(print_expression(e))} is {what}; a number is needed here.",
-                        "Compare words with `is`.")
+        self.report.add(
+            e.spot,
+            "wrong-kind",
+            f"{shown(print_expression(e))} is {what}; a number is needed here.",
+            "Compare words with `is`.",
+        )
 
     def _negative(self, e: Negative) -> Typed:
         found = self.of(e.operand)
@@ -118,8 +123,12 @@ class Typer:
             self._no_number(e.operand, found)
             return BROKEN
         if negative_of(found.kind) is None:
-            self.report.add(e.spot, "wrong-kind", f"{found.kind.named.capitalize()} can't be turned round by a minus.",
-                            "Only differences and plain amounts can.")
+            self.report.add(
+                e.spot,
+                "wrong-kind",
+                f"{found.kind.named.capitalize()} can't be turned round by a minus.",
+                "Only differences and plain amounts can.",
+            )
             return BROKEN
         return found
 
@@ -135,16 +144,24 @@ class Typer:
         if e.function == "change":
             return Typed(difference_of(found.kind))
         if e.function == "total" and kind_of("+", found.kind, found.kind) is None:
-            self.report.add(e.spot, "wrong-kind", f"{found.kind.named.capitalize()} can't be added up: `total` makes no "
-                            "sense of it.", "Use first, last, change, count, lowest or highest.")
+            self.report.add(
+                e.spot,
+                "wrong-kind",
+                f"{found.kind.named.capitalize()} can't be added up: `total` makes no sense of it.",
+                "Use first, last, change, count, lowest or highest.",
+            )
             return BROKEN
         return found
 
     def _chosen(self, e: Call) -> Typed:
         typed = [self.of(argument) for argument in e.arguments]
         if len(typed) < 2:
-            self.report.add(e.spot, "bad-expression", f"`{e.function}` takes two or more, with commas between.",
-                            f"Write `{e.function}(a, b)`.")
+            self.report.add(
+                e.spot,
+                "bad-expression",
+                f"`{e.function}` takes two or more, with commas between.",
+                f"Write `{e.function}(a, b)`.",
+            )
             return BROKEN
         if any(one.kind is None for one in typed):
             return BROKEN
@@ -162,30 +179,46 @@ class Typer:
 
     def _differ(self, e: Call, argument: Expression, first: Typed, one: Typed) -> None:
         left, right = first.kind or Kind.TEXT, one.kind or Kind.TEXT
-        self.report.add(argument.spot, "wrong-kind", f"`{e.function}` chooses among things of one kind: "
-                        f"{shown(print_expression(e.arguments[0]))} is {left.named}, "
-                        f"{shown(print_expression(argument))} {right.named}.", "Bring them to one kind.")
+        self.report.add(
+            argument.spot,
+            "wrong-kind",
+            f"`{e.function}` chooses among things of one kind: "
+            f"{shown(print_expression(e.arguments[0]))} is {left.named}, "
+            f"{shown(print_expression(argument))} {right.named}.",
+            "Bring them to one kind.",
+        )
 
     def _call(self, e: Call) -> Typed:
         typed = [self.of(argument) for argument in e.arguments]
         found = self.sums.get(e.function)
         if found is None:
             known = [*self.sums, *CHOOSERS, *SERIES]
-            self.report.add(e.spot, "unknown-name", f"There is no sum {shown(e.function)}.",
-                            did_you_mean(e.function, known, f"Sums are: {listed(sorted(known), 50)}."))
+            self.report.add(
+                e.spot,
+                "unknown-name",
+                f"There is no sum {shown(e.function)}.",
+                did_you_mean(e.function, known, f"Sums are: {listed(sorted(known), 50)}."),
+            )
             return BROKEN
         wanted = found.arguments
         if len(wanted) != len(typed):
             takes = ", ".join(kind.value for kind in wanted) or "nothing"
-            self.report.add(e.spot, "bad-expression", f"`{e.function}` takes {len(wanted)} "
-                            f"({takes}); here stand {len(typed)}.", "Give it these, with commas between.")
+            self.report.add(
+                e.spot,
+                "bad-expression",
+                f"`{e.function}` takes {len(wanted)} ({takes}); here stand {len(typed)}.",
+                "Give it these, with commas between.",
+            )
             return BROKEN
         for argument, one, kind in zip(e.arguments, typed, wanted, strict=True):
             if one.kind is None or one.kind is kind or (kind in WORD_KINDS and one.kind in WORD_KINDS):
                 continue
-            self.report.add(argument.spot, "wrong-kind", f"`{e.function}` takes {kind.named} here; "
-                            f"{shown(print_expression(argument))} is {one.kind.named}.",
-                            f"It takes: {', '.join(k.value for k in wanted)}.")
+            self.report.add(
+                argument.spot,
+                "wrong-kind",
+                f"`{e.function}` takes {kind.named} here; {shown(print_expression(argument))} is {one.kind.named}.",
+                f"It takes: {', '.join(k.value for k in wanted)}.",
+            )
         return Typed(found.result, found.answers)
 
     # ---- tests and texts
@@ -230,19 +263,34 @@ class Typer:
         elif {left_kind, right_kind} == {Kind.GAUGE_PRESSURE, Kind.ABSOLUTE_PRESSURE}:
             cure = "Gauge and absolute differ by the atmosphere; write both as one of them."
         elif left_kind is difference_of(right_kind) or right_kind is difference_of(left_kind):
-            cure = "One is a difference: °F and °C are temperatures, dF and dC differences; psig gauge, psi differences."
-        self.report.add(right.spot, "wrong-kind", f"{shown(print_expression(left))} is {left_kind.named}, "
-                        f"{shown(print_expression(right))} {right_kind.named}: they can't be compared.", cure)
+            cure = (
+                "One is a difference: °F and °C are temperatures, dF and dC differences; psig gauge, psi differences."
+            )
+        self.report.add(
+            right.spot,
+            "wrong-kind",
+            f"{shown(print_expression(left))} is {left_kind.named}, "
+            f"{shown(print_expression(right))} {right_kind.named}: they can't be compared.",
+            cure,
+        )
         return False
 
     def _relation(self, test: Compare, kind: Kind) -> None:
         of_dates = test.relation in _DATE_WORDS
         if of_dates and kind is not Kind.DATE:
-            self.report.add(test.spot, "wrong-kind", f"`is {test.relation}` is for dates; this is {kind.named}.",
-                            f"Write `is {_DATE_WORDS[test.relation]}`.")
+            self.report.add(
+                test.spot,
+                "wrong-kind",
+                f"`is {test.relation}` is for dates; this is {kind.named}.",
+                f"Write `is {_DATE_WORDS[test.relation]}`.",
+            )
         elif kind is Kind.DATE and not of_dates:
-            self.report.add(test.spot, "wrong-kind", f"`is {test.relation}` is not for dates.",
-                            "Write `is before` or `is on or after`.")
+            self.report.add(
+                test.spot,
+                "wrong-kind",
+                f"`is {test.relation}` is not for dates.",
+                "Write `is before` or `is on or after`.",
+            )
 
     def _is(self, test: Is) -> None:
         found = self.of(test.subject)

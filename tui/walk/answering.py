@@ -65,17 +65,13 @@ class Answering(ABC):
         else:
             self._answer_readings(prompt, given, instrument)
 
-    def _answer_readings(
-        self, prompt: Prompt, given: Text | Mapping[str, Text], instrument: str | None
-    ) -> None:
+    def _answer_readings(self, prompt: Prompt, given: Text | Mapping[str, Text], instrument: str | None) -> None:
         if not isinstance(given, Mapping):
             given = {prompt.readings[0].id: given}
         asked = {reading.id for reading in prompt.readings}
         for name in given:
             if name not in asked:
-                raise Refused(
-                    "not-asked", f"{name!r} is not asked here.", "Asked: " + ", ".join(sorted(asked))
-                )
+                raise Refused("not-asked", f"{name!r} is not asked here.", "Asked: " + ", ".join(sorted(asked)))
         parsed = {name: self._parsed(name, text) for name, text in given.items()}
         for name, value in parsed.items():
             self._agrees(self._here(), name, value)
@@ -137,9 +133,7 @@ class Answering(ABC):
             raise Refused("no-such-circuit", f"No other open circuit is called {circuit!r}.", cure)
         self._put("switched", circuit=prompt.circuit, to=circuit)
 
-    def tell(
-        self, reading: str, text: Text, circuit: str | None = None, instrument: str | None = None
-    ) -> None:
+    def tell(self, reading: str, text: Text, circuit: str | None = None, instrument: str | None = None) -> None:
         """Any reading, at any time; an ask for it then finds it known. Raises Refused."""
         found = self.library.catalogue.readings.get(reading)
         if found is None or found.ask is None:
@@ -172,9 +166,7 @@ class Answering(ABC):
         elif getattr(self._pending().step, "couldnt", None) and not self._pending().left:
             self._put("couldn't", reason=reason.strip())
         else:
-            raise Refused(
-                "must", "This step has no other way: it has to be done.", "Do it, or leave and resume later."
-            )
+            raise Refused("must", "This step has no other way: it has to be done.", "Do it, or leave and resume later.")
 
     def _couldnt_readings(self, prompt: Prompt, reason: str, reading: str | None) -> None:
         names = [r.id for r in prompt.readings]
@@ -187,22 +179,16 @@ class Answering(ABC):
             if name in self.library.catalogue.readings and self.library.catalogue.readings[name].must
         ]
         if must:
-            raise Refused(
-                "must", f"It can't go on without {must[0].replace('-', ' ')}.", "Find it out, or stop here."
-            )
+            raise Refused("must", f"It can't go on without {must[0].replace('-', ' ')}.", "Find it out, or stop here.")
         self._put("couldn't", readings=chosen, reason=reason)
 
     def overrule(self, verdict: str, reason: str) -> None:
         """At a close call: the person's verdict (``low``; ``suction-level low`` where several are)."""
         prompt = self._expect(CLOSE_CALL)
         if not prompt.may_overrule:
-            raise Refused(
-                "may-not-overrule", "This verdict can't be overruled: safety hangs on it.", "Measure again."
-            )
+            raise Refused("may-not-overrule", "This verdict can't be overruled: safety hangs on it.", "Measure again.")
         if not reason.strip():
-            raise Refused(
-                "no-reason", "Say in a few words why.", "For example: gauge compared with a second one."
-            )
+            raise Refused("no-reason", "Say in a few words why.", "For example: gauge compared with a second one.")
         name, word = self._overruled(verdict)
         self._put("overruled", name=name, verdict=word, reason=reason.strip())
 
@@ -247,9 +233,7 @@ class Answering(ABC):
 
     def photo(self, name: str, digest: str) -> None:
         """A photo by file name and SHA-256."""
-        self._add(
-            {"event": "photographed", "circuit": self._machine.current or "", "name": name, "digest": digest}
-        )
+        self._add({"event": "photographed", "circuit": self._machine.current or "", "name": name, "digest": digest})
 
     def resumed(self) -> None:
         """Mark that the session goes on after a break."""
@@ -257,9 +241,7 @@ class Answering(ABC):
 
     def close(self, why: str = "") -> None:
         """End the session; only notes and photos follow. `why` when it ends before a finding."""
-        self._add(
-            {"event": "closed", "circuit": "", "why": why or ("ended" if self._machine.over else "left")}
-        )
+        self._add({"event": "closed", "circuit": "", "why": why or ("ended" if self._machine.over else "left")})
 
     # ---- inside
 
@@ -268,9 +250,7 @@ class Answering(ABC):
         if prompt is None:
             raise Refused("ended", "The walk has ended.", "Look at the findings, or start anew.")
         if prompt.kind not in kinds:
-            raise Refused(
-                "not-now", f"The walk waits for something else: {prompt.words}", f"It is a {prompt.kind}."
-            )
+            raise Refused("not-now", f"The walk waits for something else: {prompt.words}", f"It is a {prompt.kind}.")
         return prompt
 
     def _here(self) -> Circuit:

@@ -96,11 +96,7 @@ def _givens(node: source.Node, keys: tuple[str, ...] = ()) -> dict[str, Given]:
         if keys and key.text not in keys:
             raise _unknown(key.spot, key.text, keys)
         listed = isinstance(value, source.Sequence)
-        items = (
-            [_scalar(item) for item in value.items]
-            if isinstance(value, source.Sequence)
-            else [_scalar(value)]
-        )
+        items = [_scalar(item) for item in value.items] if isinstance(value, source.Sequence) else [_scalar(value)]
         found[key.text] = Given(
             tuple(item.text for item in items), tuple(item.spot for item in items), key.spot, listed
         )
@@ -224,9 +220,7 @@ class _Driver:
         if not given.listed:
             return given.texts[0], given.spots[0]
         if number >= len(given.texts):
-            say = (
-                f"{_at(given.spot)}: {reading} asked {number + 1} times, {len(given.texts)} in its list."
-            )
+            say = f"{_at(given.spot)}: {reading} asked {number + 1} times, {len(given.texts)} in its list."
             raise Refused("used-up", say, "Add an answer, or give one answer without a list for every time.")
         return given.texts[number], given.spots[number]
 

@@ -186,9 +186,7 @@ class Walk(Answering):
     def _correctable(self, event_no: int) -> Event:
         current = next((i.event for i in self._inputs if i.number == event_no), None)
         if current is None or current.get("reading") not in self.library.catalogue.readings:
-            raise Refused(
-                "not-a-reading", f"Event {event_no} is no reading that counts.", "Pick one from the list."
-            )
+            raise Refused("not-a-reading", f"Event {event_no} is no reading that counts.", "Pick one from the list.")
         return current
 
     def accept(self, change: Change) -> None:
@@ -238,9 +236,7 @@ class Walk(Answering):
 
     def _add(self, event: Event) -> None:
         if self._closed and event["event"] not in ("noted", "photographed"):
-            raise Refused(
-                "closed", "This session is closed.", "Start a new one; notes and photos can be added."
-            )
+            raise Refused("closed", "This session is closed.", "Start a new one; notes and photos can be added.")
         number = len(self.events)
         self.events.append(event)
         self.fold(number, event)
@@ -253,12 +249,8 @@ class Walk(Answering):
             self._machine, self._inputs = history.rebuild(self._restart, counted, None, self._emit)
         elif kind == "corrected":
             corrected = next(i.event for i in self._inputs if i.number == event["event_no"])
-            counted = history.after_correction(
-                self._inputs, event["event_no"], corrected | {"value": event["value"]}
-            )
-            self._machine, self._inputs = history.rebuild(
-                self._restart, counted, event["event_no"], self._emit
-            )
+            counted = history.after_correction(self._inputs, event["event_no"], corrected | {"value": event["value"]})
+            self._machine, self._inputs = history.rebuild(self._restart, counted, event["event_no"], self._emit)
         else:
             self._inputs.append(Input(number, event))
             inputs.apply(self._machine, event)

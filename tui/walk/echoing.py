@@ -29,9 +29,7 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
         if prompt is None:
             raise Refused("ended", "The walk has ended.")
         if prompt.kind != ASK:
-            return (
-                Echo(True, dict(prompt.choices).get(pick(prompt, text), "")) if prompt.choices else Echo(True)
-            )
+            return Echo(True, dict(prompt.choices).get(pick(prompt, text), "")) if prompt.choices else Echo(True)
         reading = prompt.readings[0].id
     if reading == GOOD_TO:
         accuracy(text)
@@ -74,9 +72,7 @@ def _saturation(machine: Machine, refrigerant: str, value: Quantity) -> Iterator
         if isinstance(at, Quantity):
             found.append(show(at, unit))
     dew, bubble = found
-    yield (
-        f"{refrigerant} saturated at {dew}" if dew == bubble else f"{refrigerant} dew {dew}, bubble {bubble}"
-    )
+    yield (f"{refrigerant} saturated at {dew}" if dew == bubble else f"{refrigerant} dew {dew}, bubble {bubble}")
 
 
 class _Supposing:

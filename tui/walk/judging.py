@@ -21,9 +21,7 @@ class Outcome:
     high: Quantity | None = None
     comparison: Comparison | None = None
 
-    def keep(
-        self, facts: Facts, name: str, tree: str, step: WorkOut | Judge, used: set[str], *, redo: bool
-    ) -> None:
+    def keep(self, facts: Facts, name: str, tree: str, step: WorkOut | Judge, used: set[str], *, redo: bool) -> None:
         """Put it into the facts, with what it came from."""
         facts.keep(name, self.value, Result(tree, step, frozenset(used)), redo=redo)
         other = self.comparison.other if self.comparison is not None and self.comparison.close else None

@@ -56,9 +56,7 @@ def _site(site: Mapping[str, Any]) -> Event:
     today = site.get("today")
     if today:
         try:
-            stored["today"] = (
-                today if isinstance(today, date) else date.fromisoformat(str(today))
-            ).isoformat()
+            stored["today"] = (today if isinstance(today, date) else date.fromisoformat(str(today))).isoformat()
         except ValueError:
             raise Refused("unreadable", f"{today!r} is no date.", "Write it as 2026-11-25.") from None
     altitude, barometer = site.get("altitude"), site.get("barometer")
@@ -91,9 +89,7 @@ def _known(library: Library, known: Mapping[str, Any]) -> Event:
         "unit": {r: _known_value(library, r, t) for r, t in known.items() if r != "circuits"},
         "circuits": {
             name: {r: _known_value(library, r, t) for r, t in (readings or {}).items()}
-            for name, readings in (
-                circuits.items() if isinstance(circuits, Mapping) else ((c, {}) for c in circuits)
-            )
+            for name, readings in (circuits.items() if isinstance(circuits, Mapping) else ((c, {}) for c in circuits))
         },
     }
 

@@ -48,9 +48,7 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     """See `Walk.from_events`."""
     events = [bare(event) for event in events]
     if not events or events[0].get("event") != "opened":
-        raise Refused(
-            "foreign", "This is no session: it does not begin with an opening.", "Pick another file."
-        )
+        raise Refused("foreign", "This is no session: it does not begin with an opening.", "Pick another file.")
     walk = cls(library, events[0])
     if not recompute:
         for event in events:

@@ -10,9 +10,7 @@ from tui.walk.deciding import Decision
 from tui.walk.machine import Machine
 
 
-def contributing(
-    machine: Machine, circuit: Circuit, decision: Decision, instrument: str | None = None
-) -> list[str]:
+def contributing(machine: Machine, circuit: Circuit, decision: Decision, instrument: str | None = None) -> list[str]:
     """Readings with an instrument (or with this one) that the close words came from, in asking order."""
     found = dict.fromkeys(
         reading

@@ -222,9 +222,7 @@ def row_of(machine: Machine, event: Event) -> Row:
         return Row(name, "not had", _wanted(machine, low, high), "", verdict)
     measured = show(value, default_unit(value.kind, machine.units))
     close = event.get("close") or ""
-    return Row(
-        name, measured, _wanted(machine, low, high), _difference(machine, value, low, high), verdict, close
-    )
+    return Row(name, measured, _wanted(machine, low, high), _difference(machine, value, low, high), verdict, close)
 
 
 def measured_name(machine: Machine, event: Event) -> str:

@@ -42,7 +42,8 @@ def test_a_whole_walk_to_a_finding(low: Walk) -> None:
     finding = low.findings[0]
     assert (finding.circuit, finding.at, finding.cause) == ("main", "small/came-up", "short-of-charge")
     assert "3.53 oz" in finding.seen
-    assert any(e["event"] == "judged" for e in finding.evidence)
+    assert {"at": "small/what-now", "says": "on or high", "to": "came-up"} in finding.evidence
+    assert any(e.get("what") == "evaporating now" and e["measured"] for e in finding.evidence)
     assert {item["cause"] for item in finding.ruled_out} >= {"evaporator-fan", "refrigeration-is-well"}
 
 

@@ -19,6 +19,7 @@ from tui.walk.machine import Event, Machine
 from tui.walk.opening import open_machine, opened_event
 from tui.walk.prompt import Change, Echo, Finding, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
+from tui.walk.reach import Reach
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -36,6 +37,7 @@ class Walk(Answering):
         self.library = library
         self.events: list[Event] = [opened]
         self._properties = RecordingProperties()
+        self._reach = Reach(library)
         self._embed = embed_texts
         self._inputs: list[Input] = []
         self._emit: Callable[[Event], None] = self.events.append
@@ -92,7 +94,7 @@ class Walk(Answering):
     def _fresh(self) -> Machine:
         """A machine just opened, silent."""
         embedding = (lambda tree: dict(embed(self.library, tree))) if self._embed else None
-        machine = Machine(self.library, self._properties, lambda event: None, embed=embedding)
+        machine = Machine(self.library, self._properties, self._reach, lambda event: None, embed=embedding)
         open_machine(machine, self.events[0])
         return machine
 
@@ -215,6 +217,10 @@ class Walk(Answering):
     def use_properties(self, stored: list[list[Any]]) -> None:
         """Property results an event holds: they win over today's tables."""
         self._properties.give(stored)
+
+    def use_beyond(self, stored: Mapping[str, list[str]]) -> None:
+        """What an ``entered`` event says of trees that this library may not have."""
+        self._reach.give(stored)
 
     def gather(self) -> list[Event]:
         """From now on derived events go to the list returned, not into `events`."""

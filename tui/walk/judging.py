@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tui.quantity import Comparison, Quantity, Value, compare, to_json
-from tui.tree.model import Judge, WorkOut
+from tui.tree.model import Judge, Name, WorkOut
 from tui.walk.evaluate import Evaluator
 from tui.walk.facts import Facts, Result
 
@@ -70,7 +70,8 @@ def judged_event(found: Outcome, step: WorkOut | Judge) -> dict[str, Any]:
         if isinstance(found.value, Quantity):
             event["u"] = repr(found.value.u)
         return event
-    event = {"event": "judged", "name": step.result, "verdict": found.value}
+    compared = step.compare.name if isinstance(step.compare, Name) else step.result
+    event = {"event": "judged", "name": step.result, "compared": compared, "verdict": found.value}
     for part, value in (("value", found.measured), ("low", found.low), ("high", found.high)):
         event[part] = None if value is None else to_json(value)
     if found.comparison is not None:

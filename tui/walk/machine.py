@@ -30,6 +30,7 @@ from tui.walk import deciding
 from tui.walk.circuit import Circuit, CircuitScope, Frame, Pending, key
 from tui.walk.deciding import Decision
 from tui.walk.evaluate import Evaluator
+from tui.walk.evidence import evidence_of
 from tui.walk.facts import Facts
 from tui.walk.judging import judged_event, outcome
 from tui.walk.program import Program, program
@@ -51,6 +52,7 @@ class Machine:
         self,
         library: Library,
         properties: RecordingProperties,
+        reach: Reach,
         emit: Callable[[Event], None],
         *,
         embed: Callable[[str], Event] | None = None,
@@ -71,7 +73,7 @@ class Machine:
         self.findings: list[Event] = []
         self._programs: dict[str, Program] = {}
         self._entered: set[str] = set()
-        self.reach = Reach(library)
+        self.reach = reach
 
     # ---- looking
 
@@ -134,8 +136,9 @@ class Machine:
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}
-        if tree not in self._entered and self.embed is not None:
-            event |= self.embed(tree)
+        if tree not in self._entered:
+            event["beyond"] = self.reach.beyond(tree)
+            event |= self.embed(tree) if self.embed is not None else {}
         self._entered.add(tree)
         self.emit(event)
         self.look_ahead(circuit, "")
@@ -324,7 +327,7 @@ class Machine:
         """Which causes can still be found from here; those gone were ruled out at `at`."""
         now = self.reach.from_frames(circuit.frames)
         if at:
-            for cause in circuit.possible - now:
+            for cause in sorted(circuit.possible - now):
                 circuit.ruled_out.setdefault(cause, at)
         for cause in now:
             circuit.ruled_out.pop(cause, None)
@@ -421,7 +424,7 @@ class Machine:
         possible = circuit.still_possible
         event: Event = {"event": "finding", "circuit": circuit.name, "where": f"{tree}/{step.name}"}
         event |= {"cause": step.cause or "cannot-tell", "could_be": list(step.could_be)}
-        event["evidence"] = list(circuit.evidence.values())
+        event["evidence"] = [evidence_of(said, self.units) for said in circuit.evidence.values()]
         named = {step.cause, *step.could_be}
         event["ruled_out"] = [
             {"cause": cause, "at": at}

@@ -5,7 +5,7 @@ What a person would have to say yes to first (an offer) does not count.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from tui.tree.model import (
@@ -34,6 +34,7 @@ class Reach:
 
     def __init__(self, library: Library) -> None:
         self._trees = library.trees
+        self._given: dict[str, frozenset[str]] = {}
         self._programs: dict[str, Program] = {}
         self._known: dict[Place, Seen] = {}
 
@@ -60,6 +61,23 @@ class Reach:
                         causes |= self._from(frames, depth - 1, name)
         return causes
 
+    def beyond(self, tree: str) -> dict[str, list[str]]:
+        """The trees this one leads to, each with the causes that can be found from its beginning.
+
+        A session keeps it: its replay may know only the trees that were entered.
+        """
+        called = dict.fromkeys(c for step in self._program(tree).steps.values() for c in _called(step))
+        return {name: sorted(self._causes(name)) for name in called}
+
+    def give(self, beyond: Mapping[str, list[str]]) -> None:
+        """What an earlier `beyond` said, for trees that are not here."""
+        self._given.update((name, frozenset(causes)) for name, causes in beyond.items())
+
+    def _causes(self, tree: str) -> frozenset[str]:
+        if tree not in self._trees:
+            return self._given.get(tree, frozenset())
+        return self._seen((tree, self._trees[tree].steps[0].name))[0]
+
     def _seen(self, place: Place) -> Seen:
         if place not in self._known:
             causes: set[str] = set()
@@ -72,6 +90,7 @@ class Reach:
                     causes.update(step.could_be, [step.cause] if step.cause else [])
                 elif isinstance(step, Back) and tree == place[0]:
                     outcomes.add(step.outcome)
+                causes.update(*(self._given.get(c, ()) for c in _called(step) if c not in self._trees))
                 for after in self._after(tree, step):
                     if after not in reached:
                         reached.add(after)

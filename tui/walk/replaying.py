@@ -50,8 +50,9 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     if not events or events[0].get("event") != "opened":
         raise Refused("foreign", "This is no session: it does not begin with an opening.", "Pick another file.")
     walk = cls(library, events[0])
-    if not recompute:
-        for event in events:
+    for event in events:
+        walk.use_beyond(event.get("beyond", {}))
+        if not recompute:
             walk.use_properties(event.get("properties", []))
     made = walk.gather()
     walk.begin()

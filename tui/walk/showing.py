@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from tui.quantity import Kind, Quantity, Refused, default_unit, from_json, show
-from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Judge, Name, Reading, Step, Wait
+from tui.quantity import Kind, Quantity, default_unit, show
+from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.circuit import Circuit, Pending
+from tui.walk.evidence import row_of
 from tui.walk.machine import Event, Machine
 from tui.walk.prompt import (
     AGAIN,
@@ -211,55 +212,7 @@ _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {
 def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
     """What was judged on this circuit, each against what is wanted; the latest of each."""
     events = [e for e in circuit.evidence.values() if e["event"] == "judged"]
-    return [row_of(machine, event) for event in events]
-
-
-def row_of(machine: Machine, event: Event) -> Row:
-    name = measured_name(machine, event)
-    value, low, high = (_quantity(event[part]) for part in ("value", "low", "high"))
-    verdict = event["verdict"] or "unknown"
-    if value is None:
-        return Row(name, "not had", _wanted(machine, low, high), "", verdict)
-    measured = show(value, default_unit(value.kind, machine.units))
-    close = event.get("close") or ""
-    return Row(name, measured, _wanted(machine, low, high), _difference(machine, value, low, high), verdict, close)
-
-
-def measured_name(machine: Machine, event: Event) -> str:
-    """What was compared, in words: the compared name, else the verdict's own."""
-    step = machine.program(event["tree"]).steps[event["step"]]
-    assert isinstance(step, Judge)
-    name = step.compare.name if isinstance(step.compare, Name) else step.result
-    return name.replace("-", " ")
-
-
-def _quantity(stored: object) -> Quantity | None:
-    value = from_json(stored) if isinstance(stored, dict) else None
-    return value if isinstance(value, Quantity) else None
-
-
-def _wanted(machine: Machine, low: Quantity | None, high: Quantity | None) -> str:
-    edges = [None if q is None else show(q, default_unit(q.kind, machine.units)) for q in (low, high)]
-    if edges[0] and edges[1]:
-        return f"{edges[0]} to {edges[1]}"
-    if edges[0]:
-        return f"at least {edges[0]}"
-    return f"at most {edges[1]}" if edges[1] else "unknown"
-
-
-def _difference(machine: Machine, value: Quantity, low: Quantity | None, high: Quantity | None) -> str:
-    """From the middle of what is wanted, or from its one edge."""
-    try:
-        if low is not None and high is not None:
-            gap = value - low - (high - low) * Quantity(Kind.NUMBER, 0.5)
-        elif low is not None or high is not None:
-            gap = value - (low if low is not None else high)  # type: ignore[operator]
-        else:
-            return ""
-    except Refused:
-        return ""
-    text = show(gap, default_unit(gap.kind, machine.units))
-    return text if gap.si < 0 else f"+{text}"
+    return [row_of(event, machine.units) for event in events]
 
 
 def trail_of(events: list[Event]) -> list[TrailEntry]:

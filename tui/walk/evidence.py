@@ -1,0 +1,64 @@
+"""What was judged and decided, in words: rows of the readings table and the evidence of a finding."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tui.quantity import Kind, Quantity, Refused, default_unit, from_json, show
+from tui.walk.prompt import Row
+
+HALF = Quantity(Kind.NUMBER, 0.5)
+
+
+def evidence_of(event: dict[str, Any], units: str) -> dict[str, object]:
+    """One judged or routed event as it stands in a finding: where, and what it says."""
+    at = f"{event['tree']}/{event['step']}"
+    if event["event"] == "routed":
+        said: dict[str, object] = {"at": at, "says": " or ".join(event["rows"]), "to": event["to"]}
+        return said | ({"close": event["close"]} if event.get("close") else {})
+    row = row_of(event, units)
+    said = {"at": at, "what": row.name, "measured": row.measured, "wanted": row.wanted, "says": row.says}
+    return said | ({"close": row.close} if row.close else {})
+
+
+def row_of(event: dict[str, Any], units: str) -> Row:
+    """A judged event as a row of the readings table."""
+    name = event["compared"].replace("-", " ")
+    value, low, high = (_quantity(event[part]) for part in ("value", "low", "high"))
+    verdict = event["verdict"] or "unknown"
+    if value is None:
+        return Row(name, "not had", _wanted(units, low, high), "", verdict)
+    difference = _difference(units, value, low, high)
+    return Row(name, _shown(units, value), _wanted(units, low, high), difference, verdict, event.get("close") or "")
+
+
+def _shown(units: str, value: Quantity) -> str:
+    return show(value, default_unit(value.kind, units))
+
+
+def _quantity(stored: object) -> Quantity | None:
+    value = from_json(stored) if isinstance(stored, dict) else None
+    return value if isinstance(value, Quantity) else None
+
+
+def _wanted(units: str, low: Quantity | None, high: Quantity | None) -> str:
+    if low is not None and high is not None:
+        return f"{_shown(units, low)} to {_shown(units, high)}"
+    if low is not None:
+        return f"at least {_shown(units, low)}"
+    return "unknown" if high is None else f"at most {_shown(units, high)}"
+
+
+def _difference(units: str, value: Quantity, low: Quantity | None, high: Quantity | None) -> str:
+    """From the middle of what is wanted, or from its one edge."""
+    edge = low if low is not None else high
+    if edge is None:
+        return ""
+    try:
+        gap = value - edge
+        if low is not None and high is not None:
+            gap = gap - (high - low) * HALF
+    except Refused:
+        return ""
+    text = _shown(units, gap)
+    return text if gap.si < 0 else f"+{text}"

@@ -225,7 +225,8 @@ class Reader:
 
     def _cause(self, name: str, fields: Fields, spot: Spot) -> Cause:
         fields.need("say")
-        return Cause(name, spot, fields.words("say"), fields.words("customer"))
+        settle = fields.yes("must be settled")
+        return Cause(name, spot, fields.words("say"), fields.words("customer"), settle)
 
     def _left_on(self, name: str, fields: Fields, spot: Spot) -> LeftOn:
         fields.need("tell", "work")
@@ -247,6 +248,7 @@ class Reader:
                 leaves=self.all_of("left-on", fields.list("leaves"), me),
                 clears=self.all_of("left-on", fields.list("clears"), me),
                 compressor=fields.one_of("compressor", ("running", "stopped")),
+                settle=fields.yes("must be settled"),
             )
 
         return work
@@ -322,8 +324,19 @@ _KEYS: dict[str, tuple[str, ...]] = {
     ),
     "instruments": ("good to", "say", "check", "checked good to"),
     "cautions": ("say", "when"),
-    "causes": ("say", "customer"),
-    "work": ("after cautions", "after work", "needs", "only if", "changes", "undoes", "leaves", "clears", "compressor"),
+    "causes": ("say", "customer", "must be settled"),
+    "work": (
+        "after cautions",
+        "after work",
+        "needs",
+        "only if",
+        "changes",
+        "undoes",
+        "leaves",
+        "clears",
+        "compressor",
+        "must be settled",
+    ),
     "left-on": ("tell", "work"),
     "figures": ("kind", "is", "by", "rows", "from"),
     "places": ("kinds", "places", "lists"),

@@ -57,8 +57,8 @@ def _judge(step: Judge, tree: Tree, samples: Samples, refrigerants: list[str]) -
     names = ", ".join(r for r, _ in found[:MOST_NAMED]) + (" and others" if len(found) > MOST_NAMED else "")
     where = f" on {names}, {SHOWN_AT}" if samples.pressures else ""
     worst = max((known for _, (_, known) in found), key=lambda q: q.si)
-    told = f"these instruments tell it to {_shown(worst)}{where}"
-    said = f"`{step.result}` is judged to {_shown(band)}, and {told}."
+    best = f"these instruments tell it to {_shown(worst)}{where}"
+    said = f"`{step.result}` is judged to {_shown(band)}, and {best}."
     cure = "Widen the band, or name a better instrument in instruments.yaml."
     yield Problem(step.spot, "finer-than-instruments", said, cure, severity="warning")
 

@@ -281,10 +281,10 @@ class Effects:
         layout = self.layout
         mask = op.result
         for asked in op.asked:
-            bit = 1 << layout.names.bit[asked.reading.id]
-            if state & (bit | layout.stale(bit)):
-                mask |= bit
-        return state & ~(mask | layout.stale(mask)) | layout.unknown(mask) | layout.given(mask)
+            if state & (asked.wants & ~layout.unknown(asked.mask)):
+                mask |= asked.mask
+        gone = mask | layout.stale(mask) | layout.again(mask)
+        return state & ~gone | layout.unknown(mask) | layout.given(mask)
 
     # ---- by step
 

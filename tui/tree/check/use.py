@@ -64,11 +64,11 @@ class Prover:
                 if state is not None:
                     self._look(context, index, op, state)
         self._leavings()
-        found = []
-        for one in self.told.values():
-            message, cure = one.words(way_to(self.solver, one.context, one.index, one.bits))
-            found.append(Problem(one.spot, one.code, message, cure))
-        return found
+        causes: dict[tuple[object, ...], list[tuple[Complaint, Way]]] = {}
+        for one in sorted(self.told.values(), key=lambda one: one.spot):
+            way = way_to(self.solver, one.context, one.index, one.bits)
+            causes.setdefault(_cause(one, way), []).append((one, way))
+        return [_told(together) for together in causes.values()]
 
     def _tell(self, complaint: Complaint) -> None:
         key = (complaint.code, complaint.context.tree, complaint.subject)
@@ -238,17 +238,32 @@ class Prover:
                     self._tell(Complaint("left-on", thing, step.spot, context, flow.at[name], 0, words))
 
 
+def _cause(one: Complaint, way: Way) -> tuple[object, ...]:
+    """What makes two complaints one: the same work before, or the same step for several names."""
+    where = (one.code, one.context.tree)
+    if one.code in ("not-settled", "wrong-compressor"):
+        return (*where, way.since)
+    if one.code in ("not-asked", "stale"):
+        return (*where, way.since, one.index)
+    return (*where, one.subject)
+
+
+def _told(together: list[tuple[Complaint, Way]]) -> Problem:
+    """One problem for one cause; the other names it touches are listed."""
+    one, way = together[0]
+    message, cure = one.words(way)
+    others = dict.fromkeys(f"`{other.subject}`" for other, _ in together[1:])
+    also = f" The same goes for {', '.join(others)}." if others else ""
+    return Problem(one.spot, one.code, message + also + f" Way: {way.shown()}", cure)
+
+
 # ---- words
-
-
-def _on_this_way(way: Way) -> str:
-    return f" Way: {way.shown()}"
 
 
 def _not_asked(name: str, askable: bool) -> Words:
     verb = "asked" if askable else "worked out"
     cure = f"{'Ask it' if askable else 'Work it out or judge it'} on every way that leads here."
-    return lambda way: (f"{name} is used before it is {verb}.{_on_this_way(way)}", cure)
+    return lambda way: (f"{name} is used before it is {verb}.", cure)
 
 
 def _stale(name: str, askable: bool) -> Words:
@@ -256,7 +271,7 @@ def _stale(name: str, askable: bool) -> Words:
 
     def words(way: Way) -> tuple[str, str]:
         since = f"`{way.since}` changed what it tells" if way.since else "what it tells has changed since"
-        return f"{name} is no longer fresh here: {since}.{_on_this_way(way)}", cure
+        return f"{name} is no longer fresh here: {since}.", cure
 
     return words
 
@@ -265,7 +280,7 @@ def _compressor(name: str, wanted: str) -> Words:
     other = "stopped" if wanted == "running" else "running"
     cure = f"Take it before, or have the compressor {wanted} on every way to it."
     return lambda way: (
-        f"`{name}` is a reading with the compressor {wanted}, and here it may be {other}.{_on_this_way(way)}",
+        f"`{name}` is a reading with the compressor {wanted}, and here it may be {other}.",
         cure,
     )
 
@@ -274,7 +289,7 @@ def _not_settled(name: str) -> Words:
     def words(way: Way) -> tuple[str, str]:
         since = f"`{way.since}`" if way.since else "earlier work"
         said = f"`{name}` has to settle, and nothing is waited for after {since} disturbed it."
-        return said + _on_this_way(way), "Put a `wait` between the work and the reading."
+        return said, "Put a `wait` between the work and the reading."
 
     return words
 
@@ -282,38 +297,38 @@ def _not_settled(name: str) -> Words:
 def _no_caution(what: str, work: str, caution: str) -> Words:
     said = f"{what} ({work}) comes before the caution `{caution}` is acknowledged."
     cure = f"Put `caution: {caution}` above it, on every way that leads here."
-    return lambda way: (said + _on_this_way(way), cure)
+    return lambda way: (said, cure)
 
 
 def _no_work(what: str, work: str, group: tuple[str, ...]) -> Words:
     first = " or ".join(f"`{one}`" for one in group)
     said = f"{what} ({work}) may come without {first} done before it."
-    return lambda way: (said + _on_this_way(way), f"Do {first} before it, on every way that leads here.")
+    return lambda way: (said, f"Do {first} before it, on every way that leads here.")
 
 
 def _no_need(what: str, work: str, name: str) -> Words:
     said = f"{what} ({work}) needs `{name}` known and fresh, and here it may not be."
     cure = f"Ask `{name}` before it, with a `couldn't:` that leads elsewhere."
-    return lambda way: (said + _on_this_way(way), cure)
+    return lambda way: (said, cure)
 
 
 def _not_stated(what: str, work: str, test: str) -> Words:
     said = f"{what} ({work}) is allowed only if {test}; no decide line has said so, still fresh, on this way."
     cure = f"Decide it before: a line or row that leads here only if {test}."
-    return lambda way: (said + _on_this_way(way), cure)
+    return lambda way: (said, cure)
 
 
 def _unsettled(name: str, unknown: list[str]) -> Words:
     which = " and ".join(f"`{one}`" for one in unknown) or "what a sum in it gives"
     said = f"`{name}` has no `unsettled:`, and {which} may be unknown here: more than one way stays open."
     cure = "Add `unsettled: STEP`, or name `unknown` in its rows or lines."
-    return lambda way: (said + _on_this_way(way), cure)
+    return lambda way: (said, cure)
 
 
 def _no_places(places: str, column: str) -> Words:
     said = f"`{column}` may be unknown here, and the list `{places}` has no places for that."
     cure = f"Name `unknown` in a row of `{places}`, or ask with `couldn't:`."
-    return lambda way: (said + _on_this_way(way), cure)
+    return lambda way: (said, cure)
 
 
 def _settled(name: str) -> Words:
@@ -324,7 +339,7 @@ def _settled(name: str) -> Words:
 def _back_leaves(thing: str) -> Words:
     said = f"The walk can end here with this left: {thing}."
     cure = "This tree can be walked by itself: clear it before `back`, or end in a finding."
-    return lambda way: (said + _on_this_way(way), cure)
+    return lambda way: (said, cure)
 
 
 def _never_left(thing: str) -> Words:

@@ -162,6 +162,18 @@ def test_a_folder_that_may_not_be_written(
     assert str(path) in said.message
 
 
+def test_a_folder_that_cannot_be_fsynced_keeps_no_empty_file(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failing(handle: int) -> None:
+        raise OSError(errno.EIO, "Input/output error")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "fsync", failing)
+        assert refused(lambda: Writer.create(path, HandClock())).code == "disk-error"
+    write_visit(path)
+
+
 # ------------------------------------------------------------------ the disk says no half way
 
 

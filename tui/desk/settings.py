@@ -195,6 +195,8 @@ class _Mistake:
 
 _ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}\Z")
 _WORD = re.compile(r"[^\s*&%@`'\"#:]\S{0,39}\Z")
+_ALONE = frozenset({"units", "region", "altitude", "barometer", "technician", "theme"})
+_OF_INSTRUMENTS = frozenset({"good-to", "calibrated"})
 _SPELLED = {"good-to": "good to"}
 _PLAIN = re.compile(r"[\w+-][\w .,°%+/-]*\Z")
 
@@ -221,9 +223,9 @@ def _flat(node: source.Mapping, above: tuple[str, ...]) -> Iterator[_Said | _Mis
 def _field_of(key: str) -> str | None:
     """Which parser a dotted key has."""
     parts = key.split(".")
-    if len(parts) == 1 and key in _PARSERS:
+    if key in _ALONE:
         return key
-    if len(parts) == 3 and parts[0] == "instruments" and _ID.match(parts[1]) and parts[2] in _PARSERS:
+    if len(parts) == 3 and parts[0] == "instruments" and _ID.match(parts[1]) and parts[2] in _OF_INSTRUMENTS:
         return parts[2]
     return "key" if len(parts) == 2 and parts[0] == "keys" and _ID.match(parts[1]) else None
 

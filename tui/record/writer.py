@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Protocol
@@ -52,6 +53,8 @@ class Writer:
             sync_folder(path.parent)
         except OSError as error:
             os.close(handle)
+            with suppress(OSError):
+                path.unlink()  # ours, and still empty: the name is free for another try
             raise refusal(error, path.parent, "write") from error
         return cls(path, handle, clock)
 

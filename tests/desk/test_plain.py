@@ -1,0 +1,267 @@
+"""The plain driver: every step by typed lines, kind to slips, quiet on the screen, safe on the disk."""
+
+from __future__ import annotations
+
+import resource
+import signal
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.desk.visits import BEGINNING, CHARGE, TO_THE_END, begun, gone_on, typed, walked
+from tests.record.helpers import HandClock
+from tui.desk.plain import Plain, cleaned
+from tui.desk.session import Visit
+from tui.record import read, verify
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "visit.jsonl"
+
+
+@pytest.fixture
+def visit(path: Path) -> Iterator[Visit]:
+    visit = begun(path)
+    yield visit
+    visit.leave()
+
+
+def test_to_a_finding_and_closed(visit: Visit, path: Path) -> None:
+    ended, shown = typed(visit, *TO_THE_END)
+    assert ended
+    assert "Found in main: short of charge" in shown
+    assert "Next: Find the leak." in shown
+    assert f"Closed: {path}" in shown
+    assert verify(path).state == "whole"
+    assert read(path).events == visit.walk.events
+    assert [finding.cause for finding in visit.walk.findings] == ["short-of-charge"]
+
+
+def test_nothing_a_dumb_terminal_or_a_screen_reader_stumbles_over(visit: Visit, path: Path) -> None:
+    _, shown = typed(visit, *BEGINNING, "help", "table", "trail", "possible", "why", "correct", *CHARGE, "")
+    assert all(sign == "\n" or sign.isprintable() for sign in shown)
+    named = str(path)
+    assert max(len(line) for line in shown.splitlines() if named not in line) <= 90
+
+
+def test_a_question_says_what_is_wanted(visit: Visit) -> None:
+    _, shown = typed(visit)
+    assert "main, small/ask-refrigerant" in shown
+    assert "  2  R-290" in shown
+    _, shown = typed(visit, "2", "1")
+    assert "Charge?" in shown
+    assert "(in oz)" in shown
+
+
+@pytest.mark.parametrize("answer", ["1", "R-134a", "r-134a", "134a", "= R-134a"])
+def test_a_choice_by_digit_or_word(visit: Visit, answer: str) -> None:
+    typed(visit, answer)
+    assert visit.walk.events[-1]["value"]["value"] == "R-134a"
+
+
+def test_how_it_was_understood_is_said(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING)
+    assert "Taken as" in shown
+    assert "psig" in shown.split("Taken as")[-1]
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        (("",), "Nothing was typed"),
+        (("banana",), "No: "),
+        (("9",), "No: "),
+        (("R-134a", "maybe"), "No: "),
+        (("R-134a", "yes", "14 psig"), "No: "),
+        (("R-134a", "yes", "14 oz", "running", "20 psig"), "No: "),
+        (("couldn't",), "Say in a few words why"),
+        (("couldn't see it",), "can't go on without refrigerant"),
+        (("tell pressure 3 psig",), "No: "),
+        (("tell suction",), "does not begin with a reading"),
+        (("tell suction 12 dF",), "No: "),
+        (("correct suction 3 psig",), "No suction has been given yet"),
+        (("skip it",), "no wait to skip"),
+        (("back",), "Nothing to take back"),
+        (("own nothing: because",), "no cause"),
+        (("switch other",), "No: "),
+        (("overrule low: because",), "No: "),
+        (("x" * 100_000,), "No: "),
+        (("R-134a\x1b[A\x00",), "No: "),
+    ],
+)
+def test_slips_are_said_and_the_question_stays(visit: Visit, lines: tuple[str, ...], words: str) -> None:
+    typed(visit, *lines[:-1])
+    before = list(visit.walk.events)
+    _, shown = typed(visit, lines[-1])
+    assert words in shown
+    assert visit.walk.events == before
+    assert "Traceback" not in shown
+
+
+def test_any_reading_at_any_time(visit: Visit) -> None:
+    _, shown = typed(visit, "tell box wanted 35", "R-134a", "yes", "14 oz", "1")
+    assert "box wanted: " in shown
+    prompt = visit.walk.prompt
+    assert prompt is not None
+    assert prompt.kind == "caution"
+
+
+def test_notes_own_findings_and_what_could_not_be_had(visit: Visit) -> None:
+    _, shown = typed(
+        visit, "R-134a", "yes", "note frost, 2 °C", "own drier blocked: it sweats", "couldn't read the plate"
+    )
+    assert "Noted." in shown
+    assert [event["event"] for event in visit.walk.events[-4:]].count("noted") == 1
+    assert any(event.get("reason") == "it sweats" for event in visit.walk.events)
+    assert any(event.get("reason") == "read the plate" for event in visit.walk.events)
+
+
+def test_back(visit: Visit) -> None:
+    typed(visit, "R-134a", "yes", "back 2", "R-290")
+    assert visit.walk.events[-1]["value"]["value"] == "R-290"
+
+
+def test_a_correction_is_shown_before_it_counts(visit: Visit, path: Path) -> None:
+    typed(visit, *BEGINNING)
+    before = list(visit.walk.events)
+    _, shown = typed(visit, "correct", "correct suction 14 psig", "no")
+    assert "suction: 4" in shown
+    assert "becomes 14.0 psig" in shown
+    assert "Left as it was." in shown
+    assert visit.walk.events == before
+    _, shown = typed(visit, "correct suction 14 psig", "yes")
+    assert "Corrected" in shown
+    assert "corrected" in [event["event"] for event in visit.walk.events]
+    assert read(path).events == visit.walk.events
+
+
+def test_table_trail_and_what_is_possible(visit: Visit) -> None:
+    _, shown = typed(visit, "table", "trail", "possible")
+    assert "Nothing has been judged yet." in shown
+    assert "Nothing has been decided yet." in shown
+    assert "short-of-charge: short of charge" in shown
+    _, shown = typed(visit, *BEGINNING, "?", "trail")
+    assert "evaporating now: " in shown
+    assert "wanted" in shown
+    assert "low" in shown
+    assert "small/fan-first: running" in shown
+
+
+def test_a_wait_is_measured_and_cannot_be_hurried_without_a_reason(path: Path) -> None:
+    clock = HandClock()
+    visit = begun(path, clock)
+    _, shown = typed(visit, *BEGINNING, *CHARGE[:4], "")
+    assert "Wait 4 min." in shown
+    assert "to go." in shown
+    clock.seconds += 240
+    typed(visit, "")
+    waited = next(event for event in visit.walk.events if event["event"] == "waited")
+    assert float(waited["actual"]) >= 240
+    assert "skipped_because" not in waited
+    visit.leave()
+
+
+def test_a_skipped_wait_says_why(visit: Visit) -> None:
+    typed(visit, *BEGINNING, *CHARGE[:5])
+    waited = next(event for event in visit.walk.events if event["event"] == "waited")
+    assert waited["skipped_because"] == "it is steady already"
+    assert float(waited["actual"]) < 240
+
+
+@pytest.mark.parametrize("leaving", [(), ("quit",), ("exit",)])
+def test_leaving_says_how_to_go_on(path: Path, leaving: tuple[str, ...]) -> None:
+    shown = walked(path, *BEGINNING, *leaving)
+    assert f"Go on with: lowside resume {path}" in shown
+    assert verify(path).state == "open"
+    shown = gone_on(path, *CHARGE, "")
+    assert "Found in main: short of charge" in shown
+    assert verify(path).state == "whole"
+
+
+def test_ctrl_c_leaves_the_visit_open(visit: Visit, path: Path) -> None:
+    shown: list[str] = []
+    lines = iter(BEGINNING)
+
+    def ask() -> str:
+        try:
+            return next(lines)
+        except StopIteration:
+            raise KeyboardInterrupt from None
+
+    assert Plain(visit, ask, shown.append).run() is False
+    assert "lowside resume" in shown[-1]
+    assert read(path).events == visit.walk.events
+
+
+def test_at_the_end_a_note_and_a_step_back_are_still_possible(visit: Visit, path: Path) -> None:
+    ended, shown = typed(visit, *TO_THE_END[:-1], "note leak at the flare", "hello", "back", "trail")
+    assert not ended
+    assert "nothing to do here" in shown
+    assert visit.walk.prompt is not None
+    ended, _ = typed(visit, "15", "")
+    assert ended
+    assert verify(path).state == "whole"
+
+
+def test_without_a_file(path: Path) -> None:
+    ended, shown = typed(begun(None), *TO_THE_END)
+    assert ended
+    assert shown.endswith("Closed.\n")
+    _, shown = typed(begun(None), "quit")
+    assert "Nothing was recorded." in shown
+
+
+@pytest.fixture
+def small_disk() -> Iterator[Callable[[int], None]]:
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    ignored = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+
+    def limit(size: int) -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (size, before[1]))
+
+    yield limit
+    resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    signal.signal(signal.SIGXFSZ, ignored)
+
+
+def test_a_full_disk_holds_the_next_question_back(
+    visit: Visit, path: Path, small_disk: Callable[[int], None]
+) -> None:
+    typed(visit, "R-134a")
+    small_disk(path.stat().st_size + 50)
+    shown: list[str] = []
+    lines = iter(["yes", "", "room", "14 oz", None])
+
+    def ask() -> str | None:
+        line = next(lines)
+        if line == "room":
+            small_disk(1 << 20)
+        return line
+
+    Plain(visit, ask, shown.append).run()
+    said = "\n".join(shown)
+    assert said.count("the disk is full") + said.count("the disk took only a part") == 2
+    assert said.index("kept here meanwhile") < said.index("Charge?")
+    assert read(path).events == visit.walk.events
+    assert visit.walk.events[-1]["reading"] == "nameplate-charge"
+
+
+def test_a_disk_that_stays_full(visit: Visit, path: Path, small_disk: Callable[[int], None]) -> None:
+    typed(visit, "R-134a")
+    before = read(path).events
+    small_disk(path.stat().st_size + 50)
+    _, shown = typed(visit, "yes", "", "quit")
+    assert "lowside resume" in shown
+    visit.leave()
+    small_disk(1 << 20)
+    assert read(path).events == before
+    shown = gone_on(path, "yes", "14 oz")
+    assert "The last line was torn" in shown
+    assert "Fan?" in shown
+
+
+def test_lines_are_cleaned() -> None:
+    assert cleaned(" 12\tpsig\r\n") == "12 psig"
+    assert cleaned("a\udc80b\x07 \u2028c") == "a b c"

@@ -1,0 +1,116 @@
+"""A recorded visit comes out the same with its own trees, and the first difference is named with others."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+import pytest
+import rfc8785
+
+from tests.desk.visits import BEGINNING, TO_THE_END, TREES, walked
+from tests.record.helpers import write_visit
+from tui.quantity import Refused
+from tui.record import read
+from tui.record.replay import replay
+
+
+@pytest.fixture
+def visit(tmp_path: Path) -> Path:
+    walked(tmp_path / "visit.jsonl", *TO_THE_END)
+    return tmp_path / "visit.jsonl"
+
+
+def rewritten(path: Path, n: int, **changes: Any) -> Path:
+    """The file written anew with another event, every hash made to fit: what only a signature would show."""
+    before, lines = "0" * 64, []
+    for number, raw in enumerate(path.read_bytes().splitlines()):
+        body = {**json.loads(raw), **(changes if number == n else {}), "prev": before}
+        del body["hash"]
+        body["hash"] = before = sha256(rfc8785.dumps(body)).hexdigest()
+        lines.append(rfc8785.dumps(body) + b"\n")
+    path.write_bytes(b"".join(lines))
+    return path
+
+
+def test_the_same_with_its_own_trees(visit: Path) -> None:
+    replayed = replay(visit)
+    assert (replayed.same, replayed.first) == (True, None)
+    assert replayed.walked_with == "the trees in the session"
+
+
+def test_the_same_with_todays_tables_and_trees(visit: Path) -> None:
+    assert replay(visit, recompute=True).same
+    replayed = replay(visit, trees=[TREES])
+    assert replayed.same
+    assert replayed.walked_with == str(TREES)
+
+
+def test_an_open_and_a_torn_visit(tmp_path: Path) -> None:
+    path = tmp_path / "visit.jsonl"
+    walked(path, *BEGINNING)
+    assert replay(path).same
+    path.write_bytes(path.read_bytes()[:-9])
+    assert replay(path).same
+
+
+def test_an_edited_tree_is_named_by_its_first_difference(visit: Path, tmp_path: Path) -> None:
+    shutil.copytree(TREES, tmp_path / "edited")
+    figures = tmp_path / "edited/catalogue/figures.yaml"
+    figures.write_text(figures.read_text().replace("is: 5 dF", "is: 40 dF"))
+    first = replay(visit, trees=[tmp_path / "edited"]).first
+    assert first is not None
+    event = read(visit).events[first.n]
+    assert event["event"] == "judged"
+    assert first.what.startswith("judged")
+    assert first.then != first.now
+
+
+def test_a_verdict_changed_by_someone_who_can_hash(visit: Path) -> None:
+    n = next(i for i, event in enumerate(read(visit).events) if event["event"] == "judged")
+    first = replay(rewritten(visit, n, verdict="high")).first
+    assert first is not None
+    assert (first.n, first.then, first.now) == (n, "high", "low")
+
+
+def test_a_last_digit_is_no_difference_and_a_ninth_is(visit: Path) -> None:
+    n, event = next((i, e) for i, e in enumerate(read(visit).events) if e["event"] == "judged")
+    number = float(event["value"]["value"])
+    changed = {**event["value"], "value": repr(number * (1 + 1e-12))}
+    assert replay(rewritten(visit, n, value=changed)).same
+    changed = {**event["value"], "value": repr(number * (1 + 1e-7))}
+    assert replay(rewritten(visit, n, value=changed)).first is not None
+
+
+def test_a_lost_finding(visit: Path) -> None:
+    n = next(i for i, event in enumerate(read(visit).events) if event["event"] == "finding")
+    first = replay(rewritten(visit, n, cause="drier-blocked")).first
+    assert first is not None
+    assert first.n == n
+
+
+def test_an_altered_file_differs_where_it_was_altered(visit: Path) -> None:
+    raw = visit.read_bytes()
+    visit.write_bytes(raw.replace(b'"14 oz"', b'"15 oz"'))
+    first = replay(visit).first
+    assert first is not None
+    assert read(visit).line == first.n + 1
+    assert "hash" in first.now
+
+
+@pytest.mark.parametrize("contents", [b"", b'{"at":"2026', b"tree: small\n"])
+def test_what_cannot_be_replayed(tmp_path: Path, contents: bytes) -> None:
+    path = tmp_path / "visit.jsonl"
+    path.write_bytes(contents)
+    with pytest.raises(Refused) as refused:
+        replay(path)
+    assert str(path) in refused.value.message
+
+
+def test_lines_that_are_whole_but_no_walk(tmp_path: Path) -> None:
+    with pytest.raises(Refused) as refused:
+        replay(write_visit(tmp_path / "visit.jsonl"), trees=[TREES])
+    assert refused.value.code == "not-a-walk"

@@ -155,7 +155,7 @@ def _library_of(reading: Reading, today: Library) -> tuple[Library, str]:
     if now.under(then) == now:
         return today, ""
     try:
-        own = Library.from_texts(now.under(then).texts(), partial=True)
+        own = Library.from_texts(now.under(then).texts())  # proven anew
     except BrokenLibrary as broken:
         raise Refused(
             "other-trees",

@@ -38,8 +38,7 @@ class Jumps:
         target = self.outline.named.get(text)
         if target is None or not target.labelled:
             self._no_such_step(node, target)
-        else:
-            self._reach(step, target, node)
+        elif self._reach(step, target, node):
             self.targets.setdefault(text, []).append(step)
         return text
 
@@ -53,7 +52,8 @@ class Jumps:
             cure = did_you_mean(node.text, [*names, CARRY_ON, GO_ROUND], "Name a step further down, or `carry on`.")
         self.report.add(node.spot, "no-such-step", f"There is no step {shown(node.text)} in this tree.", cure)
 
-    def _reach(self, step: Raw, target: Raw, node: Scalar) -> None:
+    def _reach(self, step: Raw, target: Raw, node: Scalar) -> bool:
+        """Whether the target may be gone to from this step; told where not."""
         depth = len(target.path) - 1
         line = target.fields.head.line
         if step.path[:depth] != target.path[:depth] or len(step.path) <= depth:
@@ -63,7 +63,8 @@ class Jumps:
                 f"{shown(node.text)} (line {line}) stands inside a repeat that this step is not in.",
                 "Go to the repeat itself, or to a step below it.",
             )
-        elif target.path[depth] <= step.path[depth]:
+            return False
+        if target.path[depth] <= step.path[depth]:
             where = "is this step itself" if target is step else f"(line {line}) stands further up"
             self.report.add(
                 node.spot,
@@ -71,6 +72,8 @@ class Jumps:
                 f"{shown(node.text)} {where}.",
                 "Steps run down the page; the one way back is a `repeat`.",
             )
+            return False
+        return True
 
     def run_into(self) -> None:
         """Tell the steps that one falls into though they are jumped to."""

@@ -11,17 +11,7 @@ from dataclasses import dataclass, field
 from tui.tree.check import graph
 from tui.tree.check.graph import Edge, Flow, Node
 from tui.tree.check.layout import Act, Layout
-from tui.tree.check.names import (
-    PLACE,
-    Names,
-    Use,
-    every_step,
-    in_decide,
-    in_expression,
-    in_result,
-    in_test,
-    in_text,
-)
+from tui.tree.check.names import PLACE, Names, Use, every_step, in_test, step_uses
 from tui.tree.check.stated import Domain, implies, row_implies
 from tui.tree.check.unknown import SURE, Doubt, Doubts, Forks, lines_open, together
 from tui.tree.model import (
@@ -31,7 +21,6 @@ from tui.tree.model import (
     CautionStep,
     Decide,
     Do,
-    FindingStep,
     Is,
     Judge,
     Line,
@@ -215,38 +204,8 @@ def _uses(node: Node, catalogue: Catalogue) -> Iterator[Use]:
         assert isinstance(step, Repeat)
         for line in step.stops:
             yield from in_test(line.test)
-        return
-    yield from in_test(step.only_when)
-    if isinstance(step, Repeat):
-        places = catalogue.places.lists.get(step.places or "")
-        for column in places.columns if places is not None else ():
-            yield Use(column, step.spot, by=step.places or "")
     else:
-        yield from in_text(step.why)
-        yield from in_text(step.how)
-        yield from _own_uses(step, catalogue)
-
-
-def _own_uses(step: Step, catalogue: Catalogue) -> Iterator[Use]:
-    if isinstance(step, Ask):
-        yield from in_text(step.question)
-    elif isinstance(step, CautionStep):
-        for caution in step.cautions:
-            if caution in catalogue.cautions:
-                for use in in_test(catalogue.cautions[caution].when):
-                    yield Use(use.name, step.spot, use.first, by=caution)
-    elif isinstance(step, Do):
-        yield from in_text(step.tell)
-    elif isinstance(step, Wait):
-        yield from in_expression(step.duration)
-        yield from in_text(step.because)
-    elif isinstance(step, WorkOut | Judge):
-        yield from in_result(step)
-    elif isinstance(step, Decide):
-        yield from in_decide(step)
-    elif isinstance(step, FindingStep):
-        for text in (step.seen, step.next, step.told_apart):
-            yield from in_text(text)
+        yield from step_uses(step, catalogue)
 
 
 Ways = Iterator[tuple[Edge, State]]

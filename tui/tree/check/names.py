@@ -8,13 +8,17 @@ from dataclasses import dataclass, field
 from tui.tree.model import (
     AllOf,
     AnyOf,
+    Ask,
     Binary,
     Call,
     Catalogue,
+    CautionStep,
     Compare,
     Decide,
+    Do,
     Expression,
     Figure,
+    FindingStep,
     Is,
     Judge,
     Literal,
@@ -27,6 +31,7 @@ from tui.tree.model import (
     Test,
     Text,
     Tree,
+    Wait,
     WorkOut,
 )
 
@@ -99,6 +104,41 @@ def in_decide(step: Decide) -> Iterator[Use]:
             yield Use(column, step.spot)
     for line in step.lines:
         yield from in_test(line.test)
+
+
+def step_uses(step: Step, catalogue: Catalogue) -> Iterator[Use]:
+    """Every name a step needs before it is done; for a repeat, before its first round."""
+    yield from in_test(step.only_when)
+    yield from in_text(step.why)
+    yield from in_text(step.how)
+    if isinstance(step, Ask):
+        yield from in_text(step.question)
+    elif isinstance(step, CautionStep):
+        for caution in step.cautions:
+            if caution in catalogue.cautions:
+                for use in in_test(catalogue.cautions[caution].when):
+                    yield Use(use.name, step.spot, use.first, by=caution)
+    elif isinstance(step, Do):
+        yield from in_text(step.tell)
+    elif isinstance(step, Wait):
+        yield from in_expression(step.duration)
+        yield from in_text(step.because)
+    elif isinstance(step, Repeat):
+        places = catalogue.places.lists.get(step.places or "")
+        for column in places.columns if places is not None else ():
+            yield Use(column, step.spot, by=step.places or "")
+    else:
+        yield from _result_uses(step)
+
+
+def _result_uses(step: Step) -> Iterator[Use]:
+    if isinstance(step, WorkOut | Judge):
+        yield from in_result(step)
+    elif isinstance(step, Decide):
+        yield from in_decide(step)
+    elif isinstance(step, FindingStep):
+        for text in (step.seen, step.next, step.told_apart):
+            yield from in_text(text)
 
 
 def every_step(steps: Iterable[Step]) -> Iterator[Step]:

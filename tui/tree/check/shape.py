@@ -6,10 +6,11 @@ from collections.abc import Iterator, Mapping
 
 from tui.tree.check import graph
 from tui.tree.check.graph import Flow, Graph
-from tui.tree.check.names import every_step, written
+from tui.tree.check.names import Use, every_step, step_uses, written
 from tui.tree.check.stated import Domain, implies
 from tui.tree.expression import print_test
 from tui.tree.model import (
+    Ask,
     Catalogue,
     Decide,
     Expression,
@@ -21,7 +22,6 @@ from tui.tree.model import (
     Name,
     OfSeries,
     Problem,
-    Repeat,
     Spot,
     Step,
     Test,
@@ -36,12 +36,11 @@ def shape(
 ) -> Iterator[Problem]:
     """Every problem that can be seen without following what is known."""
     for one in graph_.flows.values():
-        yield from _endless(one)
         yield from _outcomes(trees, one)
         yield from _unreachable(trees, one)
         yield from _dead_ends(one)
         yield from _circuits(trees, one)
-        yield from _leaving(catalogue, one)
+        yield from _circuit_names(catalogue, one)
         local = local_domain(one.tree, domain)
         for node in one.nodes:
             if isinstance(node.step, Decide):
@@ -51,20 +50,6 @@ def shape(
 
 
 # ---- ends
-
-
-def _endless(one: Flow) -> Iterator[Problem]:
-    for node in one.nodes:
-        step = node.step
-        if node.turns or not isinstance(step, Repeat):
-            continue
-        if step.places is None and (step.most is None or step.most < 1):
-            cure = "Add `at most: 12 rounds`, or `for each: place in LIST`."
-            yield Problem(step.spot, "endless", f"Nothing ends the rounds of `{step.name}`.", cure)
-        elif not step.out:
-            key = "afterwards" if step.places else "when rounds run out"
-            said = f"`{step.name}` does not say where its rounds end."
-            yield Problem(step.spot, "endless", said, f"Add `{key}: STEP`.")
 
 
 def _dead_ends(one: Flow) -> Iterator[Problem]:
@@ -191,6 +176,19 @@ def _circuits(trees: Mapping[str, Tree], one: Flow) -> Iterator[Problem]:
                 yield Problem(node.step.spot, "wrong-of", said, cure)
 
 
+def _circuit_names(catalogue: Catalogue, one: Flow) -> Iterator[Problem]:
+    """A tree of the unit has no circuit to read from."""
+    told: set[str] = set()
+    for step in every_step(one.tree.steps) if one.tree.of == "unit" else ():
+        asked = (Use(name, step.spot) for name in step.readings) if isinstance(step, Ask) else ()
+        for use in (*asked, *step_uses(step, catalogue)):
+            reading = catalogue.readings.get(use.name)
+            if reading is not None and reading.of == "circuit" and use.name not in told:
+                told.add(use.name)
+                said = f"`{use.name}` is a reading of one circuit, and `{one.tree.name}` is of the unit."
+                yield Problem(use.spot, "wrong-of", said, "Ask it in a tree of one circuit.")
+
+
 def _leads(step: Step) -> Iterator[tuple[str, str, bool]]:
     if isinstance(step, Go):
         yield "go", step.tree, step.each_circuit
@@ -232,11 +230,6 @@ def _ring(
 
 
 def _left_on(catalogue: Catalogue) -> Iterator[Problem]:
-    for work in catalogue.works.values():
-        for thing in work.leaves:
-            if thing not in catalogue.left_on:
-                said = f"`{work.id}` leaves `{thing}`, and left-on.yaml does not say how that is cleared."
-                yield Problem(work.spot, "left-on", said, f"Add `{thing}:` with `tell:` and `work:` there.")
     for left in catalogue.left_on.values():
         cleared_by = catalogue.works.get(left.work)
         if cleared_by is not None and left.id not in cleared_by.clears:
@@ -252,15 +245,3 @@ def _always_possible(catalogue: Catalogue, thing: str, clearing: Work) -> bool:
     leaving = {work.id for work in catalogue.works.values() if thing in work.leaves}
     done = all(leaving <= set(group) for group in clearing.after_work)
     return done and not clearing.needs and not clearing.only_if
-
-
-def _leaving(catalogue: Catalogue, one: Flow) -> Iterator[Problem]:
-    for node in one.nodes:
-        step = node.step
-        for thing in step.leaving if isinstance(step, FindingStep) else ():
-            if thing not in catalogue.left_on:
-                said = f"`{thing}` is not a thing that can be left."
-                cure = f"One of: {', '.join(catalogue.left_on) or 'none'}."
-                yield Problem(step.spot, "left-on", said, cure)
-
-

@@ -149,14 +149,14 @@ class Prover:
         spot, work = op.node.step.spot, act.work.id
 
         def tell(code: str, subject: str, bits: State, words: Words) -> None:
-            self._tell(Complaint(code, f"{work}/{subject}", spot, context, index, bits, words))
+            self._tell(Complaint(code, subject, spot, context, index, bits, words))
 
         for caution, bit in act.cautions.items():
             if state & bit:
                 tell("caution-missing", caution, bit, _no_caution(what, work, caution))
         for group, bit in act.groups.items():
             if state & bit:
-                tell("work-missing", "/".join(group), bit, _no_work(what, work, group))
+                tell("work-missing", " or ".join(group), bit, _no_work(what, work, group))
         for name, bits in act.needs.items():
             if state & bits:
                 tell("need-missing", name, state & bits, _no_need(what, work, name))
@@ -221,9 +221,8 @@ class Prover:
         for (left, caution), bit in self.layout.unwarned.items():
             if left == thing and state & bit:
                 words = _no_caution(f"Clearing `{thing}` before `{op.node.name}`", work, caution)
-                subject = f"{work}/{caution}"
                 spot = op.node.step.spot
-                self._tell(Complaint("caution-missing", subject, spot, context, index, bit, words))
+                self._tell(Complaint("caution-missing", caution, spot, context, index, bit, words))
 
     def _leavings(self) -> None:
         for (tree, name), state in self.may_be_left.items():
@@ -243,9 +242,7 @@ def _cause(one: Complaint, way: Way) -> tuple[object, ...]:
     where = (one.code, one.context.tree)
     if one.code in ("not-settled", "wrong-compressor"):
         return (*where, way.since)
-    if one.code in ("not-asked", "stale"):
-        return (*where, way.since, one.index)
-    return (*where, one.subject)
+    return (*where, way.since, one.index)
 
 
 def _told(together: list[tuple[Complaint, Way]]) -> Problem:

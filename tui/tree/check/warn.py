@@ -6,15 +6,13 @@ from collections.abc import Iterator, Mapping
 
 from tui.quantity import Kind
 from tui.tree.check.finer import bands
-from tui.tree.check.names import Use, every_step, in_decide, in_expression, in_result, in_test, in_text
+from tui.tree.check.names import Use, every_step, in_test, step_uses
 from tui.tree.model import (
     Ask,
     Catalogue,
-    Decide,
     Do,
     Figure,
     FindingStep,
-    Judge,
     Problem,
     Reading,
     Repeat,
@@ -22,7 +20,6 @@ from tui.tree.model import (
     Text,
     Tree,
     Wait,
-    WorkOut,
 )
 
 WIDTH = 76  # an 80 by 24 screen, less its frame
@@ -122,7 +119,9 @@ def _for_the_record(reading: Reading) -> bool:
 def _all_uses(trees: Mapping[str, Tree], catalogue: Catalogue) -> Iterator[Use]:
     for tree in trees.values():
         for step in every_step(tree.steps):
-            yield from _step_uses(step, catalogue)
+            yield from step_uses(step, catalogue)
+            for line in step.stops if isinstance(step, Repeat) else ():
+                yield from in_test(line.test)
     for figure in catalogue.figures.values():
         for column in figure.table.columns if figure.table is not None else ():
             yield Use(column, figure.spot)
@@ -133,24 +132,6 @@ def _all_uses(trees: Mapping[str, Tree], catalogue: Catalogue) -> Iterator[Use]:
             yield from in_test(test)
     for caution in catalogue.cautions.values():
         yield from in_test(caution.when)
-
-
-def _step_uses(step: Step, catalogue: Catalogue) -> Iterator[Use]:
-    yield from in_test(step.only_when)
-    for text in (_main_text(step), *_other_texts(step)):
-        yield from in_text(text)
-    if isinstance(step, WorkOut | Judge):
-        yield from in_result(step)
-    elif isinstance(step, Decide):
-        yield from in_decide(step)
-    elif isinstance(step, Wait):
-        yield from in_expression(step.duration)
-    elif isinstance(step, Repeat):
-        for line in step.stops:
-            yield from in_test(line.test)
-        places = catalogue.places.lists.get(step.places or "")
-        for column in places.columns if places is not None else ():
-            yield Use(column, step.spot)
 
 
 def _without_source(catalogue: Catalogue) -> Iterator[Problem]:

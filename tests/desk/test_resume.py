@@ -71,7 +71,7 @@ def test_the_seconds_restart_at_resumed(path: Path) -> None:
         (lambda path: path.touch(), "nothing-recorded"),
         (lambda path: path.write_bytes(b"hello\n"), "foreign"),
         (lambda path: write_visit(path, closed=True), "closed"),
-        (lambda path: write_visit(path), "not-a-walk"),
+        (lambda path: write_visit(path), "damaged-text"),
         (
             lambda path: path.write_bytes(write_visit(path).read_bytes().replace(b"8 psig", b"9 psig")),
             "altered",

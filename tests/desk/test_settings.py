@@ -191,9 +191,7 @@ def test_every_field_is_explained() -> None:
 keys = st.sampled_from(["units", "altitude", "region", "instruments", "keys", "good to", "calibrated", "- x"])
 values = st.one_of(
     st.text(max_size=12),
-    st.sampled_from(
-        ["US", "90 m", "2026-02-30", "9999-12-31", "0001-01-01", "1e999 m", "'", "[[", "1 % of 0 psi"]
-    ),
+    st.sampled_from(["US", "90 m", "2026-02-30", "9999-12-31", "0001-01-01", "1e999 m", "'", "[[", "1 % of 0 psi"]),
 )
 
 

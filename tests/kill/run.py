@@ -24,7 +24,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from tui.record import Event, read  # noqa: E402  (the source tree goes first)
+from tui.record import Event, read
 
 CALLS = ("write", "fsync", "rename")
 MODES = ("signal=SIGKILL", "error=ENOSPC", "error=EIO")

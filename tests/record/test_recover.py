@@ -71,9 +71,7 @@ def test_an_altered_file_is_refused(torn: Path) -> None:
 
 
 @pytest.mark.parametrize("failing_call", [1, 2, 3])
-def test_the_disk_fails_while_setting_aside(
-    torn: Path, failing_call: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_disk_fails_while_setting_aside(torn: Path, failing_call: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """fsync of the side file, of the folder, of the cut log: whichever fails, every byte is still there."""
     before = torn.read_bytes()
     calls = 0

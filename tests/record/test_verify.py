@@ -37,7 +37,7 @@ def resealed(raw: bytes, **changes: object) -> bytes:
 def test_closed_is_whole_and_unclosed_is_open(session: Path, tmp_path: Path) -> None:
     assert verify(session).state == "whole"
     assert verify(write_visit(tmp_path / "b.jsonl")) == Verdict(
-        str(tmp_path / "b.jsonl"), "open", 0, "Open: 5 lines, each as it was written; not closed yet."
+        str(tmp_path / "b.jsonl"), "open", 0, "5 lines, each as it was written; not closed yet."
     )
 
 
@@ -102,9 +102,7 @@ def test_the_first_lines_removed(session: Path) -> None:
 
 
 def test_a_removed_line_with_all_numbers_made_to_fit(session: Path) -> None:
-    verdict = edit(
-        session, lambda lines: [lines[0], *(resealed(raw, n=i) for i, raw in enumerate(lines[2:], 1))]
-    )
+    verdict = edit(session, lambda lines: [lines[0], *(resealed(raw, n=i) for i, raw in enumerate(lines[2:], 1))])
     assert (verdict.state, verdict.line) == ("altered", 1)
     assert "prev" in verdict.message
 
@@ -112,9 +110,7 @@ def test_a_removed_line_with_all_numbers_made_to_fit(session: Path) -> None:
 def test_lines_changed_about_or_twice(session: Path) -> None:
     verdict = edit(session, lambda lines: [lines[0], lines[2], lines[1], *lines[3:]])
     assert (verdict.state, verdict.line) == ("altered", 2)
-    verdict = edit(
-        write_visit(session.with_name("b.jsonl")), lambda lines: [*lines[:2], lines[1], *lines[2:]]
-    )
+    verdict = edit(write_visit(session.with_name("b.jsonl")), lambda lines: [*lines[:2], lines[1], *lines[2:]])
     assert (verdict.state, verdict.line) == ("altered", 3)
     assert "put in or moved" in verdict.message
 
@@ -130,17 +126,13 @@ def test_a_key_that_stands_twice(session: Path) -> None:
 
 
 def test_a_key_that_stands_twice_inside(session: Path) -> None:
-    verdict = edit(
-        session, lambda lines: [*lines[:4], lines[4].replace(b"[]", b'[{"a":1,"a":1}]'), *lines[5:]]
-    )
+    verdict = edit(session, lambda lines: [*lines[:4], lines[4].replace(b"[]", b'[{"a":1,"a":1}]'), *lines[5:]])
     assert "twice" in verdict.message
 
 
 def reordered(raw: bytes) -> bytes:
     body = json.loads(raw)
-    return (
-        json.dumps(dict(reversed(body.items())), separators=(",", ":"), ensure_ascii=False).encode() + b"\n"
-    )
+    return json.dumps(dict(reversed(body.items())), separators=(",", ":"), ensure_ascii=False).encode() + b"\n"
 
 
 @pytest.mark.parametrize(
@@ -255,9 +247,7 @@ def test_a_block_of_zeros_at_the_end_is_torn(tmp_path: Path) -> None:
 
 
 def test_a_newer_format(session: Path) -> None:
-    verdict = edit(
-        session, lambda lines: [resealed(lines[0], format="lowside-session 2", more=1), *lines[1:]]
-    )
+    verdict = edit(session, lambda lines: [resealed(lines[0], format="lowside-session 2", more=1), *lines[1:]])
     assert (verdict.state, verdict.line) == ("newer", 1)
     assert "session format 2" in verdict.message
 
@@ -296,9 +286,7 @@ def test_a_session_that_does_not_begin_with_opened(session: Path) -> None:
 def test_an_empty_file(tmp_path: Path) -> None:
     path = tmp_path / "empty.jsonl"
     path.touch()
-    assert verify(path) == Verdict(
-        str(path), "torn", 0, "Empty: the power went before the first line was written."
-    )
+    assert verify(path) == Verdict(str(path), "torn", 0, "Empty: the power went before the first line was written.")
 
 
 def test_a_folder_and_a_pipe(tmp_path: Path) -> None:
@@ -309,9 +297,7 @@ def test_a_folder_and_a_pipe(tmp_path: Path) -> None:
     assert verify("/dev/zero").state == "foreign"
 
 
-@pytest.mark.parametrize(
-    ("name", "code"), [("none.jsonl", "missing"), ("a" * 300, "bad-name"), ("a\0b", "bad-name")]
-)
+@pytest.mark.parametrize(("name", "code"), [("none.jsonl", "missing"), ("a" * 300, "bad-name"), ("a\0b", "bad-name")])
 def test_what_cannot_be_looked_at(tmp_path: Path, name: str, code: str) -> None:
     with pytest.raises(Refused) as refused:
         verify(tmp_path / name)

@@ -118,9 +118,7 @@ def test_the_format_is_ours_and_stated(tmp_path: Path) -> None:
         {"event": "noted", "text": "x" * LONGEST},
     ],
 )
-def test_what_cannot_be_recorded_exactly_is_not_taken(
-    writer: Writer, path: Path, event: dict[str, Any]
-) -> None:
+def test_what_cannot_be_recorded_exactly_is_not_taken(writer: Writer, path: Path, event: dict[str, Any]) -> None:
     assert refused(lambda: writer.append(event)).code == "unrecordable"
     assert not writer.held
     writer.append(VISIT[1])
@@ -150,9 +148,7 @@ def test_impossible_places(tmp_path: Path, place: str, code: str) -> None:
 @pytest.mark.parametrize(
     ("number", "code"), [(errno.EACCES, "no-right"), (errno.EROFS, "read-only"), (errno.ENOSPC, "disk-full")]
 )
-def test_a_folder_that_may_not_be_written(
-    path: Path, number: int, code: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_folder_that_may_not_be_written(path: Path, number: int, code: str, monkeypatch: pytest.MonkeyPatch) -> None:
     def denied(*arguments: object) -> int:
         raise OSError(number, os.strerror(number))
 
@@ -162,9 +158,7 @@ def test_a_folder_that_may_not_be_written(
     assert str(path) in said.message
 
 
-def test_a_folder_that_cannot_be_fsynced_keeps_no_empty_file(
-    path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_folder_that_cannot_be_fsynced_keeps_no_empty_file(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def failing(handle: int) -> None:
         raise OSError(errno.EIO, "Input/output error")
 
@@ -209,9 +203,7 @@ def test_a_full_disk_holds_the_event_and_goes_on_when_there_is_room(
     assert read(path).events == list(VISIT[:3])
 
 
-def test_a_full_disk_then_the_power_goes(
-    writer: Writer, path: Path, small_disk: Callable[[int], None]
-) -> None:
+def test_a_full_disk_then_the_power_goes(writer: Writer, path: Path, small_disk: Callable[[int], None]) -> None:
     small_disk(path.stat().st_size + 60)
     refused(lambda: writer.append(VISIT[1]))
     writer.close()

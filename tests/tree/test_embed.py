@@ -28,14 +28,15 @@ class TwoEntries:
     """A library as `embed` sees one."""
 
     trees: dict[str, Any]
+    entries: dict[tuple[str, str], str]
 
     def entry_text(self, section: str, entry: str) -> str:
-        return ENTRIES[section, entry]
+        return self.entries[section, entry]
 
 
 def library() -> Library:
     tree = SimpleNamespace(text=TREE, uses=tuple(ENTRIES))
-    return cast("Library", TwoEntries({"both-low": tree}))
+    return cast("Library", TwoEntries({"both-low": tree}, ENTRIES))
 
 
 @given(st.text(st.characters(exclude_categories=["Cs"])))

@@ -24,9 +24,7 @@ def read_small(path: Path) -> str | None:
     except FileNotFoundError:
         return None
     except UnicodeDecodeError as error:
-        raise Refused(
-            "not-text", f"{path}: not UTF-8 at byte {error.start + 1}.", "Save it as UTF-8."
-        ) from error
+        raise Refused("not-text", f"{path}: not UTF-8 at byte {error.start + 1}.", "Save it as UTF-8.") from error
     except OSError as error:
         raise refusal(error, path, "read") from error
 

@@ -74,9 +74,7 @@ class Plain:
                     self._take(prompt, self._line())
         except (_Quit, KeyboardInterrupt):
             self._say("")
-            self._say(
-                saying.how_to_resume(self.visit.path) if self.visit.path else "Left. Nothing was recorded."
-            )
+            self._say(saying.how_to_resume(self.visit.path) if self.visit.path else "Left. Nothing was recorded.")
             return False
         self._say(f"Closed: {self.visit.path}" if self.visit.path else "Closed.")
         return True
@@ -240,11 +238,11 @@ class Plain:
         self._say("Recorded beside the tool's finding.")
 
     def _table(self, prompt: Prompt, rest: str) -> None:
-        lines = [saying.row_line(row) for row in self.walk.table()]
+        lines = [line for row in self.walk.table() for line in saying.wrapped(saying.row_line(row))]
         self._say_all(lines or ["Nothing has been judged yet."])
 
     def _trail(self, prompt: Prompt, rest: str) -> None:
-        lines = [saying.trail_line(entry) for entry in self.walk.trail()]
+        lines = [line for entry in self.walk.trail() for line in saying.wrapped(saying.trail_line(entry))]
         self._say_all(lines or ["Nothing has been decided yet."])
 
     def _possible(self, prompt: Prompt, rest: str) -> None:
@@ -298,15 +296,13 @@ class Plain:
                 return name, " ".join(parts[length:])
         near = nearest(parts[0] if parts else "", list(readings))
         cure = f"Did you mean {near}?" if near else "For example: tell suction 12 psig"
-        raise Refused(
-            "no-such-reading", f"{rest!r} does not begin with a reading and go on with a value.", cure
-        )
+        raise Refused("no-such-reading", f"{rest!r} does not begin with a reading and go on with a value.", cure)
 
     # ---- the end
 
     def _at_end(self) -> None:
         self._say("")
-        self._say("The walk has ended. Enter closes the visit; before that: note, own, table, trail, back.")
+        self._say("The walk has ended. Enter closes the visit; note, own, table, trail, back work.")
         line = self._line()
         try:
             if line.lower() in ("", "close", "done", "ok"):
@@ -324,7 +320,7 @@ def cleaned(line: str) -> str:
 
 
 def _place(prompt: Prompt) -> tuple[str, ...]:
-    return (prompt.kind, prompt.circuit, prompt.tree, prompt.step, prompt.words)
+    return (prompt.kind, prompt.circuit, prompt.tree, prompt.step)
 
 
 def _chosen(prompt: Prompt, text: str) -> str | None:

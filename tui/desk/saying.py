@@ -29,11 +29,12 @@ if TYPE_CHECKING:
 WIDTH = 79
 
 HELP = """\
-Type the answer, or the digit of a choice. Enter alone means: read, done, or over.
+Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   couldn't WHY          it cannot be had or done
   back [N]              take back the last answer, or the last N
   tell READING VALUE    any reading at any time: tell suction 12 psig
-  correct               the readings so far; correct READING VALUE: a slip, shown before it counts
+  correct               the readings so far
+  correct READING VALUE mend a slip; what it changes is shown before it counts
   note TEXT             a note of your own
   skip WHY              cut a wait short
   switch CIRCUIT        work on another circuit
@@ -82,7 +83,7 @@ def reading_lines(reading: AskFor, only: bool) -> Iterator[str]:
 
 def choice_lines(choices: tuple[tuple[str, str], ...]) -> Iterator[str]:
     for digit, (_, say) in enumerate(choices, start=1):
-        yield f"  {digit}  {say}"
+        yield from textwrap.wrap(f"{digit}  {say}", WIDTH, initial_indent="  ", subsequent_indent="     ")
 
 
 _WHAT_TO_TYPE = {

@@ -24,9 +24,7 @@ T = TypeVar("T")
 class Visit:
     """A walk whose events go to a file as they come; without a file they stay in memory."""
 
-    def __init__(
-        self, walk: Walk, clock: Clock, writer: Writer | None = None, lock: SessionLock | None = None
-    ):
+    def __init__(self, walk: Walk, clock: Clock, writer: Writer | None = None, lock: SessionLock | None = None):
         self.walk = walk
         self.clock = clock
         self._writer = writer
@@ -148,10 +146,11 @@ def _resumed(path: Path, library: Library, clock: Clock, lock: SessionLock) -> R
 
 def _library_of(reading: Reading, today: Library) -> tuple[Library, str]:
     """Today's library where the visit's own texts are still in it, else those laid over it, and a notice."""
-    from tui.tree.embed import extract, parts_of
+    from tui.record.replay import embedded
+    from tui.tree.embed import parts_of
     from tui.tree.library import BrokenLibrary, Library
 
-    then, now = extract(reading.events), parts_of(today)
+    then, now = embedded(reading), parts_of(today)
     if now.under(then) == now:
         return today, ""
     try:

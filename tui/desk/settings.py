@@ -134,9 +134,7 @@ def flattened(settings: Settings) -> dict[str, str]:
     flat |= {"technician": settings.technician, "theme": settings.theme}
     for name, instrument in settings.instruments.items():
         flat[f"instruments.{name}.good-to"] = instrument.good_to
-        flat[f"instruments.{name}.calibrated"] = (
-            instrument.calibrated.isoformat() if instrument.calibrated else ""
-        )
+        flat[f"instruments.{name}.calibrated"] = instrument.calibrated.isoformat() if instrument.calibrated else ""
     flat |= {f"keys.{action}": key for action, key in settings.keys.items()}
     return {key: text for key, text in flat.items() if text}
 
@@ -166,11 +164,7 @@ def explanations() -> dict[str, str]:
         assert isinstance(definition, ast.ClassDef)
         names = {each.name for each in fields(kind)}
         for above, below in zip(definition.body, definition.body[1:], strict=False):
-            if (
-                isinstance(above, ast.AnnAssign)
-                and isinstance(above.target, ast.Name)
-                and above.target.id in names
-            ):
+            if isinstance(above, ast.AnnAssign) and isinstance(above.target, ast.Name) and above.target.id in names:
                 assert isinstance(below, ast.Expr)
                 assert isinstance(below.value, ast.Constant)
                 said[prefix + above.target.id.replace("_", "-")] = str(below.value.value)

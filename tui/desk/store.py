@@ -74,9 +74,7 @@ class Store:
     def _look(self) -> Iterator[Listed]:
         try:
             with os.scandir(self.folder) as entries:
-                paths = [
-                    Path(entry.path) for entry in entries if entry.name.endswith(".jsonl") and entry.is_file()
-                ]
+                paths = [Path(entry.path) for entry in entries if entry.name.endswith(".jsonl") and entry.is_file()]
         except FileNotFoundError:
             return
         except OSError as error:

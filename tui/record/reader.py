@@ -144,8 +144,8 @@ def _go_through(stream: BinaryIO, keep: Callable[[Line], None]) -> _Found:
     if last is None:
         return _Found(TORN, 0, "Empty: the power went before the first line was written.")
     if closed:
-        return _Found(WHOLE, 0, f"Whole: {number} lines, closed.", size)
-    return _Found(OPEN, 0, f"Open: {number} lines, each as it was written; not closed yet.", size)
+        return _Found(WHOLE, 0, f"{number} lines, closed.", size)
+    return _Found(OPEN, 0, f"{number} lines, each as it was written; not closed yet.", size)
 
 
 def _raw_lines(stream: BinaryIO) -> Iterator[bytes]:
@@ -171,9 +171,7 @@ def _next_line(raw: bytes, number: int, before: Line | None) -> Line:
 def _unfinished(raw: bytes, number: int) -> _Stop:
     if len(raw) > LONGEST:
         return _Stop(ALTERED, number, f"Line {number} is longer than any line of a session.")
-    return _Stop(
-        TORN, number, f"Line {number} is torn: its end was not written. {number - 1} lines are whole."
-    )
+    return _Stop(TORN, number, f"Line {number} is torn: its end was not written. {number - 1} lines are whole.")
 
 
 def _check_first(raw: bytes) -> None:
@@ -201,9 +199,7 @@ def _check_chain(line: Line, number: int, before: Line | None) -> None:
     if line.n > due:
         gone = line.n - due
         what = "1 line was" if gone == 1 else f"{gone} lines were"
-        raise _Stop(
-            ALTERED, number, f"Before line {number}, {what} removed: its n is {line.n}, {due} was due."
-        )
+        raise _Stop(ALTERED, number, f"Before line {number}, {what} removed: its n is {line.n}, {due} was due.")
     if line.n < due:
         raise _Stop(ALTERED, number, f"Line {number} was put in or moved: its n is {line.n}, {due} was due.")
     if line.prev == (before.hash if before else START):

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tui.quantity.refused import Refused
 from tui.record.line import Event
 from tui.record.reader import ALTERED, OPEN, TORN, WHOLE, Reading, read
-from tui.tree.embed import extract
+from tui.tree.embed import Parts, extract
 from tui.walk.replaying import Difference, DoesNotReplay
 
 if TYPE_CHECKING:
@@ -38,9 +38,7 @@ def replay(path: Path | str, *, trees: Sequence[Path] = (), recompute: bool = Fa
     """
     reading = read(path)
     if reading.state == ALTERED:
-        altered = Difference(
-            max(0, reading.line - 1), "the line itself", "as it was written", reading.message
-        )
+        altered = Difference(max(0, reading.line - 1), "the line itself", "as it was written", reading.message)
         return Replayed(str(path), False, altered, "no trees: the file is altered")
     if reading.state not in (WHOLE, OPEN, TORN):
         raise Refused(reading.state, f"{path}: {reading.message}", "See: lowside verify FILE")
@@ -52,11 +50,12 @@ def replay(path: Path | str, *, trees: Sequence[Path] = (), recompute: bool = Fa
     return Replayed(str(path), first is None, first, walked_with)
 
 
-def embedded_library(reading: Reading) -> Library:
-    """The trees the visit has entered so far, from the session itself."""
-    from tui.tree.library import Library
-
-    return Library.from_texts(extract(reading.events).texts(), partial=True)
+def embedded(reading: Reading) -> Parts:
+    """The trees the visit has entered so far, with what they use. Raises Refused (``damaged-text``)."""
+    try:
+        return extract(reading.events)
+    except Refused as refused:
+        raise Refused(refused.code, f"{reading.path}: {refused.message}", refused.cure) from refused
 
 
 def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -> Walk:
@@ -78,7 +77,9 @@ def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -
 def _library(reading: Reading, trees: Sequence[Path]) -> Library:
     from tui.tree.library import Library
 
-    return Library.load(*trees) if trees else embedded_library(reading)
+    if trees:
+        return Library.load(*trees)
+    return Library.from_texts(embedded(reading).texts(), partial=True)
 
 
 def _first_difference(library: Library, reading: Reading, recompute: bool) -> Difference | None:

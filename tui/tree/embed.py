@@ -36,7 +36,7 @@ def unpack(packed: str) -> str:
             raise _damaged("is too large, or not all of it is there")
         return text.decode()
     except (binascii.Error, ValueError, zlib.error) as error:
-        raise _damaged(f"cannot be unpacked ({error})") from error
+        raise _damaged("cannot be unpacked") from error
 
 
 def embed(library: Library, tree: str) -> dict[str, str]:
@@ -68,12 +68,10 @@ class Parts:
 
 
 def parts_of(library: Library) -> Parts:
-    """All trees of a library, with every catalogue entry that one of them uses."""
-    parts = Parts()
-    for name, tree in library.trees.items():
-        parts.trees[name] = tree.text
-        for section, entry in tree.uses:
-            parts.entries.setdefault(section, {})[entry] = library.entry_text(section, entry)
+    """All trees and catalogue entries of a library."""
+    parts = Parts({name: tree.text for name, tree in library.trees.items()})
+    for (section, entry), text in library.entries.items():
+        parts.entries.setdefault(section, {})[entry] = text
     return parts
 
 

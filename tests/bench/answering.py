@@ -11,9 +11,9 @@ from statistics import median
 from typing import Any
 
 from figures import Figure
-from tui.tree.library import Library
 
 from tui.tree.bundled import bundled_trees
+from tui.tree.library import Library
 from tui.walk import Walk
 from tui.walk.answers import Answers, begin, drive
 

@@ -61,6 +61,8 @@ def program(home: Path, tmp_path: Path) -> Command:
             capture_output=True,
             check=False,
         )
-        return Done(done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace"))
+        return Done(
+            done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace")
+        )
 
     return run

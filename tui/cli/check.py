@@ -63,9 +63,7 @@ def _shape(problem: Problem) -> dict[str, object]:
 def _for_github(problems: Sequence[Problem]) -> None:
     for problem in problems:
         spot = problem.spot
-        where = (
-            f"file={_property(spot.path)},line={spot.line},col={spot.column},title={_property(problem.code)}"
-        )
+        where = f"file={_property(spot.path)},line={spot.line},col={spot.column},title={_property(problem.code)}"
         text = f"{problem.message} {problem.cure}".strip()
         print(f"::{problem.severity} {where}::{_data(text)}")
 

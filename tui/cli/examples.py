@@ -9,6 +9,7 @@ Exit code: 0 well, 1 an example ended otherwise (with --swap also: a swap went u
 from __future__ import annotations
 
 import argparse
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from tui.proof.cover import Uncovered
     from tui.proof.examples import Found, Outcome
     from tui.proof.swap import Swap
+    from tui.tree.model import Spot
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,46 +33,49 @@ def run(options: argparse.Namespace) -> int:
     from tui.proof.cover import uncovered
     from tui.proof.examples import run_examples
     from tui.proof.reading import example_files, read_examples
-    from tui.proof.swap import unnoticed
+    from tui.proof.swap import UNNOTICED, swaps
 
     folders = folders_for_examples(options.path)
     library = load(folders)
     paths = [Path(path) for path in options.path] or folders
     outcomes = run_examples(library, read_examples(library, example_files(paths)))
     missing = uncovered(library, outcomes)
-    swaps = list(unnoticed(library, outcomes)) if options.swap else None
+    swapped = list(swaps(library, outcomes)) if options.swap else []
+    unnoticed = [swap for swap in swapped if swap.came_to == UNNOTICED]
     if options.json:
-        _print_json(outcomes, missing, swaps)
+        _print_json(outcomes, missing, unnoticed if options.swap else None)
     else:
-        _print_text(outcomes, missing, swaps)
-    return 0 if all(outcome.ok for outcome in outcomes) and not swaps else 1
+        _print_text(outcomes, missing, swapped)
+    return 0 if all(outcome.ok for outcome in outcomes) and not unnoticed else 1
 
 
-def _print_text(
-    outcomes: Sequence[Outcome], missing: Sequence[Uncovered], swaps: Sequence[Swap] | None
-) -> None:
+def _print_text(outcomes: Sequence[Outcome], missing: Sequence[Uncovered], swapped: Sequence[Swap]) -> None:
     for outcome in outcomes:
         if not outcome.ok:
             print("\n".join(_difference(outcome)))
     for gap in missing:
-        where = f"{gap.spot.path}:{gap.spot.line}:{gap.spot.column}"
         row = f": {gap.row}" if gap.row else ""
         near = f" (start from {gap.example})" if gap.example else ""
-        print(f"{where}: no example reaches {gap.tree}/{gap.step}{row}{near}")
-    for swap in swaps or ():
-        spot, fork = swap.fork.spot, swap.fork
-        where = f"{spot.path}:{spot.line}:{spot.column}"
-        print(f"{where}: {fork.tree}/{fork.step}: {fork.row}: sent to {swap.instead}, nobody notices")
+        print(f"{_where(gap.spot)}: no example reaches {gap.tree}/{gap.step}{row}{near}")
+    for swap in swapped:
+        if swap.came_to == "unnoticed":
+            fork = swap.fork
+            say = f"{fork.tree}/{fork.step}: {fork.row}: sent to {swap.instead}, no example notices"
+            print(f"{_where(fork.spot)}: {say}")
     well = sum(outcome.ok for outcome in outcomes)
-    told = (
-        f"{well} of {len(outcomes)} examples end as they should; {len(missing)} rows or findings not reached"
-    )
-    print(told + ("." if swaps is None else f"; {len(swaps)} unnoticed swaps."))
+    print(f"{well} of {len(outcomes)} examples end as they should; {len(missing)} rows or findings not reached.")
+    if swapped:
+        counts = Counter(swap.came_to for swap in swapped)
+        told = f"{counts['refused']} refused by check, {counts['noticed']} noticed by an example"
+        print(f"{len(swapped)} swaps: {told}, {counts['unnoticed']} unnoticed.")
+
+
+def _where(spot: Spot) -> str:
+    return f"{spot.path}:{spot.line}:{spot.column}"
 
 
 def _difference(outcome: Outcome) -> list[str]:
-    spot = outcome.example.spot
-    lines = [f"{spot.path}:{spot.line}:{spot.column}: {outcome.example.name} ends otherwise:"]
+    lines = [f"{_where(outcome.example.spot)}: {outcome.example.name} ends otherwise:"]
     lines += [f"  expected {_say(found)}" for found in outcome.example.expected]
     lines += [f"  got      {_say(found)}" for found in outcome.got]
     return lines + ([f"  refused  {outcome.refused}"] if outcome.refused else [])
@@ -81,9 +86,7 @@ def _say(found: Found) -> str:
     return f"{found.circuit}: {found.cause} at {found.at}{could_be}"
 
 
-def _print_json(
-    outcomes: Sequence[Outcome], missing: Sequence[Uncovered], swaps: Sequence[Swap] | None
-) -> None:
+def _print_json(outcomes: Sequence[Outcome], missing: Sequence[Uncovered], unnoticed: Sequence[Swap] | None) -> None:
     from tui.cli.output import print_json
 
     shape: dict[str, object] = {
@@ -98,12 +101,10 @@ def _print_json(
             }
             for outcome in outcomes
         ],
-        "uncovered": [
-            {"tree": gap.tree, "step": gap.step, "row": gap.row, "example": gap.example} for gap in missing
-        ],
+        "uncovered": [{"tree": gap.tree, "step": gap.step, "row": gap.row, "example": gap.example} for gap in missing],
     }
-    if swaps is not None:
-        shape["swaps"] = [
+    if unnoticed is not None:
+        shape["unnoticed"] = [
             {
                 "tree": s.fork.tree,
                 "step": s.fork.step,
@@ -111,7 +112,7 @@ def _print_json(
                 "to": s.fork.to,
                 "instead": s.instead,
             }
-            for s in swaps
+            for s in unnoticed
         ]
     print_json(shape)
 

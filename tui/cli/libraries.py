@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -69,6 +69,7 @@ def problems_in(folders: Sequence[Path]) -> list[Problem]:
     """Problems that stop and warnings, in file order; also of a library that can't be loaded."""
     from tui.tree.library import BrokenLibrary
 
+    problems: Iterable[Problem]
     try:
         problems = load(folders).problems
     except BrokenLibrary as broken:

@@ -88,6 +88,4 @@ def _no_such_command(name: str) -> Refused:
     near = nearest(name, COMMANDS)
     guess = f"Did you mean {near}? " if near else ""
     kind = "option" if name.startswith("-") else "command"
-    return Refused(
-        "misuse", f"lowside: there is no {kind} {name!r}.", f"{guess}lowside --help lists the commands."
-    )
+    return Refused("misuse", f"lowside: there is no {kind} {name!r}.", f"{guess}lowside --help lists the commands.")

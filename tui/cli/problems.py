@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import errno
+from typing import TYPE_CHECKING
 
 from tui.quantity.refused import Refused
+
+if TYPE_CHECKING:
+    from tui.tree.model import Problem
 
 _WORDS = {
     errno.ENOENT: ("there is no such file or folder", "Check the name."),
@@ -38,3 +42,11 @@ def _system(problem: OSError) -> str:
     what, cure = _WORDS.get(problem.errno or 0, ((problem.strerror or str(problem)).lower(), ""))
     where = f"{problem.filename}: " if problem.filename is not None else ""
     return "\n  ".join(part for part in (f"{where}{what}.", cure) if part)
+
+
+def problem_line(problem: Problem) -> str:
+    """``path:line:column: code: message cure``, as editors and people find it."""
+    spot = problem.spot
+    kind = "" if problem.severity == "error" else f" {problem.severity}:"
+    text = f"{problem.message} {problem.cure}".strip()
+    return f"{spot.path}:{spot.line}:{spot.column}:{kind} {problem.code}: {text}"

@@ -29,9 +29,7 @@ def run(options: argparse.Namespace) -> int:
     from tui.record.replay import replay
 
     trees: list[Path] = folders_of([options.trees]) if options.trees else []
-    found, unread = each_file(
-        options.file, lambda file: replay(file, trees=trees, recompute=options.recompute)
-    )
+    found, unread = each_file(options.file, lambda file: replay(file, trees=trees, recompute=options.recompute))
     if options.json:
         from tui.cli.output import print_json
 

@@ -14,9 +14,7 @@ from tui.quantity.refused import Refused
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", nargs="?", metavar="FILE", help="a session file")
-    parser.add_argument(
-        "--plain", action="store_true", help="line by line, for dumb terminals and screen readers"
-    )
+    parser.add_argument("--plain", action="store_true", help="line by line, for dumb terminals and screen readers")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -37,7 +35,5 @@ def _latest() -> Path:
 
     listed = Store(home().sessions).latest_open()
     if listed is None:
-        raise Refused(
-            "nothing-open", f"There is no open visit in {home().sessions}.", "Begin one with: lowside walk"
-        )
+        raise Refused("nothing-open", f"There is no open visit in {home().sessions}.", "Begin one with: lowside walk")
     return listed.path

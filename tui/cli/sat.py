@@ -26,9 +26,7 @@ _CURE = "Give a pressure or a temperature with its unit: 15 psig, 1.5 bar, 10 in
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("refrigerant", metavar="REFRIGERANT", help="as you say it: R-134a, r134a, 134A")
-    parser.add_argument(
-        "value", nargs="+", metavar="VALUE", help="with its unit: 15 psig, 1.5 bar, -10F, 2 °C"
-    )
+    parser.add_argument("value", nargs="+", metavar="VALUE", help="with its unit: 15 psig, 1.5 bar, -10F, 2 °C")
     parser.add_argument("--json", action="store_true", help="for programs")
 
 
@@ -54,9 +52,7 @@ def run(options: argparse.Namespace) -> int:
     else:
         print(found.in_words())
         doubt = "estimated, " if known.estimated else ""
-        print(
-            f"{doubt}good to ±{known.error_K * 1.8:.1f} dF (±{known.error_K:.1f} dC). {known.note}".rstrip()
-        )
+        print(f"{doubt}good to ±{known.error_K * 1.8:.1f} dF (±{known.error_K:.1f} dC). {known.note}".rstrip())
     return 0
 
 

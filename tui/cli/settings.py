@@ -13,9 +13,7 @@ import argparse
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     act = parser.add_subparsers(dest="act", metavar="set KEY VALUE")
-    setting = act.add_parser(
-        "set", prog="lowside settings set", description="Set one thing, or take it back."
-    )
+    setting = act.add_parser("set", prog="lowside settings set", description="Set one thing, or take it back.")
     setting.add_argument("key", metavar="KEY", help="as `lowside settings` lists them")
     setting.add_argument("value", nargs="+", metavar="VALUE", help='with its unit; "" takes it back')
 

@@ -28,9 +28,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--unit", metavar="TAG", default="", help="the unit's tag")
     parser.add_argument("--log", metavar="FILE", help="the session file to write; it must not exist yet")
     parser.add_argument("--answers", metavar="FILE", help="take every answer from this file")
-    parser.add_argument(
-        "--plain", action="store_true", help="line by line, for dumb terminals and screen readers"
-    )
+    parser.add_argument("--plain", action="store_true", help="line by line, for dumb terminals and screen readers")
     parser.add_argument("--json", action="store_true", help="print the findings for programs")
 
 

@@ -11,7 +11,10 @@ from tui.walk.machine import ALL_DONE, RAN_OUT
 
 @dataclass(frozen=True, slots=True)
 class Fork:
-    """One way out of a step: `row` as written, `to` where it leads, `others` where its siblings lead."""
+    """One way out of a step: `row` as written, `to` where it leads.
+
+    others: where its siblings lead; of an only child, the steps below that can be jumped to.
+    """
 
     tree: str
     step: str
@@ -28,9 +31,11 @@ class Fork:
 
 def forks(tree: Tree) -> Iterator[Fork]:
     """All forks of a tree, down the page."""
-    for step in every_step(tree.steps):
+    for step, below in _with_below(tree.steps):
         ways = list(_ways(step))
         targets = list(dict.fromkeys(to for _, to, _ in ways))
+        if len(targets) == 1:
+            targets += [each.name for each in below if each.labelled and each.name not in targets]
         for row, to, spot in ways:
             others = tuple(target for target in targets if target != to)
             yield Fork(tree.name, step.name, row, to, others, spot)
@@ -42,6 +47,14 @@ def every_step(steps: Iterable[Step]) -> Iterator[Step]:
         yield step
         if isinstance(step, Repeat):
             yield from every_step(step.steps)
+
+
+def _with_below(steps: tuple[Step, ...]) -> Iterator[tuple[Step, tuple[Step, ...]]]:
+    """Each step with those below it in its own list."""
+    for place, step in enumerate(steps, 1):
+        yield step, steps[place:]
+        if isinstance(step, Repeat):
+            yield from _with_below(step.steps)
 
 
 def _ways(step: Step) -> Iterator[tuple[str, str, Spot]]:

@@ -59,17 +59,13 @@ def read_examples(library: Library, files: Sequence[Path]) -> list[Example]:
 def _new_name(key: source.Scalar, names: dict[str, Spot]) -> None:
     if key.text in names:
         first = names[key.text]
-        raise _refused(
-            key.spot, f"an example is called {key.text!r} already: {first.path}:{first.line}.", "Rename it."
-        )
+        raise _refused(key.spot, f"an example is called {key.text!r} already: {first.path}:{first.line}.", "Rename it.")
     names[key.text] = key.spot
 
 
 def _example(library: Library, key: source.Scalar, node: source.Node) -> Example:
     if not isinstance(node, source.Mapping):
-        raise _refused(
-            key.spot, f"{key.text}: a visit was expected here.", "Write why, circuits and expect below it."
-        )
+        raise _refused(key.spot, f"{key.text}: a visit was expected here.", "Write why, circuits and expect below it.")
     why = node.get("why")
     if not isinstance(why, source.Scalar) or not why.text.strip():
         raise _refused(key.spot, f"{key.text} has no `why`.", "Say in it where its figures come from.")
@@ -84,9 +80,7 @@ def _example(library: Library, key: source.Scalar, node: source.Node) -> Example
 
 def _found(library: Library, circuits: list[str], node: source.Node) -> Found:
     if not isinstance(node, source.Mapping):
-        raise _refused(
-            node.spot, "a finding was expected here.", "For example: {cause: short-of-charge, at: …}"
-        )
+        raise _refused(node.spot, "a finding was expected here.", "For example: {cause: short-of-charge, at: …}")
     said: dict[str, str] = {}
     could_be: tuple[str, ...] = ()
     for key, value in node.entries:

@@ -11,9 +11,11 @@ import pytest
 
 from tests.desk.visits import BEGINNING, CHARGE, TO_THE_END, begun, gone_on, typed, walked
 from tests.record.helpers import HandClock
-from tui.desk.plain import Plain, cleaned
+from tui.desk.plain import Plain, chosen, cleaned
+from tui.desk.saying import choice_lines
 from tui.desk.session import Visit
 from tui.record import read, verify
+from tui.walk import Prompt
 
 
 @pytest.fixture
@@ -59,6 +61,17 @@ def test_a_question_says_what_is_wanted(visit: Visit) -> None:
 def test_a_choice_by_digit_or_word(visit: Visit, answer: str) -> None:
     typed(visit, answer)
     assert visit.walk.events[-1]["value"]["value"] == "R-134a"
+
+
+def test_digits_name_a_choice_only_among_few() -> None:
+    """``22`` among forty refrigerants is R-22, never the twenty-second of them."""
+    few = Prompt("offer", choices=tuple((f"R-{n}", f"R-{n}") for n in range(20, 29)))
+    many = Prompt("offer", choices=(*few.choices, ("R-134a", "R-134a")))
+    assert chosen(few, "3") == "R-22"
+    assert chosen(many, "3") is None
+    assert chosen(many, "r-22") == "R-22"
+    assert list(choice_lines(few.choices))[2] == "  3  R-22"
+    assert "".join(choice_lines(many.choices)).startswith("One of: R-20, R-21")
 
 
 def test_how_it_was_understood_is_said(visit: Visit) -> None:

@@ -182,7 +182,7 @@ def kill_everywhere(runner: Runner, whole: Walked, sample: int | None, tally: Ta
 
 
 def cut_everywhere(runner: Runner, whole: Walked, sample: int | None, tally: Tally) -> None:
-    """The whole file, cut at every byte of its last line, and of the one before that."""
+    """The whole file, cut at every byte of its last line."""
     data, events = whole.log.read_bytes(), _events(whole.log)
     last = data.rindex(b"\n", 0, -1) + 1
     log = runner.scratch / "cut" / "visit.jsonl"

@@ -139,7 +139,7 @@ class Plain:
         try:
             if line.startswith("="):
                 self._answer(prompt, line[1:].strip())
-            elif not (_chosen(prompt, line) is None and self._command(prompt, line)):
+            elif not (chosen(prompt, line) is None and self._command(prompt, line)):
                 self._answer(prompt, line)
         except Refused as refused:
             self._refuse(refused)
@@ -167,14 +167,14 @@ class Plain:
         elif prompt.kind == ASK:
             self._answer_reading(prompt, text)
         else:
-            self._act(lambda walk: walk.answer(_needed(_chosen(prompt, text) or text)))
+            self._act(lambda walk: walk.answer(_needed(chosen(prompt, text) or text)))
 
     def _answer_reading(self, prompt: Prompt, text: str) -> None:
         reading = prompt.readings[0]
-        given = _needed(_chosen(prompt, text) or text)
+        given = _needed(chosen(prompt, text) or text)
         echo = self.walk.try_answer(given, reading.id)
         self._act(lambda walk: walk.answer({reading.id: given}))
-        if echo.words and not reading.choices:
+        if echo.words and echo.words != text:
             self._say_all(saying.wrapped("  ".join(("Taken as", echo.words, *echo.beside))))
 
     def _confirmed(self, text: str, words: tuple[str, ...]) -> None:
@@ -323,10 +323,10 @@ def _place(prompt: Prompt) -> tuple[str, ...]:
     return (prompt.kind, prompt.circuit, prompt.tree, prompt.step)
 
 
-def _chosen(prompt: Prompt, text: str) -> str | None:
+def chosen(prompt: Prompt, text: str) -> str | None:
     """The id of the choice that a digit, an id or its words name; None for anything else."""
     choices = prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
-    if re.fullmatch(r"[0-9]{1,3}", text) and 1 <= int(text) <= len(choices):
+    if saying.has_digits(choices) and re.fullmatch(r"[1-9]", text) and int(text) <= len(choices):
         return choices[int(text) - 1][0]
     lower = text.lower()
     return next((choice for choice, say in choices if lower in (choice.lower(), say.lower())), None)

@@ -82,8 +82,16 @@ def reading_lines(reading: AskFor, only: bool) -> Iterator[str]:
 
 
 def choice_lines(choices: tuple[tuple[str, str], ...]) -> Iterator[str]:
+    """Choices with their digits; more than nine without, for 22 may be the name of one."""
+    if not has_digits(choices):
+        yield from wrapped(f"One of: {', '.join(say for _, say in choices)}")
+        return
     for digit, (_, say) in enumerate(choices, start=1):
         yield from textwrap.wrap(f"{digit}  {say}", WIDTH, initial_indent="  ", subsequent_indent="     ")
+
+
+def has_digits(choices: tuple[tuple[str, str], ...]) -> bool:
+    return len(choices) <= 9
 
 
 _WHAT_TO_TYPE = {

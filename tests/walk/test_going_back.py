@@ -72,9 +72,7 @@ def test_undo_never_uncharges_a_circuit(low: Walk) -> None:
     assert [r.id for r in low.prompt.readings] == ["scale"], "the addition is not asked for a second time"
     low.answer("4950 g")
     assert low.prompt is not None
-    assert low.prompt.step == "add-some", (
-        "nor is the wait; suction was taken just now, so the next round begins"
-    )
+    assert low.prompt.step == "add-some", "nor is the wait; suction was taken just now, so the next round begins"
     low.done()
     low.answer("4900 g")
     low.waited(240)

@@ -152,6 +152,7 @@ class Machine:
             self._take_step(circuit, circuit.frame.step)
 
     def _take_step(self, circuit: Circuit, step: Step) -> None:
+        self.properties.taken()  # what was looked up for a screen belongs to no event
         if step.only_when is not None and self.evaluator(circuit).truth(step.only_when).likely is not True:
             self._skip(circuit, step)
             self.below(circuit, step)
@@ -256,7 +257,8 @@ class Machine:
     def give_result(self, circuit: Circuit, tree: str, step: WorkOut | Judge, *, redo: bool) -> None:
         """Work out or judge, keep it, say so."""
         evaluator = self.evaluator(circuit, tree)
-        self.properties.taken()
+        if redo:
+            self.properties.taken()
         found = outcome(evaluator, step)
         name = key(self.catalogue, tree, step.result)
         found.keep(circuit.facts, name, tree, step, evaluator.used, redo=redo)
@@ -306,6 +308,7 @@ class Machine:
     def settle_open(self, circuit: Circuit, step: Step, decision: Decision) -> None:
         """A close call stays open: the row the tree wrote for that."""
         assert isinstance(step, Decide)
+        self.properties.taken()
         self.route(circuit, step, decision, None)
 
     def _routed(self, circuit: Circuit, step: Step, event: Event) -> None:

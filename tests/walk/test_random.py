@@ -94,8 +94,7 @@ def tried(walk: Walk, deeds: list[tuple[Any, ...]]) -> None:
         prompt = walk.prompt
         try:
             do(walk, what)
-        except Refused as refused:
-            assert refused.message
+        except Refused:
             assert json.dumps(walk.events) == before
             assert walk.prompt == prompt
 
@@ -120,7 +119,7 @@ def test_the_events_are_the_walk(
     library: Library, deeds: list[tuple[Any, ...]], circuits: list[str], data: st.DataObject
 ) -> None:
     site = data.draw(st.sampled_from([{}, {"altitude": "0 ft"}, {"barometer": "29.9 inHg", "today": "2026-11-25"}]))
-    known = {"circuits": {name: {} for name in circuits}}
+    known: dict[str, Any] = {"circuits": {name: {} for name in circuits}}
     walk = Walk.start(library, "small", site=site, known=known, units=data.draw(st.sampled_from(["US", "SI"])))
     tried(walk, deeds)
     holds(library, walk, data.draw(st.integers(1, len(walk.events))))
@@ -131,7 +130,7 @@ def test_a_long_walk_with_slips(library: Library, seed: int) -> None:
     """Mostly what is asked, now and then a slip, a step back, a correction."""
     dice = random.Random(seed)
     circuits = dice.choice([["main"], ["left", "right"]])
-    known = {"circuits": {name: {} for name in circuits}}
+    known: dict[str, Any] = {"circuits": {name: {} for name in circuits}}
     walk = Walk.start(library, "small", site={"altitude": "0 ft"}, known=known)
     for _ in range(70):
         slip: list[tuple[Any, ...]] = [

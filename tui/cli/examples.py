@@ -66,7 +66,7 @@ def _print_text(outcomes: Sequence[Outcome], missing: Sequence[Uncovered], swapp
     print(f"{well} of {len(outcomes)} examples end as they should; {len(missing)} rows or findings not reached.")
     if swapped:
         counts = Counter(swap.came_to for swap in swapped)
-        told = f"{counts['refused']} refused by check, {counts['noticed']} noticed by an example"
+        told = f"{counts['noticed']} noticed by an example, {counts['refused']} by check alone"
         print(f"{len(swapped)} swaps: {told}, {counts['unnoticed']} unnoticed.")
 
 

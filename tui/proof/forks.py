@@ -35,10 +35,16 @@ def forks(tree: Tree) -> Iterator[Fork]:
         ways = list(_ways(step))
         targets = list(dict.fromkeys(to for _, to, _ in ways))
         if len(targets) == 1:
-            targets += [each.name for each in below if each.labelled and each.name not in targets]
+            targets += [each.name for each in below if each.labelled]
         for row, to, spot in ways:
-            others = tuple(target for target in targets if target != to)
+            here = _meant(to, below)
+            others = tuple(dict.fromkeys(target for target in targets if _meant(target, below) != here))
             yield Fork(tree.name, step.name, row, to, others, spot)
+
+
+def _meant(to: str, below: tuple[Step, ...]) -> str:
+    """`carry on` and the name of the next step are one place."""
+    return below[0].name if to == "carry on" and below else to
 
 
 def every_step(steps: Iterable[Step]) -> Iterator[Step]:

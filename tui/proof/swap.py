@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from tui.proof.examples import Outcome, run_example
-from tui.proof.forks import Fork, forks, retargeted
+from tui.proof.forks import Fork, every_step, forks, retargeted
 from tui.tree.check import prove
 from tui.tree.library import Library
+from tui.tree.model import Back, FindingStep, Tree
 
 REFUSED, NOTICED, UNNOTICED = "refused", "noticed", "unnoticed"
 
@@ -17,8 +18,8 @@ REFUSED, NOTICED, UNNOTICED = "refused", "noticed", "unnoticed"
 class Swap:
     """A fork sent to `instead`.
 
-    came_to: ``refused`` by the proofs (no legal destination), ``noticed`` by an example that now ends
-    otherwise, or ``unnoticed``.
+    came_to: ``noticed`` by an example that now ends otherwise; ``refused``: by no example, but by the proofs,
+    so the destination is no legal one; else ``unnoticed``.
     """
 
     fork: Fork
@@ -36,14 +37,20 @@ def swaps(library: Library, outcomes: Sequence[Outcome]) -> Iterator[Swap]:
         for fork in forks(tree):
             takers = [outcome for outcome in outcomes if fork.way in outcome.ways]
             for instead in fork.others:
-                changed = replace(library, trees={**library.trees, tree.name: retargeted(tree, fork, instead)})
-                yield Swap(fork, instead, _came_to(changed, takers))
+                changed = retargeted(tree, fork, instead)
+                trees = {**library.trees, tree.name: changed}
+                walkable = {**library.trees, tree.name: _with_a_way_for_doubt(changed)}
+                if any(_ends_otherwise(replace(library, trees=walkable), taker) for taker in takers):
+                    yield Swap(fork, instead, NOTICED)
+                else:
+                    refused = any(p.severity == "error" for p in prove(trees, library.catalogue))
+                    yield Swap(fork, instead, REFUSED if refused else UNNOTICED)
 
 
-def _came_to(library: Library, takers: Sequence[Outcome]) -> str:
-    if any(problem.severity == "error" for problem in prove(library.trees, library.catalogue)):
-        return REFUSED
-    return NOTICED if any(_ends_otherwise(library, taker) for taker in takers) else UNNOTICED
+def _with_a_way_for_doubt(tree: Tree) -> Tree:
+    """A tree that was not proven may come to a doubt it has no way for: it then ends at its first end."""
+    end = next(step.name for step in every_step(tree.steps) if isinstance(step, FindingStep | Back))
+    return replace(tree, unsettled=tree.unsettled or end)
 
 
 def _ends_otherwise(library: Library, before: Outcome) -> bool:

@@ -14,6 +14,7 @@ MOST_SHOWN = 9
 LONGEST_LABEL = 40
 
 Place = tuple[int, bool]  # a node, and whether the mistake is there yet
+Entry = tuple[int, int]  # the id of a context, and a node in it
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,27 +54,30 @@ def _joined(stops: list[Stop]) -> str:
     return " > ".join(parts)
 
 
-def way_to(solver: Solver, context: Context, index: int, bits: State) -> Way:
-    """A short way to a node on which one of `bits` is set when it gets there."""
+def way_to(solver: Solver, context: Context, index: int, bits: State, seen: frozenset[Entry] = frozenset()) -> Way:
+    """A short way to a node on which one of `bits` is set when it gets there.
+
+    seen: the places already on the way, for trees that are entered in a ring over ``offer``.
+    """
     stops, from_start, since = _inside(solver, context, index, bits)
     if from_start:
-        before = _before(solver, context, bits)
+        before = _before(solver, context, bits, seen | {(id(context), index)})
         if before is not None:
             return Way((*before.stops, *stops), before.since)
     return Way(tuple(stops), since)
 
 
-def _before(solver: Solver, context: Context, bits: State) -> Way | None:
+def _before(solver: Solver, context: Context, bits: State, seen: frozenset[Entry]) -> Way | None:
     """The way to where this tree was entered, for what was wrong from its start."""
     if context.caller is None:
         return None
     for source, index, state in solver.sources(context.tree) if context.ends else ():
-        if state & bits:
-            return way_to(solver, source, index, bits)
+        if state & bits and (id(source), index) not in seen:
+            return way_to(solver, source, index, bits, seen)
     caller, index = context.caller
-    if not (caller.before[index] or 0) & bits:
+    if not (caller.before[index] or 0) & bits or (id(caller), index) in seen:
         return None
-    return way_to(solver, caller, index, bits)
+    return way_to(solver, caller, index, bits, seen)
 
 
 def _inside(solver: Solver, context: Context, target: int, bits: State) -> tuple[list[Stop], bool, str]:

@@ -54,9 +54,9 @@ def test_a_legal_swap_that_nobody_notices_is_unnoticed(examples: Path) -> None:
     texts = {
         file.relative_to(WALK_LIBRARY).as_posix(): file.read_text("utf-8") for file in WALK_LIBRARY.rglob("*.yaml")
     }
-    rows = "    on or high: came-up\n"
+    rows = "      on or high: came-up\n"
     assert rows in texts["small.yaml"]
-    texts["small.yaml"] = texts["small.yaml"].replace(rows, "    on: came-up\n    high: over-the-plate\n")
+    texts["small.yaml"] = texts["small.yaml"].replace(rows, "      on: came-up\n      high: over-the-plate\n")
     library = Library.from_texts(texts)
     outcomes = run_examples(library, read_examples(library, [examples]))
     came_to = {(swap.fork.row, swap.instead): swap.came_to for swap in swaps(library, outcomes)}

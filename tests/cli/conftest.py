@@ -61,8 +61,6 @@ def program(home: Path, tmp_path: Path) -> Command:
             capture_output=True,
             check=False,
         )
-        return Done(
-            done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace")
-        )
+        return Done(done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace"))
 
     return run

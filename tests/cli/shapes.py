@@ -80,9 +80,7 @@ REPLAY = record(
 _FOUND = record(circuit=TEXT, cause=TEXT, at=TEXT, could_be=listed(TEXT))
 
 EXAMPLES = record(
-    examples=listed(
-        record(file=TEXT, name=TEXT, expected=listed(_FOUND), got=listed(_FOUND), ok=YES_NO, steps=COUNT)
-    ),
+    examples=listed(record(file=TEXT, name=TEXT, expected=listed(_FOUND), got=listed(_FOUND), ok=YES_NO, steps=COUNT)),
     uncovered=listed(record(tree=TEXT, step=TEXT, row=TEXT, example=OR_NULL)),
 )
 

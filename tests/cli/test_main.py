@@ -51,9 +51,7 @@ def test_an_error_of_the_system_is_told_in_words() -> None:
     told = in_words(OSError(errno.ENOSPC, "No space left on device", "/van/session.jsonl"))
     assert told.startswith("/van/session.jsonl: the disk is full")
     assert "what was recorded before is intact" in told
-    assert (
-        in_words(OSError(errno.ERANGE, "Numerical result out of range")) == "numerical result out of range."
-    )
+    assert in_words(OSError(errno.ERANGE, "Numerical result out of range")) == "numerical result out of range."
 
 
 def test_a_reader_that_leaves_is_no_error(home: Path) -> None:

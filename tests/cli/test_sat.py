@@ -30,9 +30,7 @@ def test_a_blend_has_both_lines(lowside: Command) -> None:
     assert "bubble" in lowside("sat", "448A", "15 psig").out
 
 
-@pytest.mark.parametrize(
-    "arguments", [("R-404A", "-10F"), ("--json", "R-404A", "-10", "F"), ("R-404A", "-23.3°C")]
-)
+@pytest.mark.parametrize("arguments", [("R-404A", "-10F"), ("--json", "R-404A", "-10", "F"), ("R-404A", "-23.3°C")])
 def test_a_value_below_zero_is_a_value(lowside: Command, arguments: tuple[str, ...]) -> None:
     done = lowside("sat", *arguments)
     assert done.code == 0, done.err

@@ -67,9 +67,7 @@ def test_a_torn_file_is_left_as_it_is(lowside: Command, left: Path) -> None:
     assert left.read_bytes() == torn
 
 
-def test_the_worst_file_wins_and_the_others_are_still_told(
-    lowside: Command, closed: Path, tmp_path: Path
-) -> None:
+def test_the_worst_file_wins_and_the_others_are_still_told(lowside: Command, closed: Path, tmp_path: Path) -> None:
     stranger = tmp_path / "notes.txt"
     stranger.write_text("milk, bread\n", encoding="utf-8")
     done = lowside("verify", stranger, tmp_path / "nowhere.jsonl", closed)

@@ -35,6 +35,9 @@ def in_words(problem: Refused | OSError) -> str:
     """One message; a broken library lists its problems, one a line, each with its place."""
     if isinstance(problem, OSError):
         return _system(problem)
+    if problem.code == "broken-trees":
+        lines = [problem_line(each) for each in getattr(problem, "problems", ()) if each.severity == "error"]
+        return "\n".join([*lines, "The trees do not hold, so nothing was started. See: lowside check"])
     return "\n  ".join(part for part in (problem.message, problem.cure) if part)
 
 

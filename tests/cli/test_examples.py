@@ -1,0 +1,88 @@
+"""`examples`: its exit codes, its JSON, what it says of an example that ends otherwise."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Command
+from tests.cli.shapes import EXAMPLES, SWAPS, shaped
+from tests.proof.conftest import ALL_EXAMPLES, WALK_LIBRARY
+
+
+@pytest.fixture
+def examples(tmp_path: Path) -> Path:
+    """The small library with its two examples, in a folder of its own."""
+    trees = tmp_path / "trees"
+    for file in WALK_LIBRARY.rglob("*.yaml"):
+        copy = trees / file.relative_to(WALK_LIBRARY)
+        copy.parent.mkdir(parents=True, exist_ok=True)
+        copy.write_bytes(file.read_bytes())
+    file = trees / "examples" / "small.yaml"
+    file.parent.mkdir()
+    file.write_text(ALL_EXAMPLES, "utf-8")
+    return file
+
+
+def test_examples_that_end_as_they_say_are_well(lowside: Command, examples: Path) -> None:
+    done = lowside("examples", examples.parent.parent, "--json")
+    assert done.code == 0, done.err
+    found = shaped(done.out, EXAMPLES)
+    assert [(e["name"], e["ok"]) for e in found["examples"]] == [("fan-stopped", True), ("comes-up", True)]
+    assert {"tree": "small", "step": "is-it-low", "row": "on or high", "example": "comes-up"} in found["uncovered"]
+
+
+def test_rows_not_reached_are_named(lowside: Command, examples: Path) -> None:
+    done = lowside("examples", examples)
+    assert done.code == 0
+    assert "no example reaches small/is-it-low: on or high (start from comes-up)" in done.out
+    assert "2 of 2 examples end as they should" in done.out
+
+
+def test_an_example_that_ends_otherwise_shows_both_findings(lowside: Command, examples: Path) -> None:
+    examples.write_text(ALL_EXAMPLES.replace("cause: evaporator-fan", "cause: drier-blocked"), "utf-8")
+    done = lowside("examples", examples)
+    assert done.code == 1
+    assert f"{examples}:2:1: fan-stopped ends otherwise" in done.out
+    assert "expected main: drier-blocked at small/fan-is-dead" in done.out
+    assert "got      main: evaporator-fan at small/fan-is-dead" in done.out
+
+
+def test_an_unnoticed_swap_is_listed(lowside: Command, examples: Path) -> None:
+    """A line that ends in a finding which others end in too, and no example comes by."""
+    tree = examples.parent.parent / "small.yaml"
+    text = tree.read_text("utf-8")
+    row = "      on or high: came-up\n"
+    assert row in text
+    tree.write_text(text.replace(row, "      on: came-up\n      high: over-the-plate\n"), "utf-8")
+    done = lowside("examples", examples, "--swap", "--json")
+    assert done.code == 1
+    found = shaped(done.out, {**EXAMPLES, "properties": {**EXAMPLES["properties"], "unnoticed": SWAPS}})
+    gone = {"tree": "small", "step": "what-now", "row": "high", "to": "over-the-plate", "instead": "came-up"}
+    assert gone in found["unnoticed"]
+    told = lowside("examples", examples, "--swap")
+    assert "small/what-now: high: sent to came-up, no example notices" in told.out
+
+
+@pytest.mark.slow
+def test_every_swap_in_the_bundled_trees_is_noticed(lowside: Command) -> None:
+    done = lowside("examples", "--swap")
+    assert done.code == 0, done.out
+    assert " 0 unnoticed." in done.out
+
+
+def test_a_broken_example_is_refused_with_its_place(lowside: Command, examples: Path) -> None:
+    examples.write_text(ALL_EXAMPLES.replace("at: small/came-up", "at: small/came-down"), "utf-8")
+    done = lowside("examples", examples)
+    assert done.code == 2
+    assert f"{examples}:" in done.err
+    assert "small/came-up" in done.err
+
+
+def test_examples_alone_are_walked_through_the_bundled_trees(lowside: Command, tmp_path: Path) -> None:
+    file = tmp_path / "one.yaml"
+    file.write_text("a:\n  why: Invented.\n  tree: nowhere\n  circuits: {main: {}}\n  expect: []\n", "utf-8")
+    done = lowside("examples", file)
+    assert done.code == 2
+    assert f"{file}:" in done.err

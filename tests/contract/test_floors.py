@@ -32,9 +32,7 @@ def core_modules() -> list[str]:
 def loaded_by(module: str) -> set[str]:
     """Top-level packages in `sys.modules` of a fresh interpreter that imports only `module`."""
     program = f"import {module}, sys; print(*{{name.partition('.')[0] for name in sys.modules}})"
-    done = subprocess.run(
-        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=False
-    )
+    done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 0, f"{module} cannot be imported alone:\n{done.stderr}"
     return set(done.stdout.split())
 

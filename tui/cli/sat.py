@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import argparse
 from dataclasses import dataclass
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 from tui.quantity import Kind, Quantity, Refused, parse, show, to_absolute, to_gauge
@@ -51,8 +52,10 @@ def run(options: argparse.Namespace) -> int:
         print_json(found.shape() | {"estimated": known.estimated, "error": known.error_K})
     else:
         print(found.in_words())
-        doubt = "estimated, " if known.estimated else ""
-        print(f"{doubt}good to ±{known.error_K * 1.8:.1f} dF (±{known.error_K:.1f} dC). {known.note}".rstrip())
+        doubt = "Estimated: good" if known.estimated else "Good"
+        print(f"{doubt} to ±{known.error_K * 1.8:.1f} dF (±{known.error_K:.1f} dC).")
+        if known.note:
+            print(fill(known.note, 80))
     return 0
 
 

@@ -1,0 +1,1 @@
+"""The tree language: text with positions to a typed, proven library."""

@@ -75,6 +75,30 @@ class Jumps:
             return False
         return True
 
+    def default(self, decides: list[Raw], node: Scalar) -> bool:
+        """Whether a tree's `unsettled` is a step that all these decides can jump down to; told where not."""
+        target = self.outline.named.get(node.text)
+        if target is None or not target.labelled:
+            self._no_such_step(node, target)
+            return False
+        for raw in decides:
+            depth = len(target.path) - 1
+            if raw.path[:depth] != target.path[:depth] or len(raw.path) <= depth:
+                self._reach(raw, target, node)
+                return False
+            if target.path[depth] <= raw.path[depth]:
+                where = "is that step itself" if target is raw else f"(line {target.fields.head.line}) stands above it"
+                self.report.add(
+                    node.spot,
+                    "jumps-up",
+                    f"{shown(raw.name)} (line {raw.fields.head.line}) has no `unsettled` of its own, and "
+                    f"{shown(node.text)} {where}.",
+                    "Give that decide its own `unsettled`, or move the tree's further down.",
+                )
+                return False
+            self.targets.setdefault(node.text, []).append(raw)
+        return True
+
     def run_into(self) -> None:
         """Tell the steps that one falls into though they are jumped to."""
         self._run_into(self.outline.steps)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
@@ -10,14 +11,14 @@ from pathlib import Path
 from tui.quantity import Refused
 from tui.tree import source, trouble
 from tui.tree.catalogue import SECTIONS, Entry, Raw, Reader
-from tui.tree.model import Catalogue, Problem, Tree
+from tui.tree.model import Catalogue, Problem, Spot, Tree
 from tui.tree.report import Report, did_you_mean, shown
 from tui.tree.scope import Signature
 from tui.tree.source import Mapping as Keys
 from tui.tree.steps import TreeReader
 
 CATALOGUE = "catalogue"
-EXAMPLES = "examples"
+ENDING = ".yaml"
 
 
 class BrokenLibrary(Refused):
@@ -34,12 +35,15 @@ class BrokenLibrary(Refused):
 
 @dataclass(frozen=True, slots=True)
 class File:
-    """A file's text; `path` is how problems name it, `section` its place in the catalogue (None: a tree)."""
+    """A file's text (None: it could not be read, and that was told).
+
+    `path` is how problems name it, `section` its place in the catalogue (None: a tree).
+    """
 
     path: str
     name: str
     section: str | None
-    text: str
+    text: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,11 @@ class Library:
         """As `load`, with the proofs left out on wish."""
         problems: list[Problem] = []
         files = [file for folder in folders for file in _files(Path(folder), problems)]
+        if not problems and not any(file.section is None for file in files):
+            where = ", ".join(str(folder) for folder in folders) or "."
+            problems.append(
+                trouble.whole(where, "not-found", "There is no tree in this folder.", "Name a folder of trees.")
+            )
         return _library(files, problems, partial=False, prove=prove)
 
     @classmethod
@@ -70,7 +79,7 @@ class Library:
 
         partial: trees that others name may be missing. Raises BrokenLibrary.
         """
-        files = [_file(path, Path(path).stem, path.startswith(f"{CATALOGUE}/"), text) for path, text in texts.items()]
+        files = [file for path, text in texts.items() if (file := _named(path, text)) is not None]
         return _library(files, [], partial=partial, prove=not partial)
 
     def entry_text(self, section: str, entry: str) -> str:
@@ -78,33 +87,56 @@ class Library:
         return self.entries[section, entry]
 
 
-def _file(path: str, stem: str, catalogue: bool, text: str) -> File:
-    return File(path, stem, stem if catalogue else None, text)
+def _named(path: str, text: str) -> File | None:
+    """A text by its relative path; None for what is no tree and no file of the catalogue (an example)."""
+    folder, _, name = path.rpartition("/")
+    if folder not in ("", CATALOGUE) or not name.endswith(ENDING):
+        return None
+    stem = name.removesuffix(ENDING)
+    return File(path, stem, stem if folder else None, text)
 
 
 def _files(folder: Path, problems: list[Problem]) -> Iterator[File]:
-    """Trees and catalogue files of a folder, in name order."""
-    if not folder.is_dir():
-        problems.append(trouble.whole(str(folder), "not-found", "There is no such folder.", "Name a folder of trees."))
-        return
+    """Trees and catalogue files of a folder, in name order. A file that can't be read has no text."""
     for below, catalogue in ((folder, False), (folder / CATALOGUE, True)):
         try:
-            found = sorted(below.glob("*.yaml")) if below.is_dir() else []
-        except OSError:
-            problems.append(
-                trouble.whole(
-                    str(below),
-                    "no-right",
-                    "You have no right to look into this folder.",
-                    "Change its rights, or ask who owns it.",
-                )
-            )
+            names = sorted(entry.name for entry in os.scandir(below))
+        except OSError as error:
+            if not catalogue or not isinstance(error, FileNotFoundError):
+                problems.append(_no_folder(below, error))
             continue
-        for file in found:
-            try:
-                yield _file(str(file), file.stem, catalogue, source.read_bytes(file))
-            except source.Unreadable as unreadable:
-                problems.extend(unreadable.problems)
+        for name in names:
+            stem, dot, ending = name.rpartition(".")
+            if not stem or stem.startswith((".", "#")) or not dot:
+                continue  # what an editor leaves beside a file
+            if ending in ("yml", "YAML", "YML"):
+                message = "This file is not read: a tree's name ends in `.yaml`."
+                problems.append(trouble.whole(str(below / name), "not-a-file", message, "Rename it.", "warning"))
+            elif dot + ending == ENDING:
+                yield _file(below / name, stem, catalogue, problems)
+
+
+def _file(path: Path, stem: str, catalogue: bool, problems: list[Problem]) -> File:
+    try:
+        text = source.read_bytes(path)
+    except source.Unreadable as unreadable:
+        problems.extend(unreadable.problems)
+        text = None
+    return File(str(path), stem, stem if catalogue else None, text)
+
+
+def _no_folder(folder: Path, error: OSError) -> Problem:
+    if isinstance(error, FileNotFoundError):
+        return trouble.whole(str(folder), "not-found", "There is no such folder.", "Name a folder of trees.")
+    if isinstance(error, NotADirectoryError):
+        return trouble.whole(
+            str(folder), "not-a-file", "This is a file; a folder was expected.", "Name a folder of trees."
+        )
+    if isinstance(error, PermissionError):
+        message = "You have no right to look into this folder."
+        return trouble.whole(str(folder), "no-right", message, "Change its rights, or ask who owns it.")
+    why = error.strerror or "it can't be opened"
+    return trouble.whole(str(folder), "not-found", f"This folder can't be read: {why}.", "Name a folder of trees.")
 
 
 def _library(files: list[File], problems: list[Problem], *, partial: bool, prove: bool) -> Library:
@@ -115,7 +147,8 @@ def _library(files: list[File], problems: list[Problem], *, partial: bool, prove
     catalogue = reader.catalogue()
     read = {file.name: _tree(reader, report, file, node) for file, node in trees.items()}
     made = {name: tree for name, tree in ((n, t[0]) for n, t in read.items()) if tree is not None}
-    _calls(report, read, {file.name for file in trees} | ({"\0"} if partial else set()))
+    if not partial:
+        _calls(report, read, {file.name for file in files if file.section is None})
     if not any(problem.severity == "error" for problem in report.problems) and prove:
         from tui.tree.check import prove as proven
 
@@ -151,8 +184,10 @@ class _Reading:
 
     def of(self, files: list[File]) -> tuple[Raw, dict[File, Keys]]:
         for file in files:
-            node, problems = source.scan(file.path, file.text, flow=file.section is not None)
-            self.report.take(problems)
+            node = None
+            if file.text is not None:
+                node, problems = source.scan(file.path, file.text, flow=file.section is not None)
+                self.report.take(problems)
             if file.section is None:
                 self._tree(file, node)
             else:
@@ -167,7 +202,7 @@ class _Reading:
         section = file.section or ""
         if section not in SECTIONS:
             self.report.add(
-                trouble.whole(file.path, "", "").spot,
+                Spot(file.path, 1, 1),
                 "unknown-section",
                 f"A catalogue has no {shown(section)}.",
                 did_you_mean(section, SECTIONS, f"Its files are: {', '.join(SECTIONS)}, each with .yaml behind it."),
@@ -175,24 +210,35 @@ class _Reading:
         elif node is None:
             self.raw.open.add(section)
         else:
-            lines = file.text.split("\n")
+            lines = (file.text or "").split("\n")
             starts = [key.line for key, _ in node.entries] + [len(lines) + 1]
             for (key, value), end in zip(node.entries, starts[1:], strict=True):
+                if node.flow or (key.column != 1 and lines[key.line - 1][:1] not in ("'", '"')):
+                    self._not_alone(key)
                 text = "\n".join(lines[key.line - 1 : end - 1]).rstrip()
                 self.raw.sections[section][key.text] = Entry(key, value, _without_comments(text) + "\n")
 
+    def _not_alone(self, key: source.Scalar) -> None:
+        """An entry is taken into sessions by its lines: it needs lines of its own."""
+        self.report.add(
+            key.spot,
+            "wrong-shape",
+            f"The entry {shown(key.text)} does not begin at the left edge.",
+            "Write the entries of a catalogue file one below the other, each at the start of its line.",
+        )
+
 
 def _without_comments(text: str) -> str:
-    """Comment lines at the end belong to the next entry."""
+    """Comment lines at the end belong to the next entry; a document's end to none."""
     lines = text.split("\n")
-    while len(lines) > 1 and (not lines[-1].strip() or lines[-1].lstrip().startswith("#")):
+    while len(lines) > 1 and (not lines[-1].strip() or lines[-1].lstrip().startswith("#") or lines[-1][:3] == "..."):
         lines.pop()
     return "\n".join(lines)
 
 
 def _tree(reader: Reader, report: Report, file: File, node: Keys) -> tuple[Tree | None, TreeReader]:
     """A tree with what it uses; its name must be its file's."""
-    one = TreeReader(reader, report, file.path, file.text)
+    one = TreeReader(reader, report, file.path, file.text or "")
     tree = one.read(node)
     if tree is None:
         return None, one
@@ -225,9 +271,7 @@ def _closure(refs: set[tuple[str, str]], reader: Reader) -> set[tuple[str, str]]
 
 
 def _calls(report: Report, read: Mapping[str, tuple[Tree | None, TreeReader]], names: set[str]) -> None:
-    """Trees that are named must be there."""
-    if "\0" in names:
-        return
+    """Trees that are named must be there, be they broken or not."""
     for _, reader in read.values():
         for call in reader.calls:
             if not call.broken and call.text not in names:

@@ -130,20 +130,15 @@ def answer_words(found: Scalar | None, report: Report) -> tuple[str, ...]:
         return ()
     parts = commas(found, report)
     answers = tuple(dict.fromkeys(part.text for part in parts))
-    seen: set[str] = set()
     for part in parts:
-        word = part.text
-        why = _unfit(word, answers)
-        if word in seen:
-            report.add(part.spot, "duplicate-word", f"{shown(word)} stands twice.", "Take one out.")
-        elif why:
-            report.add(part.spot, "bad-name", f"{shown(word)} can't be an answer: {why}.", "Word it differently.")
-        seen.add(word)
+        why = _unfit(part.text, answers)
+        if why:
+            report.add(part.spot, "bad-name", f"{shown(part.text)} can't be an answer: {why}.", "Word it differently.")
     return answers
 
 
 def _unfit(word: str, answers: tuple[str, ...]) -> str:
-    if word in RESERVED or word in (UNKNOWN, "any"):
+    if word in RESERVED:
         return "it is a word of the language"
     if word.startswith("not "):
         return "a test would read its `not` as its own"

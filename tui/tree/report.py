@@ -48,17 +48,21 @@ def did_you_mean(word: str, words: Collection[str], otherwise: str = "") -> str:
 
 
 def commas(scalar: Scalar, report: Report) -> list[Scalar]:
-    """The parts of a comma list, each with its place. An empty part is told."""
+    """The parts of a comma list, each with its place. An empty part is told, and one that stands twice."""
     if scalar.broken:
         return []
     parts: list[Scalar] = []
+    seen: set[str] = set()
     start = 0
     for piece in scalar.text.split(","):
         part = scalar.part(start, start + len(piece))
-        if part.text:
-            parts.append(part)
-        else:
+        if not part.text:
             report.add(part.spot, "empty-text", "A comma with nothing behind or before it.", "Take the comma out.")
+        else:
+            if part.text in seen:
+                report.add(part.spot, "duplicate-word", f"{shown(part.text)} stands twice.", "Take one out.")
+            seen.add(part.text)
+            parts.append(part)
         start += len(piece) + 1
     return parts
 

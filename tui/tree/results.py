@@ -6,11 +6,11 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from tui.quantity import Kind, difference_of
-from tui.tree.expression import Parser
+from tui.tree.expression import DEEPEST, Parser
 from tui.tree.model import Expression
 from tui.tree.outline import Outline, Raw
 from tui.tree.report import shown
-from tui.tree.scope import BROKEN, Typed
+from tui.tree.scope import BROKEN, Typed, words
 from tui.tree.typing import Typer
 
 SIDES = ("low", "on", "high")
@@ -26,6 +26,7 @@ class Results:
                 self._raws.setdefault(raw.head.text, []).append(raw)
         self._worked: dict[int, tuple[Expression | None, Typed]] = {}
         self._typing: set[str] = set()
+        self._known: dict[str, Typed] = {}
         self.own: Mapping[str, Callable[[], Typed]] = {name: self._finder(name) for name in self._raws}
 
     def use(self, parser: Parser, typer: Typer) -> None:
@@ -37,22 +38,53 @@ class Results:
         return lambda: self._type(name)
 
     def _type(self, name: str) -> Typed:
-        """Of several steps that give the same result, the first says what it is."""
-        raw = self._raws[name][0]
-        if raw.form == "judge":
-            return Typed(Kind.CHOICE, self.sides(raw))
+        """Of several steps that give the same result, the first says its kind; its words are those of all."""
+        known = self._known.get(name)
+        if known is not None:
+            return known
         if name in self._typing:
             self.typer.report.add(
-                raw.head.spot,
+                self._raws[name][0].head.spot,
                 "in-a-ring",
                 f"{shown(name)} is worked out from itself.",
                 "Use `last(...)` of a reading, or another name.",
             )
             return BROKEN
+        if len(self._typing) >= DEEPEST:
+            self.typer.report.add(
+                self._raws[name][0].head.spot,
+                "too-deep",
+                f"{shown(name)} stands at the end of over {DEEPEST} results, each worked out from one further down.",
+                "Work out first what others need.",
+            )
+            return BROKEN
+        first, *others = self._raws[name]
         self._typing.add(name)
-        found = self.worked_out(raw)[1]
+        found = self._known[name] = self._of(first)
         self._typing.discard(name)
+        for raw in others if found.is_words else ():
+            found = words(tuple(dict.fromkeys((*found.answers, *self._of(raw).answers))))
+        self._known[name] = found
         return found
+
+    def _of(self, raw: Raw) -> Typed:
+        """What this one step gives."""
+        return Typed(Kind.CHOICE, self.sides(raw)) if raw.form == "judge" else self.worked_out(raw)[1]
+
+    def agree(self, raw: Raw, typed: Typed) -> None:
+        """Steps of one tree that give the same result give the same kind; told where they don't."""
+        raws = self._raws.get(raw.head.text, [raw])
+        if raw is raws[0] or typed.kind is None:
+            return
+        first = self._type(raw.head.text)
+        if first.kind is None or first.kind is typed.kind or (first.is_words and typed.is_words):
+            return
+        self.typer.report.add(
+            raw.head.spot,
+            "wrong-kind",
+            f"{shown(raw.head.text)} is {typed.kind.named} here, and {first.kind.named} in line {raws[0].head.line}.",
+            "Give one of them another name.",
+        )
 
     def worked_out(self, raw: Raw) -> tuple[Expression | None, Typed]:
         """The expression of a `work out` and its type."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
+from stat import S_ISREG
 from typing import Any, TypeAlias
 
 import yaml
@@ -129,7 +130,10 @@ def read_bytes(file: Path, path: str | None = None) -> str:
     try:
         if file.is_dir():
             raise Unreadable([trouble.whole(named, "not-a-file", "This is a folder; a file was expected.")])
-        if file.stat().st_size > MOST_BYTES:
+        about = file.stat()
+        if not S_ISREG(about.st_mode):
+            raise Unreadable([trouble.whole(named, "not-a-file", "This is a device or a pipe; a file was expected.")])
+        if about.st_size > MOST_BYTES:
             raise Unreadable([trouble.too_big(named)])
         raw = file.read_bytes()
     except FileNotFoundError:

@@ -32,7 +32,7 @@ from tui.tree.outline import Outline, Raw
 from tui.tree.readings import check_name
 from tui.tree.report import Fields, Report, commas, did_you_mean, shown, text_of
 from tui.tree.results import Results
-from tui.tree.scope import Scope
+from tui.tree.scope import Scope, Typed
 from tui.tree.source import Mapping as Keys
 from tui.tree.source import Node, Scalar
 from tui.tree.tables import columns_of, table_of
@@ -107,14 +107,8 @@ class TreeReader:
         """The default way of decides must be a step that all of them can jump down to."""
         if node is None:
             return None
-        for raw in self.outline.all:
-            if raw.form == "decide" and "unsettled" not in raw.fields and raw.name != node.text:
-                target = self.outline.named.get(node.text)
-                if target is None or not target.labelled:
-                    self.jumps.to(raw, node)
-                    return None
-                self.jumps.targets.setdefault(node.text, []).append(raw)
-        return node.text
+        decides = [raw for raw in self.outline.all if raw.form == "decide" and "unsettled" not in raw.fields]
+        return node.text if self.jumps.default(decides, node) else None
 
     # ---- steps
 
@@ -218,6 +212,7 @@ class TreeReader:
         common = self._common(raw)
         expression, typed = self.results.worked_out(raw)
         self._shared(raw, typed.kind, typed.answers)
+        self.results.agree(raw, typed)
         if expression is None or typed.kind is None:
             return None
         return WorkOut(result=raw.head.text, expression=expression, kind=typed.kind, answers=typed.answers, **common)
@@ -226,6 +221,7 @@ class TreeReader:
         common = self._common(raw)
         judged = self.results.judged(raw)
         self._shared(raw, Kind.CHOICE, self.results.sides(raw))
+        self.results.agree(raw, Typed(Kind.CHOICE, self.results.sides(raw)))
         if judged is None:
             return None
         return Judge(result=raw.head.text, sides=self.results.sides(raw), **judged, **common)
@@ -448,6 +444,13 @@ class TreeReader:
             )
         if "could be" in fields:
             fields.need("told apart by")
+        if "go on" in fields and "offer" in fields:
+            self.report.add(
+                fields.keys["offer"].spot,
+                "unknown-key",
+                "A finding with `go on` has no `offer`: it goes on by itself.",
+                "Take one of the two out.",
+            )
         found = None
         if cause is not None:
             found = CANNOT_TELL if cause.text == CANNOT_TELL else self._ref("causes", cause)

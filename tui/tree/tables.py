@@ -39,11 +39,7 @@ def columns_of(names: Sequence[Scalar], typer: Typer, spot: Spot) -> Columns | N
         )
         return None
     domains: list[tuple[str, ...] | None] = []
-    seen: set[str] = set()
     for name in names:
-        if name.text in seen:
-            report.add(name.spot, "duplicate-name", f"The column {shown(name.text)} stands twice.", "Take one out.")
-        seen.add(name.text)
         found = typer.name(name.text, name.spot)
         if found.kind is not None and not found.is_words:
             report.add(

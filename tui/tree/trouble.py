@@ -29,9 +29,9 @@ _NAMES = {
 }
 
 
-def whole(path: str, code: str, message: str, cure: str = "") -> Problem:
+def whole(path: str, code: str, message: str, cure: str = "", severity: str = "error") -> Problem:
     """A problem of a file as a whole."""
-    return Problem(Spot(path, 1, 1), code, message, cure)
+    return Problem(Spot(path, 1, 1), code, message, cure, severity)
 
 
 def too_big(path: str) -> Problem:

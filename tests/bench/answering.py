@@ -10,8 +10,7 @@ from pathlib import Path
 from statistics import median
 from typing import Any
 
-from figures import Figure
-
+from tests.bench.figures import Figure
 from tui.tree.bundled import bundled_trees
 from tui.tree.library import Library
 from tui.walk import Walk

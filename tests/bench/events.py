@@ -14,8 +14,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from figures import Figure, cpu_seconds_of
-
+from tests.bench.figures import Figure, cpu_seconds_of
 from tui.desk.clock import SystemClock
 from tui.record import Writer, read
 

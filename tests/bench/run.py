@@ -20,10 +20,10 @@ def main() -> int:
     )
     options = parser.parse_args()
 
-    from answering import answer_figures
-    from events import event_figures
-    from saturation import saturation_figures
-    from terminal import terminal_figures
+    from tests.bench.answering import answer_figures
+    from tests.bench.events import event_figures
+    from tests.bench.saturation import saturation_figures
+    from tests.bench.terminal import terminal_figures
 
     figures, sample = answer_figures()
     figures = [*terminal_figures(options.runs), *figures, *saturation_figures(), *event_figures(sample)]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from CoolProp.CoolProp import PropsSI
-from figures import Figure, seconds_of
 
+from tests.bench.figures import Figure, seconds_of
 from tui.refrigerant import dew_temperature
 
 REFRIGERANT, FLUID, PASCAL = "R-134a", "R134a", 206_000.0

@@ -12,15 +12,16 @@ from pathlib import Path
 from statistics import median
 
 import pyte
-from figures import Figure
 from ptyprocess import PtyProcess
+
+from tests.bench.figures import Figure
 
 ROOT = Path(__file__).resolve().parents[2]
 ROWS, COLUMNS = 24, 80
 PATIENCE = 30.0
 KEY = "7"
 MORE_KEYS = "531"
-FIRST_PROMPT = "Refrigerant"  # words of the first question of both-low
+FIRST_PROMPT = "How high"  # words of the first question, where no altitude is set
 
 
 class Terminal:

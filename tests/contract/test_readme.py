@@ -1,4 +1,4 @@
-"""README's first command, as it stands there, on a copy of the files under version control: to the first question."""
+"""README's first command, as it stands there, on a copy of the versioned files: to the first question."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ import pytest
 from tests.contract.test_house import tracked
 
 ROOT = Path(__file__).resolve().parents[2]
-FIRST_WORDS = "efrigerant"  # the first question of both-low asks which one it is
+FIRST_WORDS = "How high"  # the first question, where no altitude is set
 SETTING_UP = 600  # seconds: an environment of its own, with all that is needed
 
 pytestmark = pytest.mark.slow

@@ -15,6 +15,7 @@ import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TextIO, cast
 
 ROOT = Path(__file__).resolve().parents[2]
 DOCUMENTS = ("README.md", "DEVELOPERS.md")
@@ -44,15 +45,15 @@ def blocks(document: str) -> list[Block]:
     ]
 
 
-class _Typist(io.StringIO):
+class _Typist:
     """A person at a terminal: what is typed stands on the screen too."""
 
     def __init__(self, lines: list[str], screen: io.StringIO) -> None:
-        super().__init__("".join(f"{line}\n" for line in lines))
+        self._lines = iter(lines)
         self._screen = screen
 
-    def readline(self, size: int | None = -1, /) -> str:
-        line = super().readline(-1 if size is None else size)
+    def readline(self, size: int = -1) -> str:
+        line = next((f"{line}\n" for line in self._lines), "")
         self._screen.write(line)
         return line
 
@@ -74,7 +75,7 @@ def _said(command: str, typed: list[str]) -> str:
     name, *arguments = shlex.split(command)
     assert name == "lowside", f"not a command of ours: {command}"
     screen, stdin = io.StringIO(), sys.stdin
-    sys.stdin = _Typist(typed, screen)
+    sys.stdin = cast(TextIO, _Typist(typed, screen))
     try:
         with contextlib.redirect_stdout(screen):
             main(arguments)

@@ -35,7 +35,7 @@ def main() -> int:
 def _well(name: str, count: int, seed: int) -> bool:
     began = time.monotonic()
     try:
-        tried = import_module(name).run(count, seed)
+        tried: int | None = import_module(f"tests.fuzz.{name}").run(count, seed)
     except Exception:  # noqa: BLE001  any exception at all is what we are looking for
         traceback.print_exc()
         tried = None

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import io
-import re
-import unicodedata
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, TextIO
 
 from tui.desk import saying
 from tui.desk.session import Visit
-from tui.quantity import Refused, clock_span, nearest
+from tui.desk.typed import chosen, cleaned, named, needed, place_of
+from tui.quantity import Refused, clock_span
 from tui.walk.prompt import ASK, CAUTION, DO, WAIT, Prompt
 
 if TYPE_CHECKING:
@@ -82,9 +81,9 @@ class Plain:
     # ---- showing
 
     def _show(self, prompt: Prompt) -> None:
-        if self._shown != _place(prompt):
-            self._shown = _place(prompt)
-            self._since.setdefault(_place(prompt), self.visit.clock.mono())
+        if self._shown != place_of(prompt):
+            self._shown = place_of(prompt)
+            self._since.setdefault(place_of(prompt), self.visit.clock.mono())
             self._say_all(saying.prompt_lines(prompt))
         if prompt.kind == ASK:
             reading = prompt.readings[0]
@@ -167,11 +166,11 @@ class Plain:
         elif prompt.kind == ASK:
             self._answer_reading(prompt, text)
         else:
-            self._act(lambda walk: walk.answer(_needed(chosen(prompt, text) or text)))
+            self._act(lambda walk: walk.answer(needed(chosen(prompt, text) or text)))
 
     def _answer_reading(self, prompt: Prompt, text: str) -> None:
         reading = prompt.readings[0]
-        given = _needed(chosen(prompt, text) or text)
+        given = needed(chosen(prompt, text) or text)
         echo = self.walk.try_answer(given, reading.id)
         self._act(lambda walk: walk.answer({reading.id: given}))
         if echo.words and echo.words != text:
@@ -182,12 +181,12 @@ class Plain:
             raise Refused("not-understood", f"{text!r} is no answer here.", f"Enter, or {words[0]}; or: help")
 
     def _over(self, prompt: Prompt, reason: str | None) -> None:
-        seconds = max(0.0, self.visit.clock.mono() - self._since.get(_place(prompt), self.visit.clock.mono()))
+        seconds = max(0.0, self.visit.clock.mono() - self._since.get(place_of(prompt), self.visit.clock.mono()))
         left = (prompt.seconds or 0.0) - seconds
         if reason is None and left > 0:
             raise Refused("too-early", f"{clock_span(left)} to go.", "Enter when it is over, or: skip WHY")
         self._act(lambda walk: walk.waited(round(seconds, 3), reason))
-        self._since.pop(_place(prompt), None)
+        self._since.pop(place_of(prompt), None)
 
     # ---- commands
 
@@ -199,9 +198,9 @@ class Plain:
 
     def _back(self, prompt: Prompt, rest: str) -> None:
         self._act(lambda walk: walk.undo(int(rest or "1")))
-        self._forget_place()
+        self._forgetplace_of()
 
-    def _forget_place(self) -> None:
+    def _forgetplace_of(self) -> None:
         """The place has moved: the question is shown anew, and a wait starts anew."""
         self._shown = ()
         self._since.clear()
@@ -215,7 +214,7 @@ class Plain:
         self._say("Noted.")
 
     def _tell(self, prompt: Prompt, rest: str) -> None:
-        reading, text = self._named(rest)
+        reading, text = named(rest, self.walk.library.catalogue.readings)
         echo = self.walk.try_answer(text, reading)
         self._act(lambda walk: walk.tell(reading, text))
         self._say_all(saying.wrapped(f"{saying.words(reading)}: {echo.words or text}"))
@@ -257,7 +256,7 @@ class Plain:
         if not rest:
             self._say_all(self._given() or ["No reading has been given yet."])
             return
-        reading, text = self._named(rest)
+        reading, text = named(rest, self.walk.library.catalogue.readings)
         number = max((n for n, e in enumerate(self.walk.events) if _gives(e, reading)), default=None)
         if number is None:
             raise Refused("not-a-reading", f"No {saying.words(reading)} has been given yet.", "See: correct")
@@ -273,7 +272,7 @@ class Plain:
             self._say("Corrected; the old figure stays in the record.")
         else:
             self._say("Left as it was.")
-        self._forget_place()
+        self._forgetplace_of()
 
     # ---- names
 
@@ -285,18 +284,6 @@ class Plain:
             if event["event"] in (*_GIVEN, "corrected") and event.get("reading") and "value" in event
         }
         return [f"  {saying.words(reading)}: {text}" for reading, text in latest.items()]
-
-    def _named(self, rest: str) -> tuple[str, str]:
-        """``condenser air 95 °F``: the longest beginning that names a reading, and the rest."""
-        parts = rest.split()
-        readings = self.walk.library.catalogue.readings
-        for length in range(len(parts) - 1, 0, -1):
-            name = "-".join(parts[:length]).lower()
-            if name in readings:
-                return name, " ".join(parts[length:])
-        near = nearest(parts[0] if parts else "", list(readings))
-        cure = f"Did you mean {near}?" if near else "For example: tell suction 12 psig"
-        raise Refused("no-such-reading", f"{rest!r} does not begin with a reading and go on with a value.", cure)
 
     # ---- the end
 
@@ -311,31 +298,6 @@ class Plain:
                 raise Refused("not-understood", f"{line!r} is nothing to do here.", "Enter closes the visit.")
         except Refused as refused:
             self._refuse(refused)
-
-
-def cleaned(line: str) -> str:
-    """A typed line without control characters, half characters and outer blanks."""
-    kept = (c if unicodedata.category(c) not in ("Cc", "Cs") else " " for c in line)
-    return " ".join("".join(kept).split())
-
-
-def _place(prompt: Prompt) -> tuple[str, ...]:
-    return (prompt.kind, prompt.circuit, prompt.tree, prompt.step)
-
-
-def chosen(prompt: Prompt, text: str) -> str | None:
-    """The id of the choice that a digit, an id or its words name; None for anything else."""
-    choices = prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
-    if saying.has_digits(choices) and re.fullmatch(r"[1-9]", text) and int(text) <= len(choices):
-        return choices[int(text) - 1][0]
-    lower = text.lower()
-    return next((choice for choice, say in choices if lower in (choice.lower(), say.lower())), None)
-
-
-def _needed(text: str) -> str:
-    if not text:
-        raise Refused("empty", "Nothing was typed.", "Type the answer, or: couldn't WHY; or: help")
-    return text
 
 
 def _gives(event: dict[str, object], reading: str) -> bool:

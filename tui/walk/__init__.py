@@ -2,7 +2,7 @@
 
 from tui.walk.core import Walk
 from tui.walk.opening import FORMAT
-from tui.walk.prompt import AskFor, Change, Echo, Finding, Prompt, Row, TrailEntry
+from tui.walk.prompt import AskFor, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.replaying import Difference, DoesNotReplay
 
 __all__ = [
@@ -13,6 +13,7 @@ __all__ = [
     "DoesNotReplay",
     "Echo",
     "Finding",
+    "Given",
     "Prompt",
     "Row",
     "TrailEntry",

@@ -192,6 +192,22 @@ class Answering(ABC):
         name, word = self._overruled(verdict)
         self._put("overruled", name=name, verdict=word, reason=reason.strip())
 
+    @property
+    def verdicts(self) -> tuple[tuple[str, str], ...]:
+        """At a close call that may be overruled: (what `overrule` takes, in words) of every verdict."""
+        prompt = self.prompt
+        if prompt is None or not prompt.may_overrule:
+            return ()
+        pending = self._pending()
+        table = getattr(pending.step, "table", None)
+        if table is None or pending.decision is None:
+            return ()
+        return tuple(
+            (f"{column} {word}", f"{column.replace('-', ' ')} is {word}")
+            for column in pending.decision.close
+            for word in table.domains[table.columns.index(column)]
+        )
+
     def _overruled(self, verdict: str) -> tuple[str, str]:
         pending, circuit = self._pending(), self._here()
         assert pending.decision is not None

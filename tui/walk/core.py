@@ -17,7 +17,7 @@ from tui.walk.echoing import echo_of
 from tui.walk.history import Input
 from tui.walk.machine import Event, Machine
 from tui.walk.opening import open_machine, opened_event
-from tui.walk.prompt import Change, Echo, Finding, Prompt, Row, TrailEntry
+from tui.walk.prompt import Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
 
@@ -154,6 +154,15 @@ class Walk(Answering):
         """What was judged on the circuit being walked: measured against wanted."""
         circuit = self._looked_at()
         return [] if circuit is None else showing.table_of(self._machine, circuit)
+
+    def given(self) -> list[Given]:
+        """The readings that count, in the order they were given, as they can be corrected."""
+        readings = self.library.catalogue.readings
+        return [
+            Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
+            for i in self._inputs
+            if i.event.get("reading") in readings and "value" in i.event
+        ]
 
     def trail(self) -> list[TrailEntry]:
         """Every decision taken, in order."""

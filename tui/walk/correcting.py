@@ -20,21 +20,12 @@ def proposal(walk: Walk, number: int, event: Event, value: Value) -> Change:
         raise Refused("same", "That is what it says already.", "Type the right figure.")
     now = walk.trial(number, event | {"value": stored})
     differences = tuple(_differences(walk.machine, now))
-    was = _said(walk.machine, event["reading"], event)
-    say = _said(now, event["reading"], event | {"value": stored})
+    was = showing.given_value(walk.machine, event)
+    say = showing.given_value(now, event | {"value": stored})
     text = str(stored.get("typed") or value)
     if isinstance(value, Quantity) and not value.typed:
         text = show(value, value.unit or None)
     return Change(number, event["reading"], was, say, differences, text, len(walk.events))
-
-
-def _said(machine: Machine, reading: str, event: Event) -> str:
-    from tui.quantity import from_json
-
-    value = from_json(event["value"])
-    if isinstance(value, Quantity):
-        return show(value, showing.shown_unit(machine, machine.catalogue.readings[reading]))
-    return value
 
 
 def _differences(was: Machine, now: Machine) -> list[str]:

@@ -116,6 +116,16 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
+class Given:
+    """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes."""
+
+    event_no: int
+    circuit: str
+    reading: str
+    shown: str
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """What a correction would change, before it is accepted. Nothing has been written."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from tui.quantity import Kind, Quantity, default_unit, show
+from tui.quantity import Kind, Quantity, default_unit, from_json, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.circuit import Circuit, Pending
 from tui.walk.evidence import row_of
@@ -134,6 +134,14 @@ def shown_value(machine: Machine, circuit: Circuit, reading: str) -> str:
         return "not had"
     if isinstance(value, Quantity):
         return show(value, shown_unit(machine, machine.catalogue.readings[reading]))
+    return value
+
+
+def given_value(machine: Machine, event: Event) -> str:
+    """The value an event holds, in the unit its reading is shown in."""
+    value = from_json(event["value"])
+    if isinstance(value, Quantity):
+        return show(value, shown_unit(machine, machine.catalogue.readings[event["reading"]]))
     return value
 
 

@@ -37,6 +37,7 @@ CHOOSERS = ("smaller", "larger", "first-known")
 RELATIONS = ("above", "below", "at least", "at most", "before", "on or after")
 LONGEST = 1000
 DEEPEST = 24
+MOST_PARTS = 40
 
 NAME = re.compile(r"[A-Za-z][A-Za-z0-9]*(?:-[A-Za-z0-9]+)*")
 _DAY = re.compile(r"\d{4}-\d\d-\d\d(?![\w-])")
@@ -234,7 +235,7 @@ def group(text: str, answers: tuple[str, ...] | None) -> list[tuple[int, str]]:
     """``a or b or c`` split, with offsets. An answer that holds `` or `` itself stays whole."""
     parts: list[tuple[int, str]] = []
     at = 0
-    for piece in text.split(" or "):
+    for piece in (f"{text} " if text.endswith(" or") else text).split(" or "):
         parts.append((at + len(piece) - len(piece.lstrip()), piece.strip()))
         at += len(piece) + 4
     if answers is None or not any(" or " in answer for answer in answers):
@@ -317,14 +318,14 @@ def _parts(scalar: Scalar) -> tuple[str | Expression, ...]:
 class _Line:
     """Recursive descent over one stretch of a text."""
 
-    __slots__ = ("at", "depth", "end", "scalar", "start", "text")
+    __slots__ = ("at", "depth", "end", "parts", "scalar", "start", "text")
 
     def __init__(self, scalar: Scalar, start: int, end: int) -> None:
         self.scalar = scalar
         self.text = scalar.text[:end] if end < len(scalar.text) else scalar.text
         self.at = self.start = start
         self.end = end
-        self.depth = 0
+        self.depth = self.parts = 0
 
     def whole(self) -> Expression:
         simple = _PLAIN_NAME.fullmatch(self.text, self.start)
@@ -378,6 +379,9 @@ class _Line:
         return found
 
     def _operand(self) -> Expression:
+        self.parts += 1
+        if self.parts > MOST_PARTS:
+            raise _Bad(self.at, f"An expression has at most {MOST_PARTS} parts.", "Split it over two steps.")
         letter = self._peek()
         at = self.at
         if letter == "(":
@@ -459,37 +463,3 @@ class _Line:
                 "A test belongs behind `when`, `only when`, or in a line of `first of`.",
             )
         raise _Bad(self.at, f"{shown(rest)} can't stand here.", "Expected `+ - * /` or the end.")
-
-
-# --------------------------------------------------------------------------- back to text
-
-
-def print_expression(e: Expression) -> str:
-    """An expression as a tree would write it; parsing it gives the same again."""
-    return _print(e, 0)
-
-
-def _print(e: Expression, level: int) -> str:
-    if isinstance(e, Literal):
-        return e.value.typed
-    if isinstance(e, Name):
-        return e.name
-    if isinstance(e, OfSeries):
-        return f"{e.function}({e.name})"
-    if isinstance(e, Call):
-        return f"{e.function}({', '.join(_print(a, 0) for a in e.arguments)})"
-    if isinstance(e, Negative):
-        return f"-({_print(e.operand, 0)})"
-    own = 1 if e.operator in "+-" else 2
-    text = f"{_print(e.left, own)} {e.operator} {_print(e.right, own + 1)}"
-    return f"({text})" if own < level else text
-
-
-def print_test(test: Test) -> str:
-    """A test as a tree would write it."""
-    if isinstance(test, Compare):
-        return f"{_print(test.left, 0)} is {test.relation} {_print(test.right, 0)}"
-    if isinstance(test, Is):
-        return f"{_print(test.subject, 0)} is {'not ' if test.negated else ''}{' or '.join(test.words)}"
-    joiner = " and " if isinstance(test, AllOf) else " or "
-    return joiner.join(print_test(part) for part in test.tests)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from tui.quantity import Kind, difference_of
-from tui.tree.expression import DEEPEST, Parser
+from tui.tree.expression import Parser
 from tui.tree.model import Expression
 from tui.tree.outline import Outline, Raw
 from tui.tree.report import shown
@@ -14,6 +14,7 @@ from tui.tree.scope import BROKEN, Typed, words
 from tui.tree.typing import Typer
 
 SIDES = ("low", "on", "high")
+MOST_AHEAD = 4  # results that hang on each other against the order of the page
 
 
 class Results:
@@ -50,11 +51,11 @@ class Results:
                 "Use `last(...)` of a reading, or another name.",
             )
             return BROKEN
-        if len(self._typing) >= DEEPEST:
+        if len(self._typing) >= MOST_AHEAD:
             self.typer.report.add(
                 self._raws[name][0].head.spot,
                 "too-deep",
-                f"{shown(name)} stands at the end of over {DEEPEST} results, each worked out from one further down.",
+                f"{shown(name)} stands at the end of over {MOST_AHEAD} results, each worked out from one further down.",
                 "Work out first what others need.",
             )
             return BROKEN

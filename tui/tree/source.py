@@ -180,7 +180,8 @@ class _Reader:
         self.next()  # the stream's start
         start: Any = self.next()
         if type(start) is yaml.StreamEndEvent:
-            self._tell(start, "empty-file", "There is nothing in this file.", "Begin with `key: value`.")
+            told = trouble.whole(self.path, "empty-file", "There is nothing in this file.", "Begin with `key: value`.")
+            self.problems.append(told)
             return None
         if start.version or start.tags:
             self._tell(start, "bad-start", "A line that starts with `%` is a YAML directive.", "Take it out.")

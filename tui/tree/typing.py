@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from tui.quantity import Kind, difference_of, kind_of, negative_of
 from tui.quantity.kinds import refuse_kinds
-from tui.tree.expression import CHOOSERS, SERIES, print_expression
+from tui.tree.expression import CHOOSERS, SERIES
 from tui.tree.model import (
     UNKNOWN,
     Binary,
@@ -25,6 +25,7 @@ from tui.tree.model import (
     Test,
     Text,
 )
+from tui.tree.printing import print_expression
 from tui.tree.report import Report, did_you_mean, listed, shown
 from tui.tree.scope import BROKEN, WORD_KINDS, Scope, Signature, Typed, words
 

@@ -8,7 +8,7 @@ from tui.tree.check import graph
 from tui.tree.check.graph import Flow, Graph
 from tui.tree.check.names import Use, every_step, step_uses, written
 from tui.tree.check.stated import Domain, implies
-from tui.tree.expression import print_test
+from tui.tree.printing import print_test
 from tui.tree.model import (
     Ask,
     Catalogue,

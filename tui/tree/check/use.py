@@ -10,7 +10,6 @@ from tui.tree.check.layout import Act, Layout
 from tui.tree.check.paths import Way, way_to
 from tui.tree.check.solve import Context, Solver
 from tui.tree.check.unknown import unanswered
-from tui.tree.expression import print_test
 from tui.tree.model import (
     Ask,
     Back,
@@ -23,6 +22,7 @@ from tui.tree.model import (
     Spot,
     Tree,
 )
+from tui.tree.printing import print_test
 
 Words = Callable[[Way], tuple[str, str]]
 

@@ -143,8 +143,16 @@ def test_a_plain_walk_can_be_left_and_resumed(lowside: Command, log: Path, monke
     assert lowside("replay", log).code == 0
 
 
+def test_without_a_terminal_there_is_no_screen_and_no_session(program: Command, home: Path) -> None:
+    for arguments in ((), ("walk",), ("resume",)):
+        done = program(*arguments)
+        assert done.code == 2
+        assert "--plain" in done.err
+    assert not home.exists()
+
+
 def test_the_latest_open_visit_is_resumed(lowside: Command, monkeypatch: pytest.MonkeyPatch) -> None:
-    assert lowside("resume").code == 2
+    assert lowside("resume", "--plain").code == 2
     monkeypatch.setattr(sys, "stdin", io.StringIO("quit\n"))
     lowside("walk", "both-low", "--plain", "--unit", "K-12")
     monkeypatch.setattr(sys, "stdin", io.StringIO("quit\n"))

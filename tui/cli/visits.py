@@ -2,12 +2,26 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, TextIO
 
+from tui.quantity.refused import Refused
+
 if TYPE_CHECKING:
     from tui.desk.session import Visit
+
+
+def need_a_terminal(*, plain: bool) -> None:
+    """Refused before anything is recorded, where the screen could not be drawn or typed at."""
+    if plain:
+        return
+    drawn_on = sys.__stderr__  # the screen is drawn there, so that stdout can be sent to a file
+    if sys.stdin is None or not sys.stdin.isatty() or drawn_on is None or not drawn_on.isatty():
+        raise Refused("no-terminal", "The screen needs a terminal, and this is none.", "Walk line by line: --plain")
+    if os.environ.get("TERM") == "dumb":
+        raise Refused("no-terminal", "This terminal can't draw a screen (TERM=dumb).", "Walk line by line: --plain")
 
 
 def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextIO | None = None) -> int:

@@ -38,11 +38,10 @@ def run(options: argparse.Namespace) -> int:
 
     if options.answers:
         return _from_answers(options, load())
-    library = load()
-    walk = _opened(library, options)
-    visit = _visit(walk, options)
-    from tui.cli.visits import show
+    from tui.cli.visits import need_a_terminal, show
 
+    need_a_terminal(plain=options.plain)
+    visit = _visit(_opened(load(), options), options)
     code = show(visit, plain=options.plain, shown=sys.stderr if options.json else None)
     if options.json:
         _print_shape(visit, [])

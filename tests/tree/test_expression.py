@@ -194,7 +194,7 @@ TESTS_REFUSED = {
     "level is lwo": (10, "not-an-answer", "`lwo` is none of the answers of its subject."),
     "level is low or lwo": (17, "not-an-answer", "`lwo` is none of the answers of its subject."),
     "level is low or low": (17, "duplicate-word", "`low` stands twice."),
-    "level is low or ": (17, "bad-expression", "A word is missing beside `or`."),
+    "level is low or ": (16, "bad-expression", "A word is missing beside `or`."),
     "a is above": (11, "bad-expression", "An expression is missing here."),
     "a is not above b": (6, "bad-expression", "`is not above` is no test."),
     "a is more than b": (6, "bad-expression", "`more than` is not how two things are compared."),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
 
@@ -20,7 +20,6 @@ from tui.tree.model import (
     Places,
     Reading,
     Spot,
-    Table,
     Test,
     Work,
 )
@@ -83,7 +82,7 @@ class Reader:
         self.figures: dict[str, Typed] = {}
         self.place_names: dict[str, Typed] = {}
         self.made: Mapping[str, Reading] = {}
-        self.lists: Mapping[str, Table] = {}
+        self.lists: Collection[str] = ()  # names of lists of places, broken ones too
         self.scope = Scope(self.typed, self.figures, bool(raw.open & {"readings", "figures", "places"}))
         self.typer = Typer(self.scope, sums, report)
         self.parser = Parser(report, self.typer)
@@ -298,9 +297,8 @@ class Reader:
 
     def _places(self) -> Places:
         self.scope.used.clear()
-        places, self.place_names = read_places(self.raw.sections["places"], self)
+        places, self.place_names, self.lists = read_places(self.raw.sections["places"], self)
         self.need_names(PLACES)
-        self.lists = places.lists
         return places
 
 

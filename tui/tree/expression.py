@@ -236,7 +236,7 @@ def group(text: str, answers: tuple[str, ...] | None) -> list[tuple[int, str]]:
     parts: list[tuple[int, str]] = []
     at = 0
     for piece in (f"{text} " if text.endswith(" or") else text).split(" or "):
-        parts.append((at + len(piece) - len(piece.lstrip()), piece.strip()))
+        parts.append((min(at + len(piece) - len(piece.lstrip()), len(text)), piece.strip()))
         at += len(piece) + 4
     if answers is None or not any(" or " in answer for answer in answers):
         return parts

@@ -104,7 +104,7 @@ def _files(folder: Path, problems: list[Problem]) -> Iterator[File]:
         except OSError as error:
             if not catalogue or not isinstance(error, FileNotFoundError):
                 problems.append(_no_folder(below, error))
-            continue
+            return
         for name in names:
             stem, dot, ending = name.rpartition(".")
             if not stem or stem.startswith((".", "#")) or not dot:

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 _PARTS = ("kinds", "places", "lists")
 
 
-def read_places(parts: Mapping[str, Entry], reader: Reader) -> tuple[Places, dict[str, Typed]]:
-    """The places, and the names that a walk over a list of them gives."""
+def read_places(parts: Mapping[str, Entry], reader: Reader) -> tuple[Places, dict[str, Typed], tuple[str, ...]]:
+    """The places, the names that a walk over a list of them gives, and the names of all lists."""
     report = reader.report
     below: dict[str, Keys] = {}
     for name, entry in parts.items():
@@ -46,7 +46,9 @@ def read_places(parts: Mapping[str, Entry], reader: Reader) -> tuple[Places, dic
     lists = _lists(below.get("lists"), things, reader)
     names: dict[str, Typed] = {PLACE: words(tuple(things))} if things else {}
     names |= {name: words(answers) if answers else Typed(Kind.TEXT) for name, answers in kinds.items()}
-    return Places(kinds, things, lists), names
+    listed = below.get("lists")
+    known = tuple(key.text for key, _ in listed.entries) if listed is not None else ()
+    return Places(kinds, things, lists), names, known
 
 
 def _kinds(node: Keys | None, reader: Reader) -> dict[str, tuple[str, ...]]:

@@ -91,6 +91,10 @@ class Results:
         """The expression of a `work out` and its type."""
         known = self._worked.get(id(raw))
         if known is None:
+            name = raw.head.text
+            if name not in self._typing and raw is self._raws.get(name, (None,))[0]:
+                self._type(name)  # so that a ring is told where it begins
+                return self._worked[id(raw)]
             expression = self.parser.expression(raw.fields.text("as"))
             known = expression, BROKEN if expression is None else self.typer.of(expression)
             self._worked[id(raw)] = known

@@ -8,7 +8,6 @@ from tui.tree.check import graph
 from tui.tree.check.graph import Flow, Graph
 from tui.tree.check.names import Use, every_step, step_uses, written
 from tui.tree.check.stated import Domain, implies
-from tui.tree.printing import print_test
 from tui.tree.model import (
     Ask,
     Catalogue,
@@ -29,6 +28,7 @@ from tui.tree.model import (
     Work,
     WorkOut,
 )
+from tui.tree.printing import print_test
 
 
 def shape(

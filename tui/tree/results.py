@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from tui.quantity import Kind, difference_of
 from tui.tree.expression import Parser
-from tui.tree.model import Expression
+from tui.tree.model import Expression, Reading
 from tui.tree.outline import Outline, Raw
+from tui.tree.readings import check_name
 from tui.tree.report import shown
 from tui.tree.scope import BROKEN, Typed, words
 from tui.tree.typing import Typer
@@ -86,6 +87,45 @@ class Results:
             f"{shown(raw.head.text)} is {typed.kind.named} here, and {first.kind.named} in line {raws[0].head.line}.",
             "Give one of them another name.",
         )
+
+    def fit(self, raw: Raw, typed: Typed, readings: Mapping[str, Reading], figures: Collection[str]) -> bool:
+        """Whether the catalogue knows the result; told where it says something else of its name."""
+        name, report = raw.head, self.typer.report
+        check_name(name, "A result", report)
+        if name.text in figures:
+            report.add(name.spot, "duplicate-name", f"{shown(name.text)} is a figure too.", "Rename it.")
+        entry = readings.get(name.text)
+        if entry is None:
+            return False
+        if entry.ask is not None or entry.set_:
+            report.add(
+                name.spot,
+                "duplicate-name",
+                f"{shown(entry.id)} is a reading that is asked.",
+                "Give the result another name.",
+            )
+        elif typed.kind is not None:
+            self._as_said(raw, typed, entry)
+        return True
+
+    def _as_said(self, raw: Raw, typed: Typed, entry: Reading) -> None:
+        report, answers, kind = self.typer.report, typed.answers, typed.kind
+        if kind is not None and (bool(answers) != bool(entry.answers) or (not answers and kind is not entry.kind)):
+            what = f"one of {', '.join(answers)}" if answers else kind.named
+            report.add(
+                raw.head.spot,
+                "wrong-kind",
+                f"The catalogue says that {shown(entry.id)} is {entry.kind.named}; here it is {what}.",
+                "Make them agree.",
+            )
+        elif not set(answers) <= set(entry.answers):
+            word = next(w for w in answers if w not in entry.answers)
+            report.add(
+                raw.head.spot,
+                "not-an-answer",
+                f"{shown(word)} is none of the answers of {shown(entry.id)}.",
+                f"In the catalogue they are: {', '.join(entry.answers)}.",
+            )
 
     def worked_out(self, raw: Raw) -> tuple[Expression | None, Typed]:
         """The expression of a `work out` and its type."""

@@ -211,8 +211,7 @@ class TreeReader:
         raw.fields.need("as")
         common = self._common(raw)
         expression, typed = self.results.worked_out(raw)
-        self._shared(raw, typed.kind, typed.answers)
-        self.results.agree(raw, typed)
+        self._result(raw, typed)
         if expression is None or typed.kind is None:
             return None
         return WorkOut(result=raw.head.text, expression=expression, kind=typed.kind, answers=typed.answers, **common)
@@ -220,46 +219,16 @@ class TreeReader:
     def _judge(self, raw: Raw) -> Step | None:
         common = self._common(raw)
         judged = self.results.judged(raw)
-        self._shared(raw, Kind.CHOICE, self.results.sides(raw))
-        self.results.agree(raw, Typed(Kind.CHOICE, self.results.sides(raw)))
+        self._result(raw, Typed(Kind.CHOICE, self.results.sides(raw)))
         if judged is None:
             return None
         return Judge(result=raw.head.text, sides=self.results.sides(raw), **judged, **common)
 
-    def _shared(self, raw: Raw, kind: Kind | None, answers: tuple[str, ...]) -> None:
-        """A result that the catalogue knows must be of its kind, and not be asked for."""
-        check_name(raw.head, "A result", self.report)
-        entry = self.catalogue.made.get(raw.head.text)
-        if entry is None or kind is None:
-            if raw.head.text in self.catalogue.figures:
-                self.report.add(
-                    raw.head.spot, "duplicate-name", f"{shown(raw.head.text)} is a figure too.", "Rename it."
-                )
-            return
-        self.refs.add(("readings", entry.id))
-        if entry.ask is not None or entry.set_:
-            self.report.add(
-                raw.head.spot,
-                "duplicate-name",
-                f"{shown(entry.id)} is a reading that is asked.",
-                "Give the result another name.",
-            )
-        elif bool(answers) != bool(entry.answers) or (not answers and kind is not entry.kind):
-            what = f"one of {', '.join(answers)}" if answers else kind.named
-            self.report.add(
-                raw.head.spot,
-                "wrong-kind",
-                f"The catalogue says that {shown(entry.id)} is {entry.kind.named}; here it is {what}.",
-                "Make them agree.",
-            )
-        elif not set(answers) <= set(entry.answers):
-            word = next(w for w in answers if w not in entry.answers)
-            self.report.add(
-                raw.head.spot,
-                "not-an-answer",
-                f"{shown(word)} is none of the answers of {shown(entry.id)}.",
-                f"In the catalogue they are: {', '.join(entry.answers)}.",
-            )
+    def _result(self, raw: Raw, typed: Typed) -> None:
+        """A result must fit what the catalogue and the tree's other steps say of its name."""
+        self.results.agree(raw, typed)
+        if self.results.fit(raw, typed, self.catalogue.made, self.catalogue.figures):
+            self.refs.add(("readings", raw.head.text))
 
     def _decide(self, raw: Raw) -> Step | None:
         fields = raw.fields

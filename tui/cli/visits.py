@@ -33,8 +33,10 @@ def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextI
             run_plain(visit, sys.stdin, shown or sys.stdout, notices)
         else:
             from tui.app import run_app
+            from tui.cli.preferences import settings
 
-            run_app(visit, notices)
+            mine = settings()
+            run_app(visit, notices, theme=mine.theme, keys=mine.keys)
     finally:
         visit.leave()
     return 0 if visit.walk.findings else 1

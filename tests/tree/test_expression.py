@@ -226,6 +226,12 @@ def test_texts_refused(text: str, column: int) -> None:
     assert [problem.spot.column for problem in report.problems] == [column]
 
 
+def test_a_text_too_long() -> None:
+    report = Report()
+    assert Parser(report).text(Scalar("a" * 4001)) is None
+    assert [problem.message for problem in report.problems] == ["A text has at most 4000 letters."]
+
+
 # ---- round trip
 
 _NAMES = st.from_regex(r"\A[a-z][a-z0-9]{0,4}(-[a-z0-9]{1,4}){0,2}\Z").filter(

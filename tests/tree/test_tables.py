@@ -81,6 +81,25 @@ def test_cells_refused() -> None:
     assert told(["low or low, yes"], 2)[0] == (10, 12, "duplicate-word", "`low` stands twice in this cell.")
 
 
+def test_what_nobody_can_read() -> None:
+    letters = tuple("abcdefghijk")
+    report = Report()
+    typer = Typer(Scope({}, {}, False), {}, report)
+    columns = Columns(tuple("wxyz"), (letters,) * 4)
+    assert table_of([(Scalar("any, any, any, any"), Scalar("x"))], columns, Parser(report, typer), SPOT, ["x"]) is None
+    assert [p.message for p in report.problems] == [
+        "This table has 1 rows for 14641 combinations; it may have 300 and 10000."
+    ]
+
+
+def test_a_row_that_is_broken_makes_no_gap() -> None:
+    report = Report()
+    typer = Typer(Scope({}, {}, False), {}, report)
+    rows = [(Scalar("yes"), Scalar("x")), (Scalar("no", broken=True), Scalar("x"))]
+    assert table_of(rows, Columns(("door",), (("yes", "no"),)), Parser(report, typer), SPOT, ["x", "x"]) is None
+    assert report.problems == []
+
+
 def test_columns_refused() -> None:
     report = Report()
     typer = Typer(Scope({"level": words(("low", "on"))}, {}, False), {}, report)

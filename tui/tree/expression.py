@@ -36,6 +36,7 @@ SERIES = ("first", "last", "change", "total", "count", "lowest", "highest")
 CHOOSERS = ("smaller", "larger", "first-known")
 RELATIONS = ("above", "below", "at least", "at most", "before", "on or after")
 LONGEST = 1000
+LONGEST_TEXT = 4000
 DEEPEST = 24
 MOST_PARTS = 40
 
@@ -111,6 +112,9 @@ class Parser:
         if scalar is None or scalar.broken:
             return None
         source = scalar.text
+        if len(source) > LONGEST_TEXT:
+            self._tell(scalar, _Bad(0, f"A text has at most {LONGEST_TEXT} letters.", "Shorten it: a screen is small."))
+            return None
         if "<" not in source:
             return Text(source, (source,), scalar.spot)
         try:

@@ -48,6 +48,7 @@ class Outline:
         self.all: list[Raw] = []
         self.broken = False  # a step that can't be told what it is may have any name
         self.steps = self._steps(node, ())
+        self._repeated: dict[str, int] = {}  # how often a made name has been given
         self.named: dict[str, Raw] = {}
         self._names()
 
@@ -147,8 +148,9 @@ class Outline:
         """ask-<first reading>, go-<tree> ...; -2, -3 in file order where it repeats."""
         head = step.head.text.split(",")[0].strip() if step.form in ("ask", "caution") else step.head.text
         stem = f"{step.form}-{head}".replace(" ", "-") if step.form in _UNNAMED else head or step.form
-        name, number = stem, 2
+        name, number = stem, self._repeated.get(stem, 1)
         while name in self.named:
-            name = f"{stem}-{number}"
             number += 1
+            name = f"{stem}-{number}"
+        self._repeated[stem] = number
         return name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from tui.tree.expression import Parser, group
@@ -12,6 +13,8 @@ from tui.tree.typing import Typer
 
 ANY = "any"
 MOST_COLUMNS = 8
+MOST_ROWS = 300
+MOST_COMBINATIONS = 10_000
 _SHOW = 3  # missing combinations named
 
 
@@ -68,12 +71,27 @@ def table_of(
         if cells is not None:
             rows.append(Row(key.text, cells, to, key.spot))
     domains = [domain for domain in columns.domains if domain is not None]
-    if len(report.problems) != before or len(domains) != len(columns.domains):
+    whole = len(rows) == len(entries) and len(domains) == len(columns.domains)
+    if not whole or len(report.problems) != before or not _small(len(rows), domains, where, report):
         return None
     table = Table(columns.names, tuple(domains), tuple(rows))
     _clashes(table, report)
     _gaps(table, where, report)
     return table
+
+
+def _small(rows: int, domains: Sequence[tuple[str, ...]], where: Spot, report: Report) -> bool:
+    """Whether a person could ever read it; told where not."""
+    combinations = math.prod(len(domain) for domain in domains)
+    if rows <= MOST_ROWS and combinations <= MOST_COMBINATIONS:
+        return True
+    report.add(
+        where,
+        "bad-table",
+        f"This table has {rows} rows for {combinations} combinations; it may have {MOST_ROWS} and {MOST_COMBINATIONS}.",
+        "Decide part of it in a step before.",
+    )
+    return False
 
 
 def _cells(key: Scalar, columns: Columns, parser: Parser) -> tuple[frozenset[str] | None, ...] | None:

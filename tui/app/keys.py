@@ -1,37 +1,122 @@
-"""One declaration for every command: its key, its words, what it does, when it is allowed."""
+"""One declaration for every command: its key, its words, what may be typed for it, when it is allowed."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from textual.binding import Binding
+from tui.walk.prompt import ASK, DO, WAIT
+
+if TYPE_CHECKING:
+    from tui.walk import Walk
 
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """`action` is the screen's action; `shown`: in the footer (six at most fit into 80 columns)."""
+    """`typed`: words that do the same as the key, for terminals that keep function keys to themselves.
+
+    `takes`: more may follow the word (``note two hoses leak``). `rank`: the lower, the longer it stays
+    in the bottom line when that gets narrow; 0 never stands there unless it is allowed only now and then.
+    """
 
     key: str
     action: str
     words: str
     help: str
-    shown: bool = True
+    typed: tuple[str, ...]
+    allowed: Callable[[Walk], bool]
+    takes: bool = False
+    rank: int = 9
+
+
+def _always(walk: Walk) -> bool:
+    return True
+
+
+def _kind(*kinds: str) -> Callable[[Walk], bool]:
+    def allowed(walk: Walk) -> bool:
+        prompt = walk.prompt
+        return prompt is not None and prompt.kind in kinds
+
+    return allowed
 
 
 COMMANDS = (
-    Command("f1", "help", "Help", "this help, for the step at hand"),
-    Command("f2", "couldnt", "Couldn't", "it cannot be had or done; asks why"),
-    Command("f3", "undo", "Back", "take back the last answer; work done, waits and cautions stay"),
-    Command("f4", "correct", "Correct", "put a slip right; shows what would change before it counts"),
-    Command("f5", "details", "Details", "the whole table, trail and what is still possible; again: less"),
-    Command("f6", "skip", "Skip wait", "cut a wait short; asks why", shown=False),
-    Command("f7", "note", "Note", "a note in your own words", shown=False),
-    Command("f8", "own_finding", "Own finding", "your own finding, beside the tool's", shown=False),
-    Command("f9", "overrule", "Overrule", "at a close call: your verdict against the tool's", shown=False),
-    Command("f10", "leave", "Leave", "leave; the visit stays open and can be resumed"),
+    Command("f1", "help", "Help", "what this step wants, and all keys", ("help", "?"), _always, rank=1),
+    Command(
+        "f2",
+        "couldnt",
+        "Couldn't",
+        "it can't be had or done; asks why",
+        ("couldn't", "couldnt", "couldn’t"),
+        _kind(ASK, DO, WAIT),
+        takes=True,
+        rank=3,
+    ),
+    Command("f3", "undo", "Back", "take back the last answer; work and waits stay", ("back", "undo"), _always, rank=2),
+    Command(
+        "f4",
+        "correct",
+        "Correct",
+        "mend a slip; shows first what it would change",
+        ("correct",),
+        lambda walk: bool(walk.given()),
+        rank=6,
+    ),
+    Command(
+        "f5", "details", "Details", "all of table, way and causes left", ("details", "table", "trail"), _always, rank=7
+    ),
+    Command("f6", "skip", "Skip", "cut a wait short; asks why", ("skip",), _kind(WAIT), takes=True, rank=4),
+    Command("f7", "note", "Note", "a note in your own words", ("note",), _always, takes=True, rank=10),
+    Command("f8", "own_finding", "Own", "your own finding, beside the tool's", ("own",), _always, rank=11),
+    Command(
+        "f9",
+        "overrule",
+        "Overrule",
+        "at a close call: your verdict against the tool's",
+        ("overrule",),
+        lambda walk: bool(walk.verdicts),
+        rank=5,
+    ),
+    Command(
+        "f10",
+        "leave",
+        "Leave",
+        "leave; the visit stays open to be resumed",
+        ("leave", "quit", "exit"),
+        _always,
+        rank=1,
+    ),
 )
 
-BINDINGS = [
-    Binding(command.key, command.action, command.words, show=command.shown, id=f"walk.{command.action}", priority=True)
-    for command in COMMANDS
-]
+BY_ACTION = {command.action: command for command in COMMANDS}
+_BY_WORD = {word: command for command in COMMANDS for word in command.typed}
+
+
+def command_of(line: str) -> tuple[Command, str] | None:
+    """The command that a typed line is, with what follows its word."""
+    word, _, rest = line.partition(" ")
+    found = _BY_WORD.get(word.lower())
+    if found is None or (rest and not found.takes):
+        return None
+    return found, rest.strip()
+
+
+def in_the_bottom_line(walk: Walk, width: int) -> list[Command]:
+    """The commands that are allowed now and fit into `width` cells, in the order of their keys."""
+    kept: list[Command] = []
+    left = width - 1
+    for command in sorted(COMMANDS, key=lambda command: command.rank):
+        size = len(said(command)) + 2
+        if size > left:
+            break
+        if command.allowed(walk):
+            kept.append(command)
+            left -= size
+    return sorted(kept, key=COMMANDS.index)
+
+
+def said(command: Command, key: str = "") -> str:
+    """``F2 Couldn't``."""
+    return f"{(key or command.key).upper()} {command.words}"

@@ -1,144 +1,217 @@
-"""Prompts, tables, trails and findings as styled text. Never markup: trees and people may write [anything]."""
+"""Prompts, tables, trails and findings as parts of a sheet."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from tui.desk.saying import cause_words, remaining, words
-from tui.walk.prompt import ASK, CAUTION, DO, WAIT, AskFor, Finding, Prompt, Row, TrailEntry
+from tui.app.sheet import FAINT, GOOD, STRONG, WARN, Columns, Item, Line, Part, item, laid_out, margin, shown, styled
+from tui.desk.saying import cause_words, has_digits, words
+from tui.quantity import Kind
+from tui.walk.prompt import CAUTION, DO, WAIT, AskFor, Finding, Prompt, Row, TrailEntry
 
 if TYPE_CHECKING:
     from tui.tree.model import Cause
+    from tui.walk import Walk
 
-STRONG = "bold"
-FAINT = "$text-muted"
-WARN = "$text-warning"
-SAYS = {"low": "v low", "on": "= on", "high": "^ high", "unknown": "? unknown"}
+SAYS = {"low": "▼ low", "on": "= on", "high": "▲ high", "unknown": "? unknown"}
 HEADINGS = ("reading", "measured", "wanted", "difference", "says")
+BAR = 30
+OTHERWISE = "otherwise"
+
+Choices = tuple[tuple[str, str], ...]
 
 
-def lines(parts: Iterable[Content | str]) -> Content:
-    """One part below the other."""
-    return Content("\n").join([part if isinstance(part, Content) else Content(part) for part in parts])
+# ---- what is asked
 
 
-def question(prompt: Prompt) -> Content:
-    """What is asked, large as a terminal can, then why and how, then what is known of it."""
-    parts: list[Content] = []
+def prompt_parts(prompt: Prompt, with_what: str = "") -> Iterator[Part]:
+    """The question with its reasons, and which reading of several is asked now."""
     if prompt.kind == CAUTION:
-        parts.append(Content.styled("CAUTION - read before you go on", f"{STRONG} {WARN}"))
-        parts += [Content.assemble(("! ", f"{STRONG} {WARN}"), caution) for caution in prompt.cautions]
+        yield item("CAUTION", "Read before you go on.", STRONG, WARN)
+        for caution in prompt.cautions:
+            yield item("!", caution, label_style=WARN)
     else:
-        title = {DO: "DO  ", WAIT: "WAIT  "}.get(prompt.kind, "")
-        parts.append(Content.assemble((title, f"{STRONG} {WARN}"), (prompt.words, STRONG)))
-    parts += [labelled(label, text) for label, text in (("why", prompt.why), ("how", prompt.how)) if text]
+        label = {DO: "DO", WAIT: "WAIT"}.get(prompt.kind, "")
+        yield item(label, prompt.words, STRONG, WARN)
+    if prompt.why:
+        yield item("why", prompt.why)
+    if prompt.how:
+        yield item("how", prompt.how)
     if prompt.known:
-        said = ", ".join(f"{words(reading)} {shown}" for reading, shown in prompt.known)
-        parts.append(labelled("known", said))
-    return lines(parts)
+        yield item("known", "; ".join(f"{words(reading)} {shown}" for reading, shown in prompt.known))
+    yield from _board(prompt)
+    if prompt.readings:
+        yield from _how_to_take(prompt, prompt.readings[0], with_what)
 
 
-def labelled(label: str, text: str) -> Content:
-    return Content.assemble((f"{label}  ", FAINT), text)
+def _board(prompt: Prompt) -> Iterator[Part]:
+    """Several readings: the one asked now is marked, the others can be typed by name."""
+    if len(prompt.readings) == 1 and prompt.readings[0].words == prompt.words:
+        return
+    for number, reading in enumerate(prompt.readings):
+        style, mark = (STRONG, ">") if number == 0 else (FAINT, "")
+        yield item(mark, reading.words, style, STRONG)
 
 
-def board(readings: tuple[AskFor, ...], asked: str) -> Content:
-    """Several readings of one step: the one asked now is marked, the others can be typed by name."""
-    parts = []
-    for reading in readings:
-        now = reading.id == asked
-        unit = f" ({reading.unit})" if reading.unit else ""
-        mark = "> " if now else "  "
-        parts.append(Content.styled(f"{mark}{reading.words}{unit}", STRONG if now else FAINT))
-    return lines(parts)
+def _how_to_take(prompt: Prompt, reading: AskFor, with_what: str) -> Iterator[Part]:
+    if reading.how and reading.how != prompt.how:
+        yield item("how", reading.how)
+    if with_what:
+        yield item("with", with_what)
 
 
-def reading_hint(prompt: Prompt, reading: AskFor) -> Content:
-    """How to take this one reading, where the question does not say it already."""
-    parts = [labelled("how", reading.how)] if reading.how and reading.how != prompt.how else []
-    if reading.range_text and not reading.choices:
-        parts.append(labelled("range", reading.range_text))
-    return lines(parts)
+def choice_parts(choices: Choices, marked: int | None) -> Iterator[Part]:
+    """Choices with their digits in the margin; many side by side."""
+    if len(choices) > 9:
+        yield Columns(tuple(say for _, say in choices), False, marked)
+        return
+    for place, (_, say) in enumerate(choices):
+        here = place == marked
+        yield Item(
+            str(place + 1), styled(f" {say} ", "bold reverse") if here else styled(f" {say}"), STRONG, choice=place
+        )
 
 
-def what_to_press(prompt: Prompt, reading: AskFor | None) -> str:
-    """The faint words in the empty input line."""
-    if prompt.kind == ASK and reading is not None:
-        if reading.choices and len(reading.choices) > 9:
-            return "type it, for example " + reading.choices[0][0]
-        return "digit, or arrows and Enter" if reading.choices else f"in {reading.unit}" if reading.unit else "type it"
-    if prompt.kind == WAIT and not prompt.choices:
-        return "Enter when the time is over"
-    return {CAUTION: "Enter when you have read it", DO: "Enter when it is done"}.get(
-        prompt.kind, "digit, or arrows and Enter"
+def what_to_press(prompt: Prompt, over: bool) -> str:
+    """The faint words in the empty line."""
+    if prompt.readings:
+        reading = prompt.readings[0]
+        if reading.choices:
+            return choice_hint(reading.choices)
+        if reading.kind is Kind.DATE:
+            return "year-month-day, such as 2026-11-25"
+        return f"a number is {reading.unit}" if reading.unit else "type it, then Enter"
+    if prompt.kind == WAIT:
+        return "Enter: go on" if over else "it rings when the time is over; F6 skips it"
+    said = {CAUTION: "Enter: I have read it", DO: "Enter: it is done"}
+    return said.get(prompt.kind, choice_hint(prompt.choices))
+
+
+def choice_hint(choices: Choices) -> str:
+    return "digit or arrows, then Enter" if has_digits(choices) else "begin to type it, or arrows, then Enter"
+
+
+def clock(left: float, asked: float | None) -> Part:
+    """The clock of a wait; `left` may be below zero."""
+    if asked is None:
+        return item("clock", "No time is given: go on when it is steady.", STRONG)
+    if left <= 0:
+        return Item("clock", Content.assemble(("The time is over. ", GOOD), ("Enter goes on.", STRONG)))
+    done = round(BAR * (1 - left / asked)) if asked else BAR
+    bar = "█" * done + "░" * (BAR - done)
+    return Item(
+        "clock", Content.assemble((f"{minutes(left)} to go  ", STRONG), (bar, ""), (f"  of {minutes(asked)}", FAINT))
     )
 
 
-def wait_left(seconds: float) -> Content:
-    """The clock of a wait; `seconds` may be below zero."""
-    if seconds <= 0:
-        return Content.styled("Time is over. Enter.", STRONG)
-    return Content.assemble((f"{remaining(seconds)} to go", STRONG), ("  work on; it rings", FAINT))
+def minutes(seconds: float) -> str:
+    """``4:05``, ``1:00:00``: rounded up, so that 0:00 is never shown before it is over."""
+    whole = -int(-seconds // 1)
+    hours, rest = divmod(whole, 3600)
+    start = f"{hours}:{rest // 60:02}" if hours else str(rest // 60)
+    return f"{start}:{rest % 60:02}"
 
 
-def table(rows: list[Row], width: int) -> Content:
-    """The readings that were judged: reading | measured | wanted | difference | says."""
+# ---- the picture so far
+
+
+def below(walk: Walk, width: int, height: int) -> list[Line]:
+    """As much as fits of: the readings table, what is still possible, the last decisions."""
+    rows = walk.table()
+    lines = table(rows, width)
+    if len(lines) > height:
+        off = [row for row in rows if row.says != "on" or row.close]
+        more = item("", f"{len(rows) - len(off)} more as wanted: F5", FAINT)
+        lines = [*table(off, width), *laid_out([more], width)]
+    rest = laid_out([*possible(walk, width), *trail(_telling(walk.trail()), width)], width)
+    if lines and len(lines) + len(rest) < height:
+        lines.append(Line(Content("")))
+    return (lines + rest)[:height]
+
+
+def _telling(entries: Sequence[TrailEntry], most: int = 3) -> list[TrailEntry]:
+    """The last decisions that were more than *none of these, go on*."""
+    return [each for each in entries if each.row != OTHERWISE or each.to != "carry on"][-most:]
+
+
+def table(rows: Sequence[Row], width: int) -> list[Line]:
+    """Readings that were judged: reading, measured, wanted, difference, says. Off ones are bold."""
     if not rows:
-        return Content("")
-    cells = [HEADINGS] + [
-        (r.name, r.measured, r.wanted, r.difference, SAYS.get(r.says, r.says) + (f" or {r.close}" if r.close else ""))
-        for r in rows
-    ]
+        return []
+    cells = [HEADINGS, *((r.name, r.measured, r.wanted, r.difference, _says(r)) for r in rows)]
     wide = [max(len(row[i]) for row in cells) for i in range(len(HEADINGS))]
-    over = sum(wide) + 3 * (len(wide) - 1) - width
+    gap = " │ " if sum(wide) + 3 * len(wide) + 1 <= width else " "
+    over = sum(wide) + len(gap) * (len(wide) - 1) + 2 - width
     if over > 0:
-        wide[0] = max(8, wide[0] - over)
-    made = []
-    for number, row in enumerate(cells):
-        text = " | ".join(cell[:w].ljust(w) for cell, w in zip(row, wide, strict=True))
-        off = number > 0 and row[4] != SAYS["on"]
-        made.append(Content.styled(text, FAINT if number == 0 else STRONG if off else ""))
-    return lines(made)
+        return _narrow(rows, width)
+    lines = [Line(_row(cells[0], wide, gap, FAINT))]
+    for row, cell in zip(rows, cells[1:], strict=True):
+        lines.append(Line(_row(cell, wide, gap, "" if row.says == "on" else STRONG)))
+    return lines
 
 
-def trail(entries: list[TrailEntry], most: int) -> Content:
-    """The last decisions, the newest last."""
-    if not entries:
-        return Content("")
-    parts = []
-    for entry in entries[-most:]:
-        close = Content.styled(f"  close: {', '.join(map(words, entry.close))}", WARN) if entry.close else Content("")
-        at = words(entry.at.split("/")[-1])
-        parts.append(Content.assemble((f"{at}: ", FAINT), entry.row, (f" > {words(entry.to)}", FAINT), close))
-    return lines(parts)
+def _says(row: Row) -> str:
+    return SAYS.get(row.says, row.says) + (f", or {row.close}" if row.close else "")
 
 
-def possible(causes: tuple[str, ...], ruled_out: Mapping[str, str], width: int) -> Content:
-    """What can still be found, as far as it fits in one line."""
+def _row(cells: Sequence[str], wide: Sequence[int], gap: str, style: str) -> Content:
+    pieces = [styled(cell.ljust(size), style) for cell, size in zip(cells, wide, strict=True)]
+    return Content(" ") + Content.styled(gap, FAINT).join(pieces)
+
+
+def _narrow(rows: Sequence[Row], width: int) -> list[Line]:
+    """The same one below the other, where five columns don't fit."""
+    said = (f"{r.name} {r.measured}, wanted {r.wanted}: {_says(r)} {r.difference}".rstrip() for r in rows)
+    return laid_out((Item("", styled(each)) for each in said), width)
+
+
+def possible(walk: Walk, width: int, *, whole: bool = False) -> list[Part]:
+    """What can still be found; in one line unless `whole`."""
+    causes = walk.still_possible
     if not causes:
-        return Content("")
-    head = f"{len(causes)} still possible: "
-    text = ", ".join(map(words, causes))
-    tail = f" (ruled out: {len(ruled_out)})" if ruled_out else ""
-    room = max(10, width - len(head) - len(tail))
-    if len(text) > room:
-        text = text[: room - 3].rsplit(",", 1)[0] + ", ..."
-    return Content.assemble((head, FAINT), text, (tail, FAINT))
+        return []
+    said = ", ".join(map(words, causes))
+    room = max(10, width - margin(width) - 22)
+    if not whole and len(said) > room:
+        said = said[:room].rsplit(",", 1)[0] + ", ..."
+    return [Item(str(len(causes)), Content.assemble(("still possible  ", FAINT), shown(said)), STRONG)]
 
 
-def finding(found: Finding, causes: Mapping[str, Cause]) -> Content:
-    """A finding: the cause in words, what was seen, what is next, what was ruled out."""
-    where = f" in {found.circuit}" if found.circuit not in ("", "main") else ""
-    parts = [Content.assemble((f"FOUND{where}  ", f"{STRONG} $text-success"), (cause_words(found.cause, causes), STRONG))]
+def trail(entries: Sequence[TrailEntry], width: int | None = None) -> list[Part]:
+    """Decisions, the newest last; with a `width` each in one line."""
+    parts: list[Part] = []
+    for number, entry in enumerate(entries):
+        to = "" if entry.to == "carry on" else f" > {words(entry.to)}"
+        close = f"  close: {', '.join(map(words, entry.close))}" if entry.close else ""
+        at = f"{words(entry.at.split('/')[-1])}: "
+        row = "none of its tests" if entry.row == OTHERWISE else entry.row
+        if width is not None:
+            row = _cut(row, width - margin(width) - len(at) - len(to) - len(close))
+        said = Content.assemble((shown(at), FAINT), shown(row), (shown(to), FAINT), (shown(close), WARN))
+        parts.append(Item("way" if number == 0 else "", said))
+    return parts
+
+
+def _cut(text: str, room: int) -> str:
+    return text if len(text) <= room else text[: max(3, room - 3)] + "..."
+
+
+# ---- what was found
+
+
+def finding_parts(found: Finding, causes: Mapping[str, Cause]) -> Iterator[Part]:
+    """The cause in words, what was seen, what is next, what was ruled out."""
+    where = f" ({found.circuit})" if found.circuit not in ("", "main") else ""
+    yield item("FOUND", cause_words(found.cause, causes) + where, STRONG, GOOD)
     if found.could_be:
-        parts.append(labelled("could be", "; ".join(cause_words(cause, causes) for cause in found.could_be)))
-    for label, text in (("told apart by", found.told_apart), ("seen", found.seen), ("next", found.next)):
-        if text:
-            parts.append(labelled(label, text))
+        yield item("could be", "; ".join(cause_words(cause, causes) for cause in found.could_be))
+    for label, said in (("apart by", found.told_apart), ("seen", found.seen)):
+        if said:
+            yield item(label, said)
+    if found.next:
+        yield item("NEXT", found.next, STRONG, STRONG)
     if found.ruled_out:
-        said = ", ".join(words(item["cause"]) for item in found.ruled_out)
-        parts.append(labelled("ruled out", said))
-    return lines(parts)
+        yield item("ruled out", ", ".join(words(each["cause"]) for each in found.ruled_out))

@@ -1,37 +1,42 @@
-"""Our own colours: quiet, dark on light outdoors, light on dark in a cellar. Verdicts never hang on colour."""
+"""Our own colours: quiet. Nothing is said by colour alone; a test computes every contrast."""
 
 from __future__ import annotations
 
 from textual.theme import Theme
 
-DARK = Theme(
-    name="cellar",
-    primary="#d8c08a",
-    secondary="#9fb3a5",
-    warning="#f0b060",
-    error="#ff8f80",
-    success="#9fd49a",
-    accent="#d8c08a",
-    foreground="#f2efe6",
-    background="#161512",
-    surface="#161512",
-    panel="#262420",
-    dark=True,
-    variables={"text-muted": "#b8b3a4", "text-warning": "#f0b060", "text-success": "#9fd49a", "text-error": "#ff8f80"},
-)
-LIGHT = Theme(
-    name="daylight",
-    primary="#5a4300",
-    secondary="#2f4a3a",
-    warning="#6b3d00",
-    error="#8f1200",
-    success="#114d12",
-    accent="#5a4300",
-    foreground="#000000",
-    background="#ffffff",
-    surface="#ffffff",
-    panel="#ececE4",
-    dark=False,
-    variables={"text-muted": "#3d3a33", "text-warning": "#6b3d00", "text-success": "#114d12", "text-error": "#8f1200"},
-)
-THEMES = (DARK, LIGHT)
+
+def _theme(
+    name: str, dark: bool, ink: str, paper: str, panel: str, muted: str, warning: str, error: str, success: str
+) -> Theme:
+    return Theme(
+        name=name,
+        primary=muted,
+        secondary=muted,
+        accent=muted,
+        warning=warning,
+        error=error,
+        success=success,
+        foreground=ink,
+        background=paper,
+        surface=paper,
+        panel=panel,
+        dark=dark,
+        variables={
+            "text-muted": muted,
+            "text-warning": warning,
+            "text-error": error,
+            "text-success": success,
+            "input-selection-background": muted,
+            "input-selection-foreground": paper,
+        },
+    )
+
+
+#: Dark, for a cellar or the back of a cabinet.
+CELLAR = _theme("cellar", True, "#f2efe6", "#161512", "#2a2823", "#b8b3a4", "#f0b060", "#ff9d8f", "#9fd49a")
+#: Light.
+DAYLIGHT = _theme("daylight", False, "#1b1a17", "#f7f5ee", "#e4e0d3", "#55514a", "#7a4300", "#94170a", "#1d5a1f")
+#: Black on white, nothing faint: for a roof at noon.
+SUNLIGHT = _theme("sunlight", False, "#000000", "#ffffff", "#e6e6e6", "#303030", "#5a3000", "#7a0000", "#004a08")
+THEMES = (CELLAR, DAYLIGHT, SUNLIGHT)
+USUAL = "cellar"

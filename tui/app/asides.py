@@ -1,0 +1,270 @@
+"""Asides: what a command asks before it acts, and pages that are only looked at. ESC leaves them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from tui.app import keys
+from tui.app.look import Choices, choice_hint, possible, prompt_parts, table, trail
+from tui.app.modes import BLANK, Mode, View, choice, picked, told, understood
+from tui.app.sheet import FAINT, STRONG, Item, Part, item
+from tui.desk.saying import words
+from tui.quantity import Refused
+from tui.walk.prompt import ASK, Change, Given
+
+if TYPE_CHECKING:
+    from tui.app.talk import Talk
+
+WHY_NOT = ("no port or no fitting for it", "no instrument for it here", "can't be reached", "not safe", "nobody knows")
+WHY_SKIP = ("it is steady already", "it ran long enough before", "no time to wait")
+WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
+
+HELP = (
+    "Any reading, any time, by its name: suction 12, condenser air 95 °F.",
+    "The keys' words can be typed too: back, note two hoses leak. An answer that",
+    "reads like one of them begins with =",
+)
+
+Then = Callable[[str], None]
+
+
+class Reason(Mode):
+    """A few words: one of those offered, or the person's own. `then` raises Refused if it won't do."""
+
+    def __init__(
+        self, talk: Talk, title: str, then: Then, *, offered: tuple[str, ...] = (), label: str = "why"
+    ) -> None:
+        super().__init__(talk)
+        self.title, self.then, self.label = title, then, label
+        self.offered: Choices = tuple((each, each) for each in offered)
+
+    def view(self, width: int) -> View:
+        hint = "your own words, or a digit" if self.offered else "your own words, then Enter"
+        parts = (item("", self.title, STRONG), item("", "ESC: not after all", FAINT))
+        return View(parts, self.offered, self.label, hint)
+
+    def enter(self, line: str) -> None:
+        if not line and self.talk.mark is None:
+            raise Refused("empty", "Nothing was typed.", "A few words, then Enter; ESC: not after all.")
+        self.then(choice(self.offered, line, self.talk.mark) if not line else picked(self.offered, line) or line)
+        self.talk.leave_aside(self)
+
+
+class Pick(Mode):
+    """One of several."""
+
+    def __init__(self, talk: Talk, title: tuple[Part, ...], choices: Choices, then: Then) -> None:
+        super().__init__(talk)
+        self.title, self.choices, self.then = title, choices, then
+
+    def view(self, width: int) -> View:
+        return View(
+            (*self.title, item("", "ESC: not after all", FAINT)), self.choices, "which", choice_hint(self.choices)
+        )
+
+    def echo(self, line: str) -> tuple[Part, ...]:
+        found = picked(self.choices, line)
+        return told(dict(self.choices)[found], "taken as") if found is not None else ()
+
+    def enter(self, line: str) -> None:
+        self.then(choice(self.choices, line, self.talk.mark))
+        self.talk.leave_aside(self)
+
+
+class NewValue(Mode):
+    """The right value of a reading that was given wrong."""
+
+    def __init__(self, talk: Talk, given: Given) -> None:
+        super().__init__(talk)
+        self.given = given
+
+    def view(self, width: int) -> View:
+        parts = (
+            item("correct", f"{words(self.given.reading)}: {self.given.shown} was given. What is right?", STRONG),
+            item("", "Nothing counts before you have seen what it changes. ESC: not after all", FAINT),
+        )
+        found = self.talk.walk.library.catalogue.readings[self.given.reading]
+        choices = tuple((each, each) for each in found.answers)
+        return View(parts, choices, "right is", "the right value")
+
+    def echo(self, line: str) -> tuple[Part, ...]:
+        return understood(self.talk.walk.try_answer(self._text(line), self.given.reading)) if line else ()
+
+    def _text(self, line: str) -> str:
+        choices = self.view(0).choices
+        if not choices or (line and picked(choices, line) is None):
+            return line
+        return choice(choices, line, self.talk.mark)
+
+    def enter(self, line: str) -> None:
+        change = self.talk.walk.correct(self.given.event_no, self._text(line))
+        self.talk.aside = confirm(self.talk, change)
+
+
+class Page(Mode):
+    """Something to read; Enter, ESC or its key again leaves it."""
+
+    def __init__(self, talk: Talk, name: str, made: Callable[[int], Iterator[Part]]) -> None:
+        super().__init__(talk)
+        self.name, self.made = name, made
+
+    def view(self, width: int) -> View:
+        return View(tuple(self.made(width)), hint="Enter: back to the question")
+
+    def enter(self, line: str) -> None:
+        if line:
+            raise Refused("not-now", "This page is only for reading.", "Enter goes back to the question.")
+        self.talk.leave_aside(self)
+
+
+# ---- one function for each command that asks or shows something first
+
+
+def couldnt(talk: Talk) -> Mode:
+    prompt = talk.walk.prompt
+    assert prompt is not None
+    reading = prompt.readings[0] if prompt.kind == ASK else None
+    if reading is not None and reading.must:
+        say = f"It can't go on without {words(reading.id)}."
+        raise Refused("must", say, "Find it out, or leave with F10 and resume later.")
+    name = None if reading is None else reading.id
+
+    def then(reason: str) -> None:
+        talk.act(lambda walk: walk.couldnt(reason, name))
+
+    about = prompt.words if reading is None else reading.words
+    return Reason(
+        talk, f"Why can't it be had? {about}" if reading else f"Why can't it be done? {about}", then, offered=WHY_NOT
+    )
+
+
+def skip(talk: Talk) -> Mode:
+    return Reason(talk, "Why need this wait not be waited out?", talk.over, offered=WHY_SKIP)
+
+
+def note(talk: Talk) -> Mode:
+    def then(text: str) -> None:
+        talk.act(lambda walk: walk.note(text))
+        talk.said = told("Noted.")
+
+    return Reason(talk, "A note in your own words. It is kept with the time.", then, label="note")
+
+
+def own_finding(talk: Talk) -> Mode:
+    def then(cause: str) -> None:
+        talk.aside = _own_reason(talk, cause)
+
+    causes = tuple((cause, words(cause)) for cause in talk.causes)
+    title = (item("own", "What do you find? It is recorded beside the tool's finding.", STRONG),)
+    return Pick(talk, title, causes, then)
+
+
+def _own_reason(talk: Talk, cause: str) -> Mode:
+    def then(reason: str) -> None:
+        talk.act(lambda walk: walk.own_finding(cause, reason))
+        talk.said = told(f"Your own finding is recorded: {words(cause)}.")
+
+    return Reason(talk, f"{words(cause).capitalize()}: what did you see?", then, label="seen")
+
+
+def overrule(talk: Talk) -> Mode:
+    def then(verdict: str) -> None:
+        def because(reason: str) -> None:
+            talk.act(lambda walk: walk.overrule(verdict, reason))
+
+        talk.aside = Reason(talk, f"Why {words(verdict)}?", because, offered=WHY_OVERRULE)
+
+    return Pick(talk, (item("overrule", "Which verdict is yours?", STRONG),), talk.walk.verdicts, then)
+
+
+def correct(talk: Talk) -> Mode:
+    given = {str(each.event_no): each for each in reversed(talk.walk.given())}
+    several = len(talk.walk.circuits) > 1
+
+    def then(number: str) -> None:
+        talk.aside = NewValue(talk, given[number])
+
+    choices = tuple(
+        (number, f"{each.circuit + ' ' if several and each.circuit else ''}{words(each.reading)} {each.shown}")
+        for number, each in given.items()
+    )
+    return Pick(talk, (item("correct", "Which reading was a slip? The latest stands first.", STRONG),), choices, then)
+
+
+def confirm(talk: Talk, change: Change) -> Mode:
+    """What a correction would change, before it counts."""
+
+    def then(answer: str) -> None:
+        if answer == "yes":
+            talk.act(lambda walk: walk.accept(change))
+            talk.waits.forget()
+            talk.said = told("Corrected; the old figure stays in the record.")
+
+    title = [item("correct", f"{words(change.reading)}: {change.was} becomes {change.now}.", STRONG)]
+    title += [item("so" if number == 0 else "", each) for number, each in enumerate(change.differences)]
+    if not change.differences:
+        title.append(item("so", "Nothing else would change."))
+    return Pick(talk, tuple(title), (("yes", "make it so"), ("no", "leave it as it was")), then)
+
+
+def help_page(talk: Talk) -> Mode:
+    def made(width: int) -> Iterator[Part]:
+        prompt = talk.walk.prompt
+        if prompt is not None:
+            yield item("now", _what_it_wants(prompt.kind), STRONG)
+        for line in HELP:
+            yield item("", line)
+        for command in keys.COMMANDS:
+            text = Content.assemble((f"{command.words:<10}", STRONG), command.help)
+            yield Item(talk.key_of(command).upper(), text, STRONG)
+        yield Item("ESC", Content.assemble(("not yet   ", STRONG), "leaves what a key has begun"), STRONG)
+
+    return Page(talk, "help", made)
+
+
+def _what_it_wants(kind: str) -> str:
+    return {
+        "ask": "A reading or what you see: type it, or a digit or arrows; then Enter.",
+        "caution": "Read all of it. Enter says that you have.",
+        "do": "Do it, then Enter. F2 if it can't be done.",
+        "wait": "The clock runs by itself and rings. Enter when it is over, F6 to cut it short.",
+        "close-call": "Too close for this instrument: choose how to settle it.",
+    }.get(kind, "Choose: a digit or arrows, then Enter.")
+
+
+def details(talk: Talk) -> Mode:
+    def made(width: int) -> Iterator[Part]:
+        walk = talk.walk
+        prompt = walk.prompt
+        if prompt is not None:
+            yield from list(prompt_parts(prompt))[:1]
+            yield BLANK
+        rows = table(walk.table(), width)
+        yield from rows
+        if not rows:
+            yield item("table", "Nothing has been judged yet.")
+        yield BLANK
+        yield from possible(walk, width, whole=True)
+        ruled = walk.ruled_out
+        if ruled:
+            yield item(
+                "ruled out", "; ".join(f"{words(cause)} ({words(at.split('/')[-1])})" for cause, at in ruled.items())
+            )
+        yield from trail(walk.trail())
+
+    return Page(talk, "details", made)
+
+
+ASIDES: dict[str, Callable[[Talk], Mode]] = {
+    "help": help_page,
+    "couldnt": couldnt,
+    "correct": correct,
+    "details": details,
+    "skip": skip,
+    "note": note,
+    "own_finding": own_finding,
+    "overrule": overrule,
+}

@@ -1,0 +1,301 @@
+"""What the screen can be at: a mode says what is shown above the line, and what a typed line means."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from tui.app.look import Choices, choice_hint, clock, finding_parts, prompt_parts, what_to_press
+from tui.app.sheet import BAD, STRONG, WARN, Item, Line, Part, item, shown
+from tui.desk.saying import words
+from tui.desk.typed import begins_with_reading, chosen_of, needed
+from tui.quantity import Refused, clock_span, nearest
+from tui.walk.prompt import ASK, CAUTION, DO, OFFER, WAIT, Echo, Prompt
+
+if TYPE_CHECKING:
+    from tui.app.talk import Talk
+
+BLANK = Line(Content(""))
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """`parts` and `choices` stand above the line, `label` before it, `hint` faintly in it.
+
+    `below`: whether the table and the trail stand under it.
+    """
+
+    parts: tuple[Part, ...]
+    choices: Choices = ()
+    label: str = ""
+    hint: str = ""
+    below: bool = False
+
+
+class Mode(ABC):
+    """One thing the screen can be at."""
+
+    commands = False  # whether a typed command word counts here
+
+    def __init__(self, talk: Talk) -> None:
+        self.talk = talk
+
+    @abstractmethod
+    def view(self, width: int) -> View:
+        """What is shown now."""
+
+    @abstractmethod
+    def enter(self, line: str) -> None:
+        """Enter was pressed on this line. Raises Refused: then the line stays."""
+
+    def echo(self, line: str) -> tuple[Part, ...]:
+        """What the line would mean, while it is typed."""
+        return ()
+
+
+# ---- what is said under the line
+
+
+def understood(echo: Echo, label: str = "taken as") -> tuple[Part, ...]:
+    """How a typed text is understood, or what is wrong with it and the cure."""
+    if not echo.ok:
+        return (item("not yet", f"{echo.problem} {echo.cure}".strip(), label_style=WARN),)
+    beside = [item("", "; ".join(echo.beside))] if echo.beside else []
+    return (item(label, echo.words, STRONG), *beside) if echo.words else tuple(beside)
+
+
+def refused(problem: Refused) -> tuple[Part, ...]:
+    """A no, with the cure."""
+    return (Item("NO", Content.assemble((shown(problem.message), BAD), " ", shown(problem.cure)), BAD),)
+
+
+def told(say: str, label: str = "") -> tuple[Part, ...]:
+    return (item(label, say, STRONG),)
+
+
+# ---- choosing
+
+
+def picked(choices: Choices, line: str) -> str | None:
+    """The choice that a line names: a digit, its words, or the one it begins."""
+    exact = chosen_of(choices, line)
+    if exact is not None or not line:
+        return exact
+    lower = line.lower()
+    begun = [choice for choice, say in choices if say.lower().startswith(lower) or choice.lower().startswith(lower)]
+    return begun[0] if len(begun) == 1 else None
+
+
+def choice(choices: Choices, line: str, marked: int | None) -> str:
+    """The choice that Enter takes. Raises Refused with the nearest one."""
+    if not line and marked is not None:
+        return choices[marked][0]
+    if not line:
+        raise Refused("empty", "Nothing is chosen yet.", choice_hint(choices).capitalize() + ".")
+    found = picked(choices, line)
+    if found is not None:
+        return found
+    near = nearest(line, [say for _, say in choices])
+    cure = f"Did you mean {near}?" if near else "Take one of those above."
+    raise Refused("not-a-choice", f"{line!r} is none of these.", cure)
+
+
+# ---- the walk's own question
+
+
+class Asked(Mode):
+    """The walk's prompt."""
+
+    commands = True
+
+    @property
+    def prompt(self) -> Prompt:
+        prompt = self.talk.walk.prompt
+        assert prompt is not None
+        return prompt
+
+    @property
+    def choices(self) -> Choices:
+        prompt = self.prompt
+        return prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
+
+    def view(self, width: int) -> View:
+        prompt, talk = self.prompt, self.talk
+        parts: list[Part] = list(talk.notices)
+        if prompt.kind == OFFER and talk.walk.findings:
+            parts += [*finding_parts(talk.walk.findings[-1], talk.causes), BLANK]
+        parts += prompt_parts(prompt, self._instrument())
+        left = talk.waits.left(prompt)
+        if prompt.kind == WAIT:
+            parts += [BLANK, clock(left, prompt.seconds)]
+        shows = prompt.kind not in (CAUTION, OFFER)
+        return View(tuple(parts), self.choices, self._label(), what_to_press(prompt, left <= 0), shows)
+
+    def _label(self) -> str:
+        unit = self.prompt.readings[0].unit if self.prompt.readings else ""
+        return unit or ("answer" if self.choices or self.prompt.readings else "")
+
+    def _instrument(self) -> str:
+        prompt = self.prompt
+        used = prompt.readings[0].instrument if prompt.readings else None
+        if used is None:
+            return ""
+        found = self.talk.walk.library.catalogue.instruments.get(used)
+        return (found.say if found is not None else "") or words(used)
+
+    # ---- while typing
+
+    def echo(self, line: str) -> tuple[Part, ...]:
+        if not line:
+            return ()
+        literal = line.startswith("=")
+        line = line[1:].strip() if literal else line
+        said = self._echo_choice(line)
+        if said is None and not literal:
+            said = self._echo_named(line)
+        if said is not None:
+            return said
+        if self.prompt.kind in (CAUTION, DO, WAIT):
+            return ()
+        reading = self.prompt.readings[0].id if self.prompt.kind == ASK else None
+        return understood(self.talk.walk.try_answer(line, reading))
+
+    def _echo_choice(self, line: str) -> tuple[Part, ...] | None:
+        found = picked(self.choices, line)
+        return None if found is None else told(dict(self.choices)[found], "taken as")
+
+    def _echo_named(self, line: str) -> tuple[Part, ...] | None:
+        named = self._named(line)
+        if named is None:
+            return None
+        reading, text, _ = named
+        return understood(self.talk.walk.try_answer(text, reading), words(reading))
+
+    def _named(self, line: str) -> tuple[str, str, str | None] | None:
+        """(reading, text, circuit or None) of ``suction 12``, ``cooler suction 12``."""
+        walk = self.talk.walk
+        circuit = next((name for name in walk.circuits if line.lower().startswith(f"{name.lower()} ")), None)
+        found = begins_with_reading(line[len(circuit) :] if circuit else line, walk.library.catalogue.readings)
+        return None if found is None else (*found, circuit)
+
+    # ---- Enter
+
+    def enter(self, line: str) -> None:
+        prompt = self.prompt
+        literal = line.startswith("=")
+        line = line[1:].strip() if literal else line
+        if not literal and (not self.choices or picked(self.choices, line) is None) and self._tell(line):
+            return
+        if prompt.kind == ASK:
+            self._answer(line)
+        elif prompt.kind == WAIT:
+            self._wait(line)
+        elif prompt.kind in (CAUTION, DO):
+            self._confirm(line)
+        else:
+            one = choice(self.choices, line, self.talk.mark)
+            self.talk.act(lambda walk: walk.answer(one))
+
+    def _tell(self, line: str) -> bool:
+        """Whether the line named a reading and its value, asked for or not."""
+        named = self._named(line)
+        if named is None:
+            return False
+        reading, text, circuit = named
+        asked = {each.id for each in self.prompt.readings} if circuit in (None, self.prompt.circuit) else set()
+        if reading in asked:
+            self.talk.act(lambda walk: walk.answer({reading: text}))
+        else:
+            self.talk.act(lambda walk: walk.tell(reading, text, circuit))
+        self.talk.say_given()
+        return True
+
+    def _answer(self, line: str) -> None:
+        reading, talk = self.prompt.readings[0], self.talk
+        if reading.choices:
+            if not line or picked(reading.choices, line) is not None:
+                line = choice(reading.choices, line, talk.mark)
+        else:
+            needed(line)
+        talk.act(lambda walk: walk.answer({reading.id: line}))
+        talk.say_given()
+
+    def _confirm(self, line: str) -> None:
+        caution = self.prompt.kind == CAUTION
+        said = ("read", "ok", "yes") if caution else ("done", "ok", "yes")
+        if line and line.lower() not in said:
+            raise Refused("not-understood", f"{line!r} is no answer here.", f"Enter alone: {said[0]}. F1: help.")
+        self.talk.act(lambda walk: walk.acknowledge() if caution else walk.done())
+
+    def _wait(self, line: str) -> None:
+        prompt, talk = self.prompt, self.talk
+        if line or talk.mark is not None:
+            other = choice(prompt.choices, line, talk.mark)
+            talk.act(lambda walk: walk.answer(other))
+            return
+        left = talk.waits.left(prompt)
+        if left > 0:
+            raise Refused("too-early", f"{clock_span(-int(-left // 1))} to go.", "Wait on, or F6 and say why not.")
+        talk.over(None)
+
+
+class Found(Mode):
+    """A finding on the way: read it, then the walk goes on."""
+
+    commands = True
+
+    def view(self, width: int) -> View:
+        found = self.talk.walk.findings[self.talk.findings_seen]
+        return View(tuple(finding_parts(found, self.talk.causes)), hint="Enter: go on")
+
+    def enter(self, line: str) -> None:
+        _nothing_else(line, "Enter goes on with the walk.")
+        self.talk.findings_seen += 1
+
+
+class AtEnd(Mode):
+    """The walk has ended: what was found; Enter closes the visit."""
+
+    commands = True
+
+    def view(self, width: int) -> View:
+        parts: list[Part] = list(self.talk.notices)
+        for found in self.talk.walk.findings:
+            parts += [*finding_parts(found, self.talk.causes), BLANK]
+        if not self.talk.walk.findings:
+            parts.append(item("", "The walk has ended without a finding.", STRONG))
+        return View(tuple(parts), hint="Enter: close the visit", below=True)
+
+    def enter(self, line: str) -> None:
+        _nothing_else(line, "Enter closes the visit. F7 takes a note, F3 goes back.")
+        self.talk.act(lambda walk: walk.close())
+
+
+class Unrecorded(Mode):
+    """The disk would not have it: nothing goes on before it does."""
+
+    def __init__(self, talk: Talk, problem: Refused) -> None:
+        super().__init__(talk)
+        self.problem = problem
+
+    def view(self, width: int) -> View:
+        count = self.talk.visit.unrecorded
+        kept = f"{count} {'entry is' if count == 1 else 'entries are'} not on the disk yet, but kept here meanwhile."
+        parts = (
+            item("NOT SAVED", self.problem.message, BAD, BAD),
+            item("", self.problem.cure, STRONG),
+            item("", kept),
+            item("", "Enter tries again. F10 leaves without them."),
+        )
+        return View(parts, hint="Enter: try again")
+
+    def enter(self, line: str) -> None:
+        self.talk.record()
+
+
+def _nothing_else(line: str, cure: str) -> None:
+    if line and line.lower() not in ("ok", "yes", "close", "done", "read"):
+        raise Refused("not-understood", f"{line!r} is nothing to do here.", cure)

@@ -1,0 +1,261 @@
+"""The one screen: draws what the talk has to show, and hands it every key. Updated in place."""
+
+from __future__ import annotations
+
+import asyncio
+import signal
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import events
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.content import Content
+from textual.style import Style
+from textual.timer import Timer
+from textual.widgets import Input, Static
+
+from tui.app import keys
+from tui.app.look import below, choice_parts
+from tui.app.modes import BLANK
+from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
+from tui.app.talk import Talk
+from tui.app.themes import THEMES, USUAL
+from tui.desk.saying import words
+
+if TYPE_CHECKING:
+    from tui.walk import Walk
+
+LOW = 16  # screens of fewer rows have no blank lines
+STYLES = Path(__file__).with_name("lowside.tcss").read_text(encoding="utf-8")
+
+
+def bindings() -> list[BindingType]:
+    """The commands' keys, and those that move within the screen. None of them needs two keys at once."""
+    made: list[BindingType] = [
+        Binding(command.key, f"command('{command.action}')", command.words, id=command.action, priority=True)
+        for command in keys.COMMANDS
+    ]
+    return [
+        *made,
+        Binding("ctrl+c,ctrl+q", "command('leave')", priority=True),
+        Binding("escape", "leave_aside", priority=True),
+        Binding("up", "move(-1)", priority=True),
+        Binding("down", "move(1)", priority=True),
+        Binding("pageup", "turn(-1)", priority=True),
+        Binding("pagedown", "turn(1)", priority=True),
+    ]
+
+
+class Page(Static):
+    """What is above the line; a click on a choice takes it."""
+
+    def on_click(self, event: events.Click) -> None:
+        event.stop()
+        self.app.clicked(event.x, event.y)  # type: ignore[attr-defined]
+
+    def on_mouse_scroll_down(self) -> None:
+        self.app.action_turn(1)  # type: ignore[attr-defined]
+
+    def on_mouse_scroll_up(self) -> None:
+        self.app.action_turn(-1)  # type: ignore[attr-defined]
+
+
+class LowsideApp(App[None]):
+    """One talk on one screen. The line always has the focus."""
+
+    CSS = STYLES
+    BINDINGS: ClassVar[list[BindingType]] = bindings()
+    ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = "#entry"
+    TITLE = "lowside"
+
+    def __init__(self, talk: Talk, theme: str = "") -> None:
+        super().__init__()
+        self.talk = talk
+        self._theme_wanted = theme
+        self._lines: list[Line] = []
+        self._from = 0
+        self._said_height = 3
+        self._timer: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="top", markup=False)
+        yield Page(id="page", markup=False)
+        with Container(id="line"):
+            yield Static(id="label", markup=False)
+            yield Input(id="entry", select_on_focus=False)
+        yield Static(id="said", markup=False)
+        yield Static(id="below", markup=False)
+        yield Static(id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        for theme in THEMES:
+            self.register_theme(theme)
+        wanted = self._theme_wanted
+        self.theme = wanted if wanted in {theme.name for theme in THEMES} else USUAL
+        self._listen_to_signals()
+        self.paint()
+
+    def _listen_to_signals(self) -> None:
+        """A terminal that goes away, or a polite kill, leaves by the door: the terminal is put right."""
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP"):
+            number = getattr(signal, name, None)
+            if number is not None and sys.platform != "win32":
+                loop.add_signal_handler(number, self.exit)
+
+    # ---- painting
+
+    def on_resize(self) -> None:
+        self.paint()
+
+    def paint(self) -> None:
+        """Everything, where it has changed."""
+        width, height = self.size
+        low = height < LOW
+        self.screen.set_class(low, "low")
+        self.screen.set_class(not margin(width), "slim")
+        view = self.talk.view(width)
+        parts = [*view.parts, *([BLANK, *choice_parts(view.choices, self.talk.mark)] if view.choices else [])]
+        self._paint_page(laid_out(parts, width), max(1, height - (5 if low else 8)))
+        self._put("label", Content(shown(view.label or ">")))
+        entry = self.query_one("#entry", Input)
+        if entry.placeholder != view.hint:
+            entry.placeholder = view.hint
+        self._paint_top(width)
+        self._paint_keys(width)
+        self.paint_said()
+        self._paint_below(view.below)
+        self._keep_time()
+
+    def paint_said(self) -> None:
+        """What stands under the line: never less room than usual, so that nothing jumps while one types."""
+        width, height = self.size
+        room = 2 if height < LOW else 3
+        most = max(room, min(6, height - 5 - len(self._lines)))
+        lines = laid_out(self.talk.said, width)
+        if len(lines) > most:
+            lines = [*lines[: most - 1], Line(Content(" " * margin(width) + "..."))]
+        self._said_height = max(room, len(lines))
+        self._put("said", joined(lines + [BLANK] * (room - len(lines))))
+
+    def _paint_below(self, wanted: bool) -> None:
+        width, height = self.size
+        left = height - len(self._lines) - self._said_height - (4 if height < LOW else 6)
+        lines = below(self.talk.walk, width, left) if wanted and left > 0 else []
+        self._put("below", joined([BLANK, *lines] if height >= LOW else lines))
+
+    def _paint_page(self, lines: list[Line], height: int) -> None:
+        if len(lines) > height:
+            lines = [line for line in lines if line is not BLANK]
+        marked = self.talk.mark
+        here = next((n for n, line in enumerate(lines) if any(c == marked for _, _, c in line.spots)), None)
+        if here is not None:
+            self._from = min(self._from, here) if here < self._from else max(self._from, here - height + 2)
+        self._lines, self._from = window(lines, height, self._from)
+        self._put("page", joined(self._lines))
+
+    def _paint_top(self, width: int) -> None:
+        walk = self.talk.walk
+        prompt = walk.prompt
+        unit = walk.events[0]["unit"] or "lowside"
+        circuit = prompt.circuit if prompt is not None and prompt.circuit not in ("", "main") else ""
+        left = f" {'  '.join(part for part in (unit, circuit, _refrigerant(walk)) if part)}"
+        right = words(f"{prompt.tree} / {prompt.step} ") if prompt is not None and prompt.tree else ""
+        room = width - len(left) - len(right)
+        said = Content.styled(shown(left), STRONG)
+        self._put("top", said + styled(" " * room + right, FAINT) if room > 1 else said)
+
+    def _paint_keys(self, width: int) -> None:
+        pieces = [Content(" ")]
+        for command in keys.in_the_bottom_line(self.talk.walk, width):
+            style = Style.from_meta({"@click": f"app.command('{command.action}')"})
+            key = Content.styled(self.talk.key_of(command).upper(), STRONG)
+            pieces.append((key + f" {command.words}").stylize(style) + "  ")
+        self._put("keys", Content("").join(pieces))
+
+    def _put(self, where: str, content: Content) -> None:
+        """Only what has changed costs anything."""
+        widget = self.query_one(f"#{where}", Static)
+        before = widget.content
+        if not isinstance(before, Content) or not before.is_same(content):
+            widget.update(content)
+
+    # ---- time
+
+    def _keep_time(self) -> None:
+        """A clock runs only while something is waited for."""
+        if self.talk.waits.any and self._timer is None:
+            self._timer = self.set_interval(0.5, self._tick)
+        elif not self.talk.waits.any and self._timer is not None:
+            self._timer.stop()
+            self._timer = None
+
+    def _tick(self) -> None:
+        if self.talk.tick():
+            self.bell()
+        self.paint()
+
+    # ---- keys, lines, clicks
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        marked = self.talk.mark
+        self.talk.typing(event.value)
+        if self.talk.mark != marked:
+            self.paint()
+        else:
+            self.paint_said()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        self._done(self.talk.enter(event.value))
+
+    def on_input_blurred(self, event: Input.Blurred) -> None:
+        event.input.focus()
+
+    def action_command(self, action: str) -> None:
+        self._done(self.talk.press(action))
+
+    def action_leave_aside(self) -> None:
+        if self.talk.aside is not None:
+            self.talk.escape()
+            self._done(True)
+
+    def action_move(self, by: int) -> None:
+        if self.talk.view(self.size.width).choices:
+            self.talk.move(by)
+            self.paint()
+        else:
+            self.action_turn(by, 1)
+
+    def action_turn(self, by: int, lines: int = 0) -> None:
+        self._from = max(0, self._from + by * (lines or max(1, len(self._lines) - 2)))
+        self.talk.mark = None
+        self.paint()
+
+    def clicked(self, x: int, y: int) -> None:
+        """A click on the page."""
+        choice = self._lines[y].choice_at(x) if 0 <= y < len(self._lines) else None
+        if choice is not None:
+            self._done(self.talk.click(choice))
+
+    def _done(self, emptied: bool) -> None:
+        """Something was done: leave, or show what came of it."""
+        if self.talk.left or self.talk.walk.closed:
+            self.exit()
+            return
+        if emptied:
+            self._from = 0
+            entry = self.query_one("#entry", Input)
+            with self.prevent(Input.Changed):
+                entry.value = ""
+        self.paint()
+
+
+def _refrigerant(walk: Walk) -> str:
+    """Of the circuit being walked; empty while it is not known."""
+    circuit = walk.machine.circuit()
+    found = circuit.facts.values.get("refrigerant") if circuit is not None else None
+    return found if isinstance(found, str) else ""

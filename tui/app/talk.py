@@ -1,0 +1,226 @@
+"""The talk between a person and a visit, without a screen: what stands there, what a key or a line does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from tui.app import keys
+from tui.app.modes import Asked, AtEnd, Found, Mode, Unrecorded, View, picked, refused, told
+from tui.app.sheet import Part, item
+from tui.app.waits import Waits
+from tui.desk.saying import words
+from tui.desk.session import Visit
+from tui.desk.typed import cleaned
+from tui.quantity import Refused
+from tui.walk.prompt import OFFER
+
+if TYPE_CHECKING:
+    from tui.tree.model import Cause
+    from tui.walk import Walk
+
+REST = 0.3  # seconds between two Enters on an empty line: a key held down must not read cautions
+
+
+class Talk:
+    """One person at one visit. Every method leaves the next thing to show in `view` and `said`."""
+
+    def __init__(self, visit: Visit, notices: Iterable[str] = (), key_map: Mapping[str, str] | None = None) -> None:
+        self.visit = visit
+        self.said: tuple[Part, ...] = ()
+        self.notices: tuple[Part, ...] = tuple(item("note", notice) for notice in notices)
+        self.aside: Mode | None = None
+        self.mark: int | None = None
+        self.left = False
+        self.waits = Waits(visit.clock.mono)
+        self.findings_seen = 0 if visit.walk.prompt is None else len(visit.walk.findings)
+        self._trouble: Unrecorded | None = None
+        self._key_map = dict(key_map or {})
+        self._last_enter = float("-inf")
+        self.waits.begin(visit.walk.prompt)
+
+    # ---- looking
+
+    @property
+    def walk(self) -> Walk:
+        return self.visit.walk
+
+    @property
+    def causes(self) -> Mapping[str, Cause]:
+        return self.walk.library.catalogue.causes
+
+    @property
+    def mode(self) -> Mode:
+        """What the screen is at."""
+        if self._trouble is not None:
+            return self._trouble
+        if self.aside is not None:
+            return self.aside
+        prompt = self.walk.prompt
+        if prompt is None:
+            return AtEnd(self)
+        if prompt.kind != OFFER and self.findings_seen < len(self.walk.findings):
+            return Found(self)
+        return Asked(self)
+
+    def view(self, width: int) -> View:
+        return self.mode.view(width)
+
+    def key_of(self, command: keys.Command) -> str:
+        return self._key_map.get(command.action, command.key)
+
+    # ---- typing
+
+    def typing(self, text: str) -> None:
+        """The line has changed: it is said back, nothing else."""
+        line = cleaned(text)
+        mode = self.mode
+        choices = mode.view(80).choices
+        found = picked(choices, line) if line else None
+        self.mark = next((place for place, (each, _) in enumerate(choices) if each == found), None)
+        command = keys.command_of(line) if mode.commands and found is None else None
+        self.said = told(command[0].help, command[0].words.lower()) if command is not None else mode.echo(line)
+
+    def move(self, by: int) -> None:
+        """Up or down among the choices."""
+        count = len(self.view(80).choices)
+        if count:
+            self.mark = (0 if by > 0 else count - 1) if self.mark is None else (self.mark + by) % count
+
+    def click(self, place: int) -> bool:
+        """A choice was clicked: taken at once. Whether the line is to be emptied."""
+        self.mark = place
+        return self._take("")
+
+    def enter(self, text: str) -> bool:
+        """Enter. Whether the line is to be emptied (it was understood)."""
+        now = self.visit.clock.mono()
+        rested, self._last_enter = now - self._last_enter >= REST, now
+        line = cleaned(text)
+        return self._take(line) if line or rested else False
+
+    def press(self, action: str) -> bool:
+        """A key, by its command's action. Whether the line is to be emptied."""
+        return self._refusing(lambda: self._do(keys.BY_ACTION[action], ""))
+
+    def escape(self) -> None:
+        """Leave what a key began; never back in the walk."""
+        if self.aside is not None:
+            self.aside = None
+            self.mark = None
+            self.said = ()
+
+    def tick(self) -> bool:
+        """A second has gone by. Whether a wait has just come to its end."""
+        rung = self.waits.ring()
+        prompt = self.walk.prompt
+        here = prompt.circuit if prompt is not None else ""
+        for circuit in rung:
+            if circuit != here:
+                self.said = told(f"{circuit}: its wait is over.", "rings")
+        return bool(rung)
+
+    # ---- what modes do
+
+    def act(self, intent: Callable[[Walk], object]) -> None:
+        """Does it, and sees to it that it is on the disk; what the disk refuses stands in the way of the rest."""
+        self.said = ()
+        self.notices = ()
+        try:
+            self.visit.act(intent)
+        except Refused as problem:
+            if not self.visit.unrecorded:
+                raise
+            self._trouble = Unrecorded(self, problem)
+        self._moved()
+
+    def record(self) -> None:
+        """Tries the disk again."""
+        try:
+            self.visit.record()
+        except Refused as problem:
+            self._trouble = Unrecorded(self, problem)
+            self.said = told("Tried again: no.")
+            return
+        self._trouble = None
+        self.said = told("It is on the disk now.")
+
+    def say_given(self) -> None:
+        """The reading just given, as it was taken."""
+        given = self.walk.given()
+        if given:
+            self.said = told(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
+
+    def leave_aside(self, mode: Mode) -> None:
+        if self.aside is mode:
+            self.aside = None
+
+    def over(self, reason: str | None) -> None:
+        """The wait is over, or cut short for that reason."""
+        prompt = self.walk.prompt
+        assert prompt is not None
+        seconds = round(self.waits.waited(prompt), 3)
+        self.act(lambda walk: walk.waited(seconds, reason))
+        self.waits.end(prompt)
+        self._moved()
+
+    # ---- inside
+
+    def _moved(self) -> None:
+        self.findings_seen = min(self.findings_seen, len(self.walk.findings))
+        self.waits.begin(self.walk.prompt)
+
+    def _take(self, line: str) -> bool:
+        found = keys.command_of(line) if self.mode.commands and self._is_no_choice(line) else None
+        if found is not None:
+            return self._refusing(lambda: self._do(*found))
+        return self._refusing(lambda: self.mode.enter(line))
+
+    def _is_no_choice(self, line: str) -> bool:
+        return picked(self.view(80).choices, line) is None
+
+    def _refusing(self, act: Callable[[], None]) -> bool:
+        before = self.said
+        try:
+            act()
+        except Refused as problem:
+            self.said = refused(problem)
+            return False
+        if self.said is before:
+            self.said = ()
+        self.mark = None
+        return True
+
+    def _do(self, command: keys.Command, rest: str) -> None:
+        if command.action == "leave":
+            self.left = True
+            return
+        if self._trouble is not None:
+            raise Refused("unrecorded", "First what was done has to be on the disk.", "Enter tries again; F10 leaves.")
+        if not command.allowed(self.walk):
+            raise Refused("not-now", f"{command.words}: not at this step.", "F1 says what this step wants.")
+        if command.action == "undo":
+            self._undo()
+            return
+        self._aside(command.action, rest)
+
+    def _aside(self, action: str, rest: str) -> None:
+        """What a command asks or shows first; its key again leaves a page."""
+        from tui.app.asides import ASIDES, Page
+
+        aside = ASIDES[action](self)
+        shown = self.aside
+        again = isinstance(aside, Page) and isinstance(shown, Page) and aside.name == shown.name
+        self.aside = None if again else aside
+        self.said = ()
+        if rest and self.aside is not None:
+            self.aside.enter(rest)
+
+    def _undo(self) -> None:
+        if self.aside is not None:
+            self.escape()
+            return
+        self.act(lambda walk: walk.undo())
+        self.waits.forget()
+        self._moved()
+        self.said = told("Taken back. Work done, waits and cautions stay on the record.", "back")

@@ -239,7 +239,7 @@ class Asked(Mode):
         left = talk.waits.left(prompt)
         if left > 0:
             raise Refused("too-early", f"{clock_span(-int(-left // 1))} to go.", "Wait on, or F6 and say why not.")
-        talk.over(None)
+        talk.waited(None)
 
 
 class Found(Mode):

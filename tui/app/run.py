@@ -2,33 +2,87 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import sys
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
+from tui.app.opening import Opening
 from tui.app.screen import LowsideApp
 from tui.app.talk import Talk
 from tui.desk.saying import how_to_resume
-from tui.desk.session import Visit
+
+if TYPE_CHECKING:
+    from tui.desk.session import Visit
+    from tui.walk import Walk
+
+Keys = Mapping[str, str]
 
 
-def run_app(
-    visit: Visit, notices: Iterable[str] = (), *, theme: str = "", keys: Mapping[str, str] | None = None
-) -> bool:
+def run_app(visit: Visit, notices: Iterable[str] = (), *, theme: str = "", keys: Keys | None = None) -> bool:
     """True when the walk has ended and is closed; False when the person left, or the terminal went away.
 
     theme: one of `tui.app.themes`, empty for the usual one. keys: action to the key that does it.
-    Says afterwards, on the ordinary screen, how to go on.
+    Says afterwards, where the screen was drawn (stderr), how to go on.
     """
-    app = LowsideApp(Talk(visit, notices, keys), theme)
+    _run(LowsideApp(Talk(visit, notices, keys), theme), keys)
+    print(parting(visit), file=sys.stderr)
+    return visit.walk.closed
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """A visit still to begin: `prepare` reads the trees (in a thread), `begin` opens the file.
+
+    `units` and `asks_altitude` say what the first question will be.
+    """
+
+    prepare: Callable[[], Walk]
+    begin: Callable[[Walk], Visit]
+    units: str
+    asks_altitude: bool
+
+
+def run_start(start: Start, *, theme: str = "", keys: Keys | None = None) -> Visit | None:
+    """As `run_app`, but the screen is there before the trees are read. None if it was left before.
+
+    Raises what `prepare` and `begin` raise, once the screen is gone.
+    """
+    opening = Opening(start.units, asks_altitude=start.asks_altitude)
+    begun: list[Visit] = []
+
+    def prepare() -> Callable[[], Talk]:
+        walk = start.prepare()
+
+        def begin() -> Talk:
+            begun.append(start.begin(walk))
+            talk = Talk(begun[0], (), keys)
+            if opening.answer:
+                talk.enter(opening.answer)
+            return talk
+
+        return begin
+
+    app = LowsideApp(opening, theme, prepare)
+    _run(app, keys)
+    if app.trouble is not None:
+        raise app.trouble
+    if not begun:
+        print("Left before the visit had begun.", file=sys.stderr)
+        return None
+    print(parting(begun[0]), file=sys.stderr)
+    return begun[0]
+
+
+def _run(app: LowsideApp, keys: Keys | None) -> None:
     if keys:
         app.set_keymap(keys)
     app.run()
-    print(parting(visit))
-    return visit.walk.closed
 
 
 def parting(visit: Visit) -> str:
     """The last words, once the screen is gone."""
-    if visit.walk.closed:
+    if visit.walk.closed and not visit.unrecorded:
         return f"Closed: {visit.path}" if visit.path else "Closed."
     if visit.path is None:
         return "Left. Nothing was recorded."

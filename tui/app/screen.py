@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import signal
 import sys
+import threading
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import events
 from textual.app import App, ComposeResult
@@ -18,17 +21,16 @@ from textual.timer import Timer
 from textual.widgets import Input, Static
 
 from tui.app import keys
-from tui.app.look import below, choice_parts
+from tui.app.conversation import Conversation
+from tui.app.look import choice_parts
 from tui.app.modes import BLANK
 from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
-from tui.app.talk import Talk
 from tui.app.themes import THEMES, USUAL
-from tui.desk.saying import words
+from tui.quantity import Refused
 
-if TYPE_CHECKING:
-    from tui.walk import Walk
-
+PATIENCE = 0.001  # seconds that reading may hold up a key
 LOW = 16  # screens of fewer rows have no blank lines
+Begin = Callable[[], Callable[[], Conversation]]
 STYLES = Path(__file__).with_name("lowside.tcss").read_text(encoding="utf-8")
 
 
@@ -72,9 +74,12 @@ class LowsideApp(App[None]):
     AUTO_FOCUS = "#entry"
     TITLE = "lowside"
 
-    def __init__(self, talk: Talk, theme: str = "") -> None:
+    def __init__(self, talk: Conversation, theme: str = "", begin: Begin | None = None) -> None:
+        """`begin` does what takes long, off the screen, and gives what makes the talk that follows `talk`."""
         super().__init__()
         self.talk = talk
+        self.trouble: Exception | None = None
+        self._begin = begin
         self._theme_wanted = theme
         self._lines: list[Line] = []
         self._from = 0
@@ -97,6 +102,44 @@ class LowsideApp(App[None]):
         wanted = self._theme_wanted
         self.theme = wanted if wanted in {theme.name for theme in THEMES} else USUAL
         self._listen_to_signals()
+        self.paint()
+        if self._begin is not None:
+            self.call_after_refresh(self._begin_aside, self._begin)
+
+    # ---- beginning
+
+    def _begin_aside(self, begin: Begin) -> None:
+        loop = asyncio.get_running_loop()
+        often = sys.getswitchinterval()
+        sys.setswitchinterval(PATIENCE)
+
+        def run() -> None:
+            try:
+                made = begin()
+                loop.call_soon_threadsafe(self._begun, made)
+            except (Refused, OSError) as problem:
+                loop.call_soon_threadsafe(self._cannot, problem)
+            finally:
+                sys.setswitchinterval(often)
+
+        threading.Thread(target=run, name="reading the trees", daemon=True).start()
+
+    def _cannot(self, problem: Exception) -> None:
+        self.trouble = problem
+        self.exit()
+
+    def _begun(self, make: Callable[[], Conversation]) -> None:
+        """The walk has begun: what was typed meanwhile is not lost."""
+        if not self.is_running:
+            return
+        gc.freeze()  # the trees stay as long as the screen: no pause to look through them
+        gc.enable()
+        try:
+            self.talk = make()
+        except (Refused, OSError) as problem:
+            self._cannot(problem)
+            return
+        self.talk.typing(self.query_one("#entry", Input).value)
         self.paint()
 
     def _listen_to_signals(self) -> None:
@@ -145,7 +188,7 @@ class LowsideApp(App[None]):
     def _paint_below(self, wanted: bool) -> None:
         width, height = self.size
         left = height - len(self._lines) - self._said_height - (4 if height < LOW else 6)
-        lines = below(self.talk.walk, width, left) if wanted and left > 0 else []
+        lines = self.talk.below(width, left) if wanted and left > 0 else []
         self._put("below", joined([BLANK, *lines] if height >= LOW else lines))
 
     def _paint_page(self, lines: list[Line], height: int) -> None:
@@ -159,22 +202,17 @@ class LowsideApp(App[None]):
         self._put("page", joined(self._lines))
 
     def _paint_top(self, width: int) -> None:
-        walk = self.talk.walk
-        prompt = walk.prompt
-        unit = walk.events[0]["unit"] or "lowside"
-        circuit = prompt.circuit if prompt is not None and prompt.circuit not in ("", "main") else ""
-        left = f" {'  '.join(part for part in (unit, circuit, _refrigerant(walk)) if part)}"
-        right = words(f"{prompt.tree} / {prompt.step} ") if prompt is not None and prompt.tree else ""
-        room = width - len(left) - len(right)
-        said = Content.styled(shown(left), STRONG)
-        self._put("top", said + styled(" " * room + right, FAINT) if room > 1 else said)
+        left, right = self.talk.title()
+        room = width - len(left) - len(right) - 2
+        said = Content.styled(shown(f" {left}"), STRONG)
+        self._put("top", said + styled(" " * room + right, FAINT) if room > 0 else said)
 
     def _paint_keys(self, width: int) -> None:
         pieces = [Content(" ")]
-        for command in keys.in_the_bottom_line(self.talk.walk, width):
+        for key, command in self.talk.commands(width):
             style = Style.from_meta({"@click": f"app.command('{command.action}')"})
-            key = Content.styled(self.talk.key_of(command).upper(), STRONG)
-            pieces.append((key + f" {command.words}").stylize(style) + "  ")
+            said = Content.assemble((key.upper(), STRONG), f" {command.words}").stylize(style)
+            pieces += [said, Content("  ")]
         self._put("keys", Content("").join(pieces))
 
     def _put(self, where: str, content: Content) -> None:
@@ -188,9 +226,9 @@ class LowsideApp(App[None]):
 
     def _keep_time(self) -> None:
         """A clock runs only while something is waited for."""
-        if self.talk.waits.any and self._timer is None:
+        if self.talk.ticking and self._timer is None:
             self._timer = self.set_interval(0.5, self._tick)
-        elif not self.talk.waits.any and self._timer is not None:
+        elif not self.talk.ticking and self._timer is not None:
             self._timer.stop()
             self._timer = None
 
@@ -219,7 +257,7 @@ class LowsideApp(App[None]):
         self._done(self.talk.press(action))
 
     def action_leave_aside(self) -> None:
-        if self.talk.aside is not None:
+        if self.talk.in_aside:
             self.talk.escape()
             self._done(True)
 
@@ -243,7 +281,7 @@ class LowsideApp(App[None]):
 
     def _done(self, emptied: bool) -> None:
         """Something was done: leave, or show what came of it."""
-        if self.talk.left or self.talk.walk.closed:
+        if self.talk.over:
             self.exit()
             return
         if emptied:
@@ -252,10 +290,3 @@ class LowsideApp(App[None]):
             with self.prevent(Input.Changed):
                 entry.value = ""
         self.paint()
-
-
-def _refrigerant(walk: Walk) -> str:
-    """Of the circuit being walked; empty while it is not known."""
-    circuit = walk.machine.circuit()
-    found = circuit.facts.values.get("refrigerant") if circuit is not None else None
-    return found if isinstance(found, str) else ""

@@ -6,16 +6,17 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from tui.app import keys
+from tui.app.look import below
 from tui.app.modes import Asked, AtEnd, Found, Mode, Unrecorded, View, picked, refused, told
-from tui.app.sheet import Part, item
+from tui.app.sheet import Line, Part, item
 from tui.app.waits import Waits
 from tui.desk.saying import words
-from tui.desk.session import Visit
 from tui.desk.typed import cleaned
 from tui.quantity import Refused
 from tui.walk.prompt import OFFER
 
 if TYPE_CHECKING:
+    from tui.desk.session import Visit
     from tui.tree.model import Cause
     from tui.walk import Walk
 
@@ -65,6 +66,34 @@ class Talk:
 
     def view(self, width: int) -> View:
         return self.mode.view(width)
+
+    @property
+    def over(self) -> bool:
+        """Left, or closed with everything on the disk."""
+        return self.left or (self.walk.closed and self._trouble is None)
+
+    @property
+    def in_aside(self) -> bool:
+        return self.aside is not None
+
+    @property
+    def ticking(self) -> bool:
+        return self.waits.any
+
+    def title(self) -> tuple[str, str]:
+        """Unit, circuit and refrigerant; tree and step."""
+        prompt = self.walk.prompt
+        unit = self.walk.events[0]["unit"] or "lowside"
+        circuit = prompt.circuit if prompt is not None and prompt.circuit not in ("", "main") else ""
+        left = "  ".join(part for part in (unit, circuit, _refrigerant(self.walk)) if part)
+        return left, words(f"{prompt.tree} / {prompt.step}") if prompt is not None and prompt.tree else ""
+
+    def below(self, width: int, height: int) -> list[Line]:
+        return below(self.walk, width, height)
+
+    def commands(self, width: int) -> list[tuple[str, keys.Command]]:
+        found = keys.in_the_bottom_line(self.walk, width)
+        return [(self.key_of(command), command) for command in found]
 
     def key_of(self, command: keys.Command) -> str:
         return self._key_map.get(command.action, command.key)
@@ -155,7 +184,7 @@ class Talk:
         if self.aside is mode:
             self.aside = None
 
-    def over(self, reason: str | None) -> None:
+    def waited(self, reason: str | None) -> None:
         """The wait is over, or cut short for that reason."""
         prompt = self.walk.prompt
         assert prompt is not None
@@ -224,3 +253,10 @@ class Talk:
         self.waits.forget()
         self._moved()
         self.said = told("Taken back. Work done, waits and cautions stay on the record.", "back")
+
+
+def _refrigerant(walk: Walk) -> str:
+    """Of the circuit being walked; empty while it is not known."""
+    circuit = walk.machine.circuit()
+    found = circuit.facts.values.get("refrigerant") if circuit is not None else None
+    return found if isinstance(found, str) else ""

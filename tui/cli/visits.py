@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, TextIO
 
 from tui.quantity.refused import Refused
 
 if TYPE_CHECKING:
     from tui.desk.session import Visit
+    from tui.desk.settings import Settings
+    from tui.walk import Walk
 
 
 def need_a_terminal(*, plain: bool) -> None:
@@ -40,3 +43,24 @@ def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextI
     finally:
         visit.leave()
     return 0 if visit.walk.findings else 1
+
+
+def show_start(
+    prepare: Callable[[], Walk], begin: Callable[[Walk], Visit], mine: Settings, *, asks_altitude: bool
+) -> Visit | None:
+    """A visit that begins on the screen, which stands before the trees are read. None: left before it began."""
+    gc.disable()  # nothing that is made while starting is garbage; the screen collects again when the walk begins
+    from tui.app import Start, run_start
+
+    visits: list[Visit] = []
+
+    def kept(walk: Walk) -> Visit:
+        visits.append(begin(walk))
+        return visits[0]
+
+    try:
+        return run_start(Start(prepare, kept, mine.units, asks_altitude), theme=mine.theme, keys=mine.keys)
+    finally:
+        gc.enable()
+        for visit in visits:
+            visit.leave()

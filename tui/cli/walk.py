@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,7 @@ from tui.quantity.refused import Refused
 
 if TYPE_CHECKING:
     from tui.desk.session import Visit
+    from tui.desk.settings import Settings
     from tui.tree.library import Library
     from tui.walk import Walk
 
@@ -34,26 +36,48 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Walk, then say what was found."""
-    from tui.cli.libraries import load
-
     if options.answers:
+        from tui.cli.libraries import load
+
         return _from_answers(options, load())
-    from tui.cli.visits import need_a_terminal, show
+    from tui.cli.preferences import settings
+    from tui.cli.visits import need_a_terminal
 
     need_a_terminal(plain=options.plain)
-    visit = _visit(_opened(load(), options), options)
-    code = show(visit, plain=options.plain, shown=sys.stderr if options.json else None)
+    visit = _line_by_line(options, settings()) if options.plain else _on_the_screen(options, settings())
+    if visit is None:
+        return 1
     if options.json:
         _print_shape(visit, [])
-    return code
+    return 0 if visit.walk.findings else 1
 
 
-def _opened(library: Library, options: argparse.Namespace) -> Walk:
-    from tui.cli.preferences import settings
+def _line_by_line(options: argparse.Namespace, mine: Settings) -> Visit:
+    from tui.cli.visits import show
+
+    visit = _visit(_opened(options, mine), options)
+    show(visit, plain=True, shown=sys.stderr if options.json else None)
+    return visit
+
+
+def _on_the_screen(options: argparse.Namespace, mine: Settings) -> Visit | None:
+    """The screen stands before the trees are read; None if it was left before."""
+    from tui.cli.visits import show_start
+
+    def prepare() -> Walk:
+        import_module("tui.desk.session")  # here it costs the person nothing
+        return _opened(options, mine)
+
+    asks = mine.altitude is None and mine.barometer is None
+    return show_start(prepare, lambda walk: _visit(walk, options), mine, asks_altitude=asks)
+
+
+def _opened(options: argparse.Namespace, mine: Settings) -> Walk:
+    from tui.cli.libraries import load
     from tui.desk.clock import SystemClock
     from tui.walk import Walk
 
-    mine = settings()
+    library = load()
     return Walk.start(
         library,
         options.tree or usual(library),

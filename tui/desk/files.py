@@ -7,8 +7,6 @@ from contextlib import suppress
 from pathlib import Path
 
 from tui.quantity.refused import Refused
-from tui.record.trouble import refusal
-from tui.record.writer import sync_folder
 
 LARGEST = 2**20  # bytes
 
@@ -26,11 +24,16 @@ def read_small(path: Path) -> str | None:
     except UnicodeDecodeError as error:
         raise Refused("not-text", f"{path}: not UTF-8 at byte {error.start + 1}.", "Save it as UTF-8.") from error
     except OSError as error:
+        from tui.record.trouble import refusal
+
         raise refusal(error, path, "read") from error
 
 
 def write_whole(path: Path, text: str) -> None:
     """Puts `text` in place of a file in one step, making its folder. Raises Refused; then nothing changed."""
+    from tui.record.trouble import refusal
+    from tui.record.writer import sync_folder
+
     beside = path.with_name(f".{path.name}.new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

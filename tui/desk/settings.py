@@ -7,12 +7,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tui.desk.files import read_small, write_whole
 from tui.quantity import Accuracy, Atmosphere, Kind, Quantity, Refused, nearest, parse, standard_atmosphere
-from tui.tree import source
-from tui.tree.model import Spot
+
+if TYPE_CHECKING:
+    from tui.tree import source
+    from tui.tree.model import Spot
 
 UNITS = ("US", "SI")
 REGIONS = ("US", "EU", "UK", "other")
@@ -83,6 +85,8 @@ def load(path: Path) -> Settings:
 
 def from_yaml(path: str, text: str) -> Settings:
     """The settings that a text spells. Raises Refused with every mistake and its line."""
+    from tui.tree import source
+
     node, problems = source.scan(path, text)
     mistakes = [_Mistake(problem.spot, f"{problem.message} {problem.cure}".strip()) for problem in problems]
     flat: dict[str, _Said] = {}
@@ -110,6 +114,8 @@ def changed(settings: Settings, key: str, text: str) -> Settings:
 
     Raises Refused for an unknown key and for what the key cannot be.
     """
+    from tui.tree.model import Spot
+
     spot = Spot("settings", 0, 0)
     key = key.strip()
     said = {name: _Said(name, old, spot) for name, old in flattened(settings).items()}
@@ -196,6 +202,8 @@ _PLAIN = re.compile(r"[\w+-][\w .,°%+/-]*\Z")
 
 
 def _flat(node: source.Mapping, above: tuple[str, ...]) -> Iterator[_Said | _Mistake]:
+    from tui.tree import source
+
     for name, value in node.entries:
         key = (*above, name.text.replace(" ", "-"))
         said = ".".join(key)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, to_json
 from tui.walk import showing
+from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
 from tui.walk.machine import Event, Machine
 from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt
@@ -80,13 +81,9 @@ class Answering(ABC):
 
     def _answer_altitude(self, given: Any) -> None:
         text = next(iter(given.values())) if isinstance(given, Mapping) else given
-        shown = self._machine_prompt_unit()
-        value = quantity_of(text, Kind.LENGTH, shown)
+        value = quantity_of(text, Kind.LENGTH, altitude_unit(self._machine.units))
         atmosphere = atmosphere_of(value)
         self._put("answered", reading=ALTITUDE, value=to_json(value), atmosphere=atmosphere)
-
-    def _machine_prompt_unit(self) -> str:
-        return "ft" if self._machine.units == "US" else "m"
 
     def _answer_good_to(self, given: Any) -> None:
         text = str(next(iter(given.values())) if isinstance(given, Mapping) else given)

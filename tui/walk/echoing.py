@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from tui.quantity import Kind, Quantity, Refused, Value, default_unit, echo, show
 from tui.trade import SUMS
 from tui.tree.model import Binary, Call, Expression, Judge, Name, Negative, OfSeries, WorkOut
+from tui.walk.altitude import altitude_echo
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
 from tui.walk.inputs import accuracy
 from tui.walk.judging import limits
 from tui.walk.machine import Machine
 from tui.walk.prompt import ALTITUDE, ASK, GOOD_TO, Echo, Prompt
-from tui.walk.reading import atmosphere_of, parse_reading, pick, quantity_of
+from tui.walk.reading import parse_reading, pick
 
 
 def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
@@ -35,19 +36,13 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
         accuracy(text)
         return Echo(True, f"good to {text}")
     if reading == ALTITUDE:
-        return _altitude(machine, text)
+        return altitude_echo(text, machine.units)
     found = machine.catalogue.readings.get(reading)
     if found is None:
         raise Refused("no-such-reading", f"There is no reading called {reading!r}.")
     value = parse_reading(machine, found, text)
     circuit = machine.circuit() or machine.unit
     return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))
-
-
-def _altitude(machine: Machine, text: str) -> Echo:
-    value = quantity_of(text, Kind.LENGTH, "ft" if machine.units == "US" else "m")
-    atmosphere_of(value)
-    return Echo(True, echo(value, system=machine.units))
 
 
 def _beside(machine: Machine, circuit: Circuit, reading: str, value: Value) -> Iterator[str]:

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from tui.quantity import Kind, Quantity, default_unit, from_json, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
+from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending
 from tui.walk.evidence import row_of
 from tui.walk.machine import Event, Machine
 from tui.walk.prompt import (
     AGAIN,
-    ALTITUDE,
     ASK,
     BETTER,
     CAUTION,
@@ -39,7 +39,7 @@ YES_NO = (("yes", "yes"), ("no", "no"))
 def prompt_of(machine: Machine) -> Prompt | None:
     """What is asked next; None when the walk has ended."""
     if machine.site is None:
-        return _altitude(machine)
+        return altitude_prompt(machine.units)
     circuit = machine.circuit()
     if circuit is None:
         still = machine.circuits_open()
@@ -49,18 +49,6 @@ def prompt_of(machine: Machine) -> Prompt | None:
         return Prompt(WHICH_CIRCUIT, words="Which circuit do you go on with?", choices=choices)
     pending = circuit.pending
     return None if pending is None else _PROMPT[pending.kind](machine, circuit, pending)
-
-
-def _altitude(machine: Machine) -> Prompt:
-    reading = AskFor(
-        ALTITUDE,
-        "How high above sea level is this place?",
-        Kind.LENGTH,
-        unit="ft" if machine.units == "US" else "m",
-        range_text="-1,600 ft to 29,500 ft (-500 m to 9,000 m)",
-    )
-    why = "A gauge reads against the air around it. At 5,000 ft sea-level figures are several degrees wrong."
-    return Prompt(ASK, step=ALTITUDE, words=reading.words, why=why, readings=(reading,))
 
 
 def ask_for(machine: Machine, reading: Reading) -> AskFor:

@@ -1,0 +1,64 @@
+"""What the screen draws and hands its keys to."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from tui.app.keys import Command
+from tui.app.modes import View
+from tui.app.sheet import Line, Part
+
+
+class Conversation(Protocol):
+    """`said` stands under the line; `mark` is the place of the choice that Enter would take.
+
+    Methods that give a bool say whether the line is to be emptied: what stood in it was understood.
+    """
+
+    said: tuple[Part, ...]
+    mark: int | None
+
+    @property
+    def over(self) -> bool:
+        """The screen can go."""
+
+    @property
+    def in_aside(self) -> bool:
+        """ESC has something to leave."""
+
+    @property
+    def ticking(self) -> bool:
+        """A clock has to be shown."""
+
+    def view(self, width: int) -> View:
+        """What stands above the line."""
+
+    def title(self) -> tuple[str, str]:
+        """The top line: what stands left and right in it."""
+
+    def below(self, width: int, height: int) -> list[Line]:
+        """The picture so far, in so many lines at most."""
+
+    def commands(self, width: int) -> list[tuple[str, Command]]:
+        """The keys of the bottom line, as far as they fit."""
+
+    def typing(self, text: str) -> None:
+        """The line has changed."""
+
+    def move(self, by: int) -> None:
+        """Up or down among the choices."""
+
+    def click(self, place: int) -> bool:
+        """A choice was clicked."""
+
+    def enter(self, text: str) -> bool:
+        """Enter, with this in the line."""
+
+    def press(self, action: str) -> bool:
+        """The key of a command."""
+
+    def escape(self) -> None:
+        """Leave what a key began."""
+
+    def tick(self) -> bool:
+        """Some time went by; whether to ring."""

@@ -139,6 +139,15 @@ def test_again_averages_and_asks_only_what_it_hangs_on(low: Walk) -> None:
     assert value.to("psig") == pytest.approx(12.2)
 
 
+def test_again_and_quite_another_stands_in_for_the_first(low: Walk) -> None:
+    low.answer(EDGE)
+    low.answer("again")
+    low.answer("-6.4 psig")
+    value = low.machine.circuits["main"].facts.values["suction"]
+    assert isinstance(value, Quantity)
+    assert value.to("psig") == pytest.approx(-6.4)
+
+
 def test_zeroing_the_gauge_settles_it(low: Walk) -> None:
     low.answer("11.4 psig")
     low.answer("zero")

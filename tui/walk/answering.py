@@ -10,6 +10,7 @@ from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, to_j
 from tui.walk import showing
 from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
+from tui.walk.facts import agree
 from tui.walk.machine import Event, Machine
 from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt
 from tui.walk.reading import atmosphere_of, parse_reading, pick, quantity_of
@@ -310,13 +311,7 @@ class Answering(ABC):
         pending = circuit.pending
         if name not in facts.fresh or (pending is not None and pending.retake):
             return
-        before = facts.values.get(name)
-        if before is None or before == value:
-            return
-        near = False
-        if isinstance(before, Quantity) and isinstance(value, Quantity):
-            near = abs(before.si - value.si) <= 4 * max(before.U, value.U)
-        if not near:
+        if not agree(facts.values.get(name), value):
             shown = showing.shown_value(self._machine, circuit, name)
             say = f"You gave {shown} for {name.replace('-', ' ')} before, and nothing has changed since."
             raise Refused("differs", say, "Correct the earlier one if it was a slip, or take it back.")

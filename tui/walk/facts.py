@@ -39,8 +39,8 @@ class Facts:
     def take(self, name: str, value: Value | None, *, replaces: bool = False) -> bool:
         """Keep a reading. True if it stands in for a fresh one: what came from it must be redone.
 
-        Taken again while fresh, a number is averaged (the calibration error stays as it is);
-        `replaces` puts the new one in its place instead.
+        Taken again while fresh, a number is averaged (the calibration error stays as it is), unless
+        the two cannot both be right: then, or if it `replaces`, the new one takes its place.
         """
         again = name in self.fresh
         series = self.series.setdefault(name, [])
@@ -71,7 +71,15 @@ class Facts:
         return [key for key, result in self.results.items() if name in result.came_from]
 
 
-def _mean(before: Value | None, now: Value | None) -> Value | None:
+def agree(before: Value | None, now: Value | None) -> bool:
+    """Can both be takes of the same thing, given their instruments? Numbers within twice their U."""
     if isinstance(before, Quantity) and isinstance(now, Quantity):
+        return abs(before.si - now.si) <= 2 * (before.U + now.U)
+    return before is None or before == now
+
+
+def _mean(before: Value | None, now: Value | None) -> Value | None:
+    """Of two takes that agree, their mean; else the newer one."""
+    if isinstance(before, Quantity) and isinstance(now, Quantity) and agree(before, now):
         return replace(now, si=(before.si + now.si) / 2)
     return now

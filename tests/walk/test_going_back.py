@@ -8,6 +8,7 @@ from collections.abc import Callable
 import pytest
 
 from tui.quantity import Quantity, Refused
+from tui.tree.embed import extract
 from tui.tree.library import Library
 from tui.walk import DoesNotReplay, Walk
 
@@ -176,6 +177,16 @@ def test_another_tree_is_found_out(low: Walk, library: Library) -> None:
         Walk.from_events(library, events)
     assert error.value.difference.what == "judged verdict"
     assert (error.value.difference.then, error.value.difference.now) == ("high", "low")
+
+
+def test_a_reading_that_no_tree_uses_does_not_hinder_a_replay(low: Walk) -> None:
+    low.tell("line", "30 °F")
+    low.answer(LOW)
+    known = extract(low.events)
+    assert "line" not in known.entries["readings"]
+    again = Walk.from_events(Library.from_texts(known.texts(), partial=True), low.events)
+    assert again.events == low.events
+    assert again.prompt == low.prompt
 
 
 def test_a_session_without_an_opening_is_none(library: Library) -> None:

@@ -94,6 +94,8 @@ def _had(machine: Machine, reading: str) -> None:
 
 
 def _told(machine: Machine, event: Event) -> None:
+    if event["reading"] not in machine.catalogue.readings:
+        return  # a replay knows only what its trees use: to them it makes no difference
     machine.take(circuit_of(machine, event), event["reading"], value_of(machine, event))
     _had(machine, event["reading"])
 

@@ -130,12 +130,17 @@ def open_machine(machine: Machine, opened: Event) -> None:
         inputs.set_site(machine, opened["site"]["atmosphere"])
     for name in opened["known"]["circuits"]:
         machine.circuits[name] = Circuit(name)
+    here = machine.catalogue.readings  # a replay knows only the readings its trees use
     for name, value in opened["known"]["unit"].items():
-        facts.take(name, from_json(value))
+        if name in here:
+            facts.take(name, from_json(value))
     for circuit, readings in opened["known"]["circuits"].items():
         for name, value in readings.items():
-            machine.holder(machine.circuits[circuit], name).take(name, from_json(value))
+            if name in here:
+                machine.holder(machine.circuits[circuit], name).take(name, from_json(value))
     for item in opened["history"]:
+        if item["reading"] not in here:
+            continue
         circuit = machine.circuits.setdefault(item["circuit"], Circuit(item["circuit"]))
         holder = machine.holder(circuit, item["reading"])
         if item["reading"] not in holder.fresh and machine.catalogue.readings[item["reading"]].remembered:

@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input, Static
 
 from tests.record.helpers import HandClock
+from tui.app.modes import Asked
 from tui.app.screen import LowsideApp
 from tui.app.talk import Talk
 from tui.desk.session import Visit
@@ -86,8 +87,10 @@ class Typist:
         app = pilot.app
         assert isinstance(app, LowsideApp)
         for _ in range(300):
-            prompt = app.talk.walk.prompt
+            talk = app.talk
+            assert isinstance(talk, Talk)
+            prompt = talk.walk.prompt
             if prompt is None or until(prompt):
                 return
-            await enter(pilot, self.line(prompt) if type(app.talk.mode).__name__ == "Asked" else "")
+            await enter(pilot, self.line(prompt) if isinstance(talk.mode, Asked) else "")
         raise AssertionError(f"no end in sight:\n{screen_text(app)}")

@@ -9,9 +9,10 @@ from textual.content import Content
 
 from tui.app import keys
 from tui.app.look import Choices, choice_hint, possible, prompt_parts, table, trail
-from tui.app.modes import BLANK, Mode, View, choice, picked, told, understood
+from tui.app.modes import BLANK, Mode, View, choice, told, understood
 from tui.app.sheet import FAINT, STRONG, Item, Part, item
 from tui.desk.saying import words
+from tui.desk.typed import chosen_of, needed
 from tui.quantity import Refused
 from tui.walk.prompt import ASK, Change, Given
 
@@ -24,8 +25,7 @@ WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 
 HELP = (
     "Any reading, any time, by its name: suction 12, condenser air 95 °F.",
-    "The keys' words can be typed too: back, note two hoses leak. An answer that",
-    "reads like one of them begins with =",
+    "The keys' words can be typed too: back, note hose leaks. An answer that reads like one begins with =",
 )
 
 Then = Callable[[str], None]
@@ -41,6 +41,14 @@ class Reason(Mode):
         self.title, self.then, self.label = title, then, label
         self.offered: Choices = tuple((each, each) for each in offered)
 
+    @property
+    def choices(self) -> Choices:
+        return self.offered
+
+    def picked(self, line: str) -> str | None:
+        """A digit; a beginning may be the person's own words."""
+        return chosen_of(self.offered, line)
+
     def view(self, width: int) -> View:
         hint = "your own words, or a digit" if self.offered else "your own words, then Enter"
         parts = (item("", self.title, STRONG), item("", "ESC: not after all", FAINT))
@@ -49,7 +57,7 @@ class Reason(Mode):
     def enter(self, line: str) -> None:
         if not line and self.talk.mark is None:
             raise Refused("empty", "Nothing was typed.", "A few words, then Enter; ESC: not after all.")
-        self.then(choice(self.offered, line, self.talk.mark) if not line else picked(self.offered, line) or line)
+        self.then(self.picked(line) or line or choice(self.offered, line, self.talk.mark))
         self.talk.leave_aside(self)
 
 
@@ -58,7 +66,11 @@ class Pick(Mode):
 
     def __init__(self, talk: Talk, title: tuple[Part, ...], choices: Choices, then: Then) -> None:
         super().__init__(talk)
-        self.title, self.choices, self.then = title, choices, then
+        self.title, self.offered, self.then = title, choices, then
+
+    @property
+    def choices(self) -> Choices:
+        return self.offered
 
     def view(self, width: int) -> View:
         return View(
@@ -66,7 +78,7 @@ class Pick(Mode):
         )
 
     def echo(self, line: str) -> tuple[Part, ...]:
-        found = picked(self.choices, line)
+        found = self.picked(line)
         return told(dict(self.choices)[found], "taken as") if found is not None else ()
 
     def enter(self, line: str) -> None:
@@ -86,18 +98,23 @@ class NewValue(Mode):
             item("correct", f"{words(self.given.reading)}: {self.given.shown} was given. What is right?", STRONG),
             item("", "Nothing counts before you have seen what it changes. ESC: not after all", FAINT),
         )
+        return View(parts, self.choices, "right is", "the right value")
+
+    @property
+    def choices(self) -> Choices:
         found = self.talk.walk.library.catalogue.readings[self.given.reading]
-        choices = tuple((each, each) for each in found.answers)
-        return View(parts, choices, "right is", "the right value")
+        return tuple((each, each) for each in found.answers)
+
+    def picked(self, line: str) -> str | None:
+        return chosen_of(self.choices, line)
 
     def echo(self, line: str) -> tuple[Part, ...]:
         return understood(self.talk.walk.try_answer(self._text(line), self.given.reading)) if line else ()
 
     def _text(self, line: str) -> str:
-        choices = self.view(0).choices
-        if not choices or (line and picked(choices, line) is None):
-            return line
-        return choice(choices, line, self.talk.mark)
+        if not self.choices:
+            return needed(line)
+        return self.picked(line) or line or choice(self.choices, line, self.talk.mark)
 
     def enter(self, line: str) -> None:
         change = self.talk.walk.correct(self.given.event_no, self._text(line))
@@ -112,7 +129,7 @@ class Page(Mode):
         self.name, self.made = name, made
 
     def view(self, width: int) -> View:
-        return View(tuple(self.made(width)), hint="Enter: back to the question")
+        return View(tuple(self.made(width)), hint="Enter: back to the question", page=True)
 
     def enter(self, line: str) -> None:
         if line:
@@ -215,6 +232,9 @@ def help_page(talk: Talk) -> Mode:
         prompt = talk.walk.prompt
         if prompt is not None:
             yield item("now", _what_it_wants(prompt.kind), STRONG)
+            yield item(
+                "at", f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step or "the choice of a circuit"
+            )
         for line in HELP:
             yield item("", line)
         for command in keys.COMMANDS:

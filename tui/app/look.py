@@ -7,7 +7,22 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from tui.app.sheet import FAINT, GOOD, STRONG, WARN, Columns, Item, Line, Part, item, laid_out, margin, shown, styled
+from tui.app.sheet import (
+    FAINT,
+    GOOD,
+    MARKED,
+    STRONG,
+    WARN,
+    Columns,
+    Item,
+    Line,
+    Part,
+    item,
+    laid_out,
+    margin,
+    shown,
+    styled,
+)
 from tui.desk.saying import cause_words, has_digits, words
 from tui.quantity import Kind
 from tui.walk.prompt import CAUTION, DO, WAIT, AskFor, Finding, Prompt, Row, TrailEntry
@@ -20,6 +35,7 @@ SAYS = {"low": "▼ low", "on": "= on", "high": "▲ high", "unknown": "? unknow
 HEADINGS = ("reading", "measured", "wanted", "difference", "says")
 BAR = 30
 OTHERWISE = "otherwise"
+FEWEST = 4  # lines in which a table still says something
 
 Choices = tuple[tuple[str, str], ...]
 
@@ -64,15 +80,13 @@ def _how_to_take(prompt: Prompt, reading: AskFor, with_what: str) -> Iterator[Pa
 
 
 def choice_parts(choices: Choices, marked: int | None) -> Iterator[Part]:
-    """Choices with their digits in the margin; many side by side."""
+    """Choices with their digits in the margin; many side by side, without."""
     if len(choices) > 9:
-        yield Columns(tuple(say for _, say in choices), False, marked)
+        yield Columns(tuple(say for _, say in choices), marked)
         return
     for place, (_, say) in enumerate(choices):
         here = place == marked
-        yield Item(
-            str(place + 1), styled(f" {say} ", "bold reverse") if here else styled(f" {say}"), STRONG, choice=place
-        )
+        yield Item(str(place + 1), styled(f" {say} ", MARKED) if here else styled(f" {say}"), STRONG, choice=place)
 
 
 def what_to_press(prompt: Prompt, over: bool) -> str:
@@ -91,7 +105,7 @@ def what_to_press(prompt: Prompt, over: bool) -> str:
 
 
 def choice_hint(choices: Choices) -> str:
-    return "digit or arrows, then Enter" if has_digits(choices) else "begin to type it, or arrows, then Enter"
+    return "digit or arrows; then Enter" if has_digits(choices) else "type it, or arrows; then Enter"
 
 
 def clock(left: float, asked: float | None) -> Part:
@@ -122,11 +136,14 @@ def below(walk: Walk, width: int, height: int) -> list[Line]:
     """As much as fits of: the readings table, what is still possible, the last decisions."""
     rows = walk.table()
     lines = table(rows, width)
-    if len(lines) > height:
+    if height < FEWEST:
+        lines = []
+    elif len(lines) > height:
         off = [row for row in rows if row.says != "on" or row.close]
         more = item("", f"{len(rows) - len(off)} more as wanted: F5", FAINT)
         lines = [*table(off, width), *laid_out([more], width)]
-    rest = laid_out([*possible(walk, width), *trail(_telling(walk.trail()), width)], width)
+    way = trail(_telling(walk.trail()), width) if height >= FEWEST else []
+    rest = laid_out([*possible(walk, width), *way], width)
     if lines and len(lines) + len(rest) < height:
         lines.append(Line(Content("")))
     return (lines + rest)[:height]
@@ -174,9 +191,8 @@ def possible(walk: Walk, width: int, *, whole: bool = False) -> list[Part]:
     if not causes:
         return []
     said = ", ".join(map(words, causes))
-    room = max(10, width - margin(width) - 22)
-    if not whole and len(said) > room:
-        said = said[:room].rsplit(",", 1)[0] + ", ..."
+    if not whole and len(said) > width - margin(width) - 20:
+        return [Item(str(len(causes)), Content.styled("causes still possible; F5 names them", FAINT), STRONG)]
     return [Item(str(len(causes)), Content.assemble(("still possible  ", FAINT), shown(said)), STRONG)]
 
 
@@ -189,7 +205,7 @@ def trail(entries: Sequence[TrailEntry], width: int | None = None) -> list[Part]
         at = f"{words(entry.at.split('/')[-1])}: "
         row = "none of its tests" if entry.row == OTHERWISE else entry.row
         if width is not None:
-            row = _cut(row, width - margin(width) - len(at) - len(to) - len(close))
+            row = _cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
         said = Content.assemble((shown(at), FAINT), shown(row), (shown(to), FAINT), (shown(close), WARN))
         parts.append(Item("way" if number == 0 else "", said))
     return parts
@@ -202,16 +218,22 @@ def _cut(text: str, room: int) -> str:
 # ---- what was found
 
 
-def finding_parts(found: Finding, causes: Mapping[str, Cause]) -> Iterator[Part]:
-    """The cause in words, what was seen, what is next, what was ruled out."""
+def finding_parts(found: Finding, causes: Mapping[str, Cause], *, earlier: bool = False) -> Iterator[Part]:
+    """The cause in words, what was seen, what is next; of an `earlier` one only what it was."""
     where = f" ({found.circuit})" if found.circuit not in ("", "main") else ""
-    yield item("FOUND", cause_words(found.cause, causes) + where, STRONG, GOOD)
+    said = cause_words(found.cause, causes) + where
+    yield item("before", said) if earlier else item("FOUND", said, STRONG, GOOD)
     if found.could_be:
         yield item("could be", "; ".join(cause_words(cause, causes) for cause in found.could_be))
-    for label, said in (("apart by", found.told_apart), ("seen", found.seen)):
-        if said:
-            yield item(label, said)
-    if found.next:
+    if found.told_apart and not earlier:
+        yield item("apart by", found.told_apart)
+    if found.seen:
+        yield item("seen", found.seen)
+    if found.next and not earlier:
         yield item("NEXT", found.next, STRONG, STRONG)
+
+
+def ruled_out(found: Finding) -> Iterator[Part]:
+    """What it is not."""
     if found.ruled_out:
         yield item("ruled out", ", ".join(words(each["cause"]) for each in found.ruled_out))

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from tui.app.look import Choices, choice_hint, clock, finding_parts, prompt_parts, what_to_press
+from tui.app.keys import command_of
+from tui.app.look import Choices, choice_hint, clock, finding_parts, prompt_parts, ruled_out, what_to_press
 from tui.app.sheet import BAD, STRONG, WARN, Item, Line, Part, item, shown
 from tui.desk.saying import words
 from tui.desk.typed import begins_with_reading, chosen_of, needed
@@ -25,7 +26,7 @@ BLANK = Line(Content(""))
 class View:
     """`parts` and `choices` stand above the line, `label` before it, `hint` faintly in it.
 
-    `below`: whether the table and the trail stand under it.
+    `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
     """
 
     parts: tuple[Part, ...]
@@ -33,6 +34,7 @@ class View:
     label: str = ""
     hint: str = ""
     below: bool = False
+    page: bool = False
 
 
 class Mode(ABC):
@@ -42,6 +44,15 @@ class Mode(ABC):
 
     def __init__(self, talk: Talk) -> None:
         self.talk = talk
+
+    @property
+    def choices(self) -> Choices:
+        """What can be chosen."""
+        return ()
+
+    def picked(self, line: str) -> str | None:
+        """The choice that a line names; None where it names none."""
+        return picked(self.choices, line)
 
     @abstractmethod
     def view(self, width: int) -> View:
@@ -119,6 +130,7 @@ class Asked(Mode):
 
     @property
     def choices(self) -> Choices:
+        """Those of the reading asked now, or of the prompt itself."""
         prompt = self.prompt
         return prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
 
@@ -148,6 +160,17 @@ class Asked(Mode):
 
     # ---- while typing
 
+    def picked(self, line: str) -> str | None:
+        """Also a refrigerant by another of its names; never by a beginning: R-13 is no R-134a."""
+        exact = chosen_of(self.choices, line)
+        if exact is not None or self.prompt.kind != ASK or not self.choices or not line:
+            return picked(self.choices, line) if exact is None else exact
+        echo = self.talk.walk.try_answer(line, self.prompt.readings[0].id)
+        if echo.ok and echo.words in dict(self.choices):
+            return echo.words
+        numbers = any(character.isdigit() for _, say in self.choices for character in say)
+        return None if numbers or command_of(line) is not None else picked(self.choices, line)
+
     def echo(self, line: str) -> tuple[Part, ...]:
         if not line:
             return ()
@@ -164,7 +187,7 @@ class Asked(Mode):
         return understood(self.talk.walk.try_answer(line, reading))
 
     def _echo_choice(self, line: str) -> tuple[Part, ...] | None:
-        found = picked(self.choices, line)
+        found = self.picked(line)
         return None if found is None else told(dict(self.choices)[found], "taken as")
 
     def _echo_named(self, line: str) -> tuple[Part, ...] | None:
@@ -187,7 +210,7 @@ class Asked(Mode):
         prompt = self.prompt
         literal = line.startswith("=")
         line = line[1:].strip() if literal else line
-        if not literal and (not self.choices or picked(self.choices, line) is None) and self._tell(line):
+        if not literal and self.picked(line) is None and self._tell(line):
             return
         if prompt.kind == ASK:
             self._answer(line)
@@ -216,8 +239,7 @@ class Asked(Mode):
     def _answer(self, line: str) -> None:
         reading, talk = self.prompt.readings[0], self.talk
         if reading.choices:
-            if not line or picked(reading.choices, line) is not None:
-                line = choice(reading.choices, line, talk.mark)
+            line = self.picked(line) or line or choice(reading.choices, line, talk.mark)
         else:
             needed(line)
         talk.act(lambda walk: walk.answer({reading.id: line}))
@@ -249,7 +271,7 @@ class Found(Mode):
 
     def view(self, width: int) -> View:
         found = self.talk.walk.findings[self.talk.findings_seen]
-        return View(tuple(finding_parts(found, self.talk.causes)), hint="Enter: go on")
+        return View((*finding_parts(found, self.talk.causes), *ruled_out(found)), hint="Enter: go on", page=True)
 
     def enter(self, line: str) -> None:
         _nothing_else(line, "Enter goes on with the walk.")
@@ -263,11 +285,14 @@ class AtEnd(Mode):
 
     def view(self, width: int) -> View:
         parts: list[Part] = list(self.talk.notices)
-        for found in self.talk.walk.findings:
-            parts += [*finding_parts(found, self.talk.causes), BLANK]
+        last, *before = reversed(self.talk.walk.findings) if self.talk.walk.findings else (None,)
+        parts += [] if last is None else finding_parts(last, self.talk.causes)
+        for found in before:
+            parts += [BLANK, *finding_parts(found, self.talk.causes, earlier=True)]
+        parts += [] if last is None else ruled_out(last)
         if not self.talk.walk.findings:
             parts.append(item("", "The walk has ended without a finding.", STRONG))
-        return View(tuple(parts), hint="Enter: close the visit", below=True)
+        return View(tuple(parts), hint="Enter: close the visit", below=True, page=True)
 
     def enter(self, line: str) -> None:
         _nothing_else(line, "Enter closes the visit. F7 takes a note, F3 goes back.")

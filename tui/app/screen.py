@@ -23,7 +23,7 @@ from textual.widgets import Input, Static
 from tui.app import keys
 from tui.app.conversation import Conversation
 from tui.app.look import choice_parts
-from tui.app.modes import BLANK
+from tui.app.modes import BLANK, View
 from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
 from tui.app.themes import THEMES, USUAL
 from tui.quantity import Refused
@@ -32,6 +32,17 @@ PATIENCE = 0.001  # seconds that reading may hold up a key
 LOW = 16  # screens of fewer rows have no blank lines
 Begin = Callable[[], Callable[[], Conversation]]
 STYLES = Path(__file__).with_name("lowside.tcss").read_text(encoding="utf-8")
+
+
+def _around(height: int) -> int:
+    """Rows that are neither page nor what is said: top, line, keys, and the blank ones about them."""
+    return 3 if height < LOW else 5
+
+
+def page_height(height: int, view: View) -> int:
+    """Rows above the line: all but those for what is said under it, of which a page to read needs fewest."""
+    said = 1 if view.page else 2 if height < LOW else 3
+    return max(1, height - _around(height) - said)
 
 
 def bindings() -> list[BindingType]:
@@ -163,11 +174,12 @@ class LowsideApp(App[None]):
         self.screen.set_class(not margin(width), "slim")
         view = self.talk.view(width)
         parts = [*view.parts, *([BLANK, *choice_parts(view.choices, self.talk.mark)] if view.choices else [])]
-        self._paint_page(laid_out(parts, width), max(1, height - (5 if low else 8)))
+        self._paint_page(laid_out(parts, width), page_height(height, view))
         self._put("label", Content(shown(view.label or ">")))
         entry = self.query_one("#entry", Input)
-        if entry.placeholder != view.hint:
-            entry.placeholder = view.hint
+        hint = f" {view.hint}"  # the cursor stands on the blank, not on a letter
+        if entry.placeholder != hint:
+            entry.placeholder = hint
         self._paint_top(width)
         self._paint_keys(width)
         self.paint_said()
@@ -177,17 +189,17 @@ class LowsideApp(App[None]):
     def paint_said(self) -> None:
         """What stands under the line: never less room than usual, so that nothing jumps while one types."""
         width, height = self.size
-        room = 2 if height < LOW else 3
-        most = max(room, min(6, height - 5 - len(self._lines)))
+        usual = 2 if height < LOW else 3
+        room = max(1, height - _around(height) - len(self._lines))
         lines = laid_out(self.talk.said, width)
-        if len(lines) > most:
-            lines = [*lines[: most - 1], Line(Content(" " * margin(width) + "..."))]
-        self._said_height = max(room, len(lines))
-        self._put("said", joined(lines + [BLANK] * (room - len(lines))))
+        if len(lines) > min(room, 6):
+            lines = [*lines[: min(room, 6) - 1], Line(Content(" " * margin(width) + "..."))]
+        self._said_height = max(min(usual, room), len(lines))
+        self._put("said", joined(lines + [BLANK] * (self._said_height - len(lines))))
 
     def _paint_below(self, wanted: bool) -> None:
         width, height = self.size
-        left = height - len(self._lines) - self._said_height - (4 if height < LOW else 6)
+        left = height - _around(height) - len(self._lines) - self._said_height - (height >= LOW)
         lines = self.talk.below(width, left) if wanted and left > 0 else []
         self._put("below", joined([BLANK, *lines] if height >= LOW else lines))
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from rich.cells import cell_len
 from textual.content import Content
 
 STRONG = "bold"
@@ -16,9 +17,10 @@ BAD = "bold $text-error"
 GOOD = "bold $text-success"
 MARKED = "bold reverse"
 
-MARGIN = 9  # cells of a label, right-aligned; two blanks follow
+MARGIN = 10  # cells of a label, right-aligned; two blanks follow
 NARROW = 60  # screens narrower than this have no margin: the label stands before its words
 _GAP = 2
+_RIGHT = 2  # cells left free at the right edge, unless narrow
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,6 @@ class Columns:
     """Many short choices side by side; `marked` is the place of the one that Enter would take."""
 
     words: tuple[str, ...]
-    numbered: bool
     marked: int | None
 
 
@@ -103,7 +104,7 @@ def _item(part: Item, width: int) -> list[Line]:
     if not left:
         head = Content.styled(f"{part.label} ", part.label_style) if part.label else Content("")
         return [Line(line, spots) for line in (head + part.words).wrap(max(width, 2))]
-    lines = part.words.wrap(max(width - left, 2)) or [Content("")]
+    lines = part.words.wrap(max(width - left - _RIGHT, 2)) or [Content("")]
     label = part.label[:MARGIN].rjust(MARGIN) + " " * _GAP
     heads = [Content.styled(label, part.label_style), *[Content(" " * left)] * (len(lines) - 1)]
     return [Line(head + line, spots) for head, line in zip(heads, lines, strict=True)]
@@ -111,24 +112,22 @@ def _item(part: Item, width: int) -> list[Line]:
 
 def _columns(part: Columns, width: int) -> list[Line]:
     left = margin(width)
-    digits = len(str(len(part.words))) + 1 if part.numbered else 0
-    wide = max((len(words) for words in part.words), default=1) + digits
-    across = max(1, (width - left + _GAP) // (wide + _GAP))
+    wide = max((cell_len(shown(words)) for words in part.words), default=1) + 2
+    across = max(1, (width - left) // wide)
     down = -(-len(part.words) // across)
     return [_across(part, range(row, len(part.words), down), left, wide) for row in range(down)]
 
 
 def _across(part: Columns, places: Sequence[int], left: int, wide: int) -> Line:
-    digits = len(str(len(part.words)))
     pieces: list[Content] = [Content(" " * left)]
-    spots = []
-    for column, place in enumerate(places):
-        number = f"{place + 1:>{digits}} " if part.numbered else ""
-        cell = f"{number}{part.words[place]}".ljust(wide)
-        pieces += [styled(cell, MARKED if place == part.marked else ""), Content(" " * _GAP)]
-        start = left + column * (wide + _GAP)
-        spots.append((start, start + wide, place))
-    return Line(Content("").join(pieces), tuple(spots))
+    for place in places:
+        cell = f" {shown(part.words[place])} "
+        pieces += [
+            Content.styled(cell, MARKED if place == part.marked else ""),
+            Content(" " * (wide - cell_len(cell))),
+        ]
+    spots = tuple((left + column * wide, left + (column + 1) * wide, place) for column, place in enumerate(places))
+    return Line(Content("").join(pieces), spots)
 
 
 def window(lines: list[Line], height: int, top: int) -> tuple[list[Line], int]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tui.app import keys
 from tui.app.look import below
-from tui.app.modes import Asked, AtEnd, Found, Mode, Unrecorded, View, picked, refused, told
+from tui.app.modes import Asked, AtEnd, Found, Mode, Unrecorded, View, refused, told
 from tui.app.sheet import Line, Part, item
 from tui.app.waits import Waits
 from tui.desk.saying import words
@@ -81,12 +81,12 @@ class Talk:
         return self.waits.any
 
     def title(self) -> tuple[str, str]:
-        """Unit, circuit and refrigerant; tree and step."""
+        """Unit, circuit and refrigerant; the tree."""
         prompt = self.walk.prompt
         unit = self.walk.events[0]["unit"] or "lowside"
         circuit = prompt.circuit if prompt is not None and prompt.circuit not in ("", "main") else ""
         left = "  ".join(part for part in (unit, circuit, _refrigerant(self.walk)) if part)
-        return left, words(f"{prompt.tree} / {prompt.step}") if prompt is not None and prompt.tree else ""
+        return left, words(prompt.tree) if prompt is not None else ""
 
     def below(self, width: int, height: int) -> list[Line]:
         return below(self.walk, width, height)
@@ -104,15 +104,14 @@ class Talk:
         """The line has changed: it is said back, nothing else."""
         line = cleaned(text)
         mode = self.mode
-        choices = mode.view(80).choices
-        found = picked(choices, line) if line else None
-        self.mark = next((place for place, (each, _) in enumerate(choices) if each == found), None)
+        found = mode.picked(line) if line else None
+        self.mark = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
         command = keys.command_of(line) if mode.commands and found is None else None
         self.said = told(command[0].help, command[0].words.lower()) if command is not None else mode.echo(line)
 
     def move(self, by: int) -> None:
         """Up or down among the choices."""
-        count = len(self.view(80).choices)
+        count = len(self.mode.choices)
         if count:
             self.mark = (0 if by > 0 else count - 1) if self.mark is None else (self.mark + by) % count
 
@@ -200,13 +199,11 @@ class Talk:
         self.waits.begin(self.walk.prompt)
 
     def _take(self, line: str) -> bool:
-        found = keys.command_of(line) if self.mode.commands and self._is_no_choice(line) else None
+        mode = self.mode
+        found = keys.command_of(line) if mode.commands and mode.picked(line) is None else None
         if found is not None:
             return self._refusing(lambda: self._do(*found))
         return self._refusing(lambda: self.mode.enter(line))
-
-    def _is_no_choice(self, line: str) -> bool:
-        return picked(self.view(80).choices, line) is None
 
     def _refusing(self, act: Callable[[], None]) -> bool:
         before = self.said

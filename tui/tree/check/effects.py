@@ -103,7 +103,7 @@ class Compiler:
         for bit, use in op.uses:
             op.bad |= 1 << bit | (0 if use.first else self.layout.stale(1 << bit))
         if step.only_when is not None and not node.turns:
-            op.guard = self._stated(step.only_when, True)
+            op.guard = self._stated(tree, step.only_when, True)
         if isinstance(step, Ask):
             op.asked = [self._asked(step, name) for name in step.readings if name in self.names.bit]
         elif isinstance(step, CautionStep):
@@ -120,8 +120,9 @@ class Compiler:
             self._repeat(op, tree, step)
         return op
 
-    def _stated(self, test: Test, holds: bool) -> int:
-        return self.layout.fact_bits(lambda fact: implies(test, holds, fact, self.domain))
+    def _stated(self, tree: str, test: Test, holds: bool) -> int:
+        names = self.names.mask(tree, in_test(test))
+        return self.layout.fact_bits(names, lambda fact: implies(test, holds, fact, self.domain))
 
     def _asked(self, step: Ask, name: str) -> Asked:
         reading = self.catalogue.readings[name]
@@ -153,20 +154,21 @@ class Compiler:
             for column in table.columns:
                 bit = self.names.find(tree, column)
                 op.columns.append(0 if bit is None else self.layout.unknown(1 << bit))
-            op.edge_facts.extend(self._row(table, row) for row in table.rows)
-        op.edge_facts.extend(self._lines(step.lines))
+            names = self.names.mask(tree, (Use(column, step.spot) for column in table.columns))
+            op.edge_facts.extend(self._row(table, row, names) for row in table.rows)
+        op.edge_facts.extend(self._lines(tree, step.lines))
         op.edge_known.extend(self._known(tree, step.lines))
 
-    def _row(self, table: Table, row: Row) -> int:
-        return self.layout.fact_bits(lambda fact: row_implies(table, row, fact, self.domain))
+    def _row(self, table: Table, row: Row, names: int) -> int:
+        return self.layout.fact_bits(names, lambda fact: row_implies(table, row, fact, self.domain))
 
-    def _lines(self, lines: tuple[Line, ...]) -> Iterator[int]:
+    def _lines(self, tree: str, lines: tuple[Line, ...]) -> Iterator[int]:
         """What each line states: its own test, and that no line above held."""
         passed = 0
         for line in lines:
-            yield passed | (0 if line.test is None else self._stated(line.test, True))
+            yield passed | (0 if line.test is None else self._stated(tree, line.test, True))
             if line.test is not None:
-                passed |= self._stated(line.test, False)
+                passed |= self._stated(tree, line.test, False)
 
     def _known(self, tree: str, lines: tuple[Line, ...]) -> Iterator[int]:
         """Unknown bits ruled out on each line, because a line above would have caught them."""
@@ -180,10 +182,10 @@ class Compiler:
     def _repeat(self, op: Op, tree: str, step: Repeat) -> None:
         for line in step.stops:
             op.stop_names.append(self.names.mask(tree, in_test(line.test)))
-        op.edge_facts = list(self._lines(step.stops))
+        op.edge_facts = list(self._lines(tree, step.stops))
         passed = 0
         for line in step.stops:
-            passed |= 0 if line.test is None else self._stated(line.test, False)
+            passed |= 0 if line.test is None else self._stated(tree, line.test, False)
         op.edge_facts.append(passed)
         for inner in every_step(step.steps):
             if isinstance(inner, Ask):

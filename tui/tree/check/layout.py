@@ -77,11 +77,11 @@ class Layout:
             spread |= mask << number * self.n
         return spread
 
-    def fact_bits(self, holds: Callable[[Test], bool]) -> int:
-        """The facts for which `holds` says yes."""
+    def fact_bits(self, names: int, holds: Callable[[Test], bool]) -> int:
+        """The facts on any of these names for which `holds` says yes."""
         mask = 0
         for number, fact in enumerate(self.facts):
-            if holds(fact.test):
+            if fact.names & names and holds(fact.test):
                 mask |= 1 << self.fact_base + number
         return mask
 
@@ -99,7 +99,7 @@ class Layout:
         for table in (self.cautions, self.undone, self.groups):
             for bit in table.values():
                 state |= bit
-        return state | self.fact_bits(lambda test: True)
+        return state | ((1 << len(self.facts)) - 1) << self.fact_base
 
     def without_own(self, state: int, tree: str | None = None) -> int:
         """With a tree's own names (or every tree's) as if never given."""

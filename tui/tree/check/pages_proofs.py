@@ -209,8 +209,8 @@ PAGES = (
     ),
     page(
         "never-used",
-        """A reading is asked and nothing is made of it. Every question costs time in the cold. What is free text
-        or remembered for the next visit may be asked for the record alone.""",
+        """A reading is asked, or a result worked out, and nothing is made of it. Every question costs time in the
+        cold. What is free text or remembered for the next visit may be asked for the record alone.""",
         """
         - ask: scale
         - back: seen

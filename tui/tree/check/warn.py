@@ -13,6 +13,7 @@ from tui.tree.model import (
     Do,
     Figure,
     FindingStep,
+    Judge,
     Problem,
     Reading,
     Repeat,
@@ -20,6 +21,7 @@ from tui.tree.model import (
     Text,
     Tree,
     Wait,
+    WorkOut,
 )
 
 WIDTH = 76  # an 80 by 24 screen, less its frame
@@ -97,9 +99,11 @@ def lines_of(text: Text) -> int:
 
 
 def _never_used(trees: Mapping[str, Tree], catalogue: Catalogue) -> Iterator[Problem]:
-    used = {use.name for use in _all_uses(trees, catalogue)}
+    within = {name: {use.name for use in _tree_uses(tree, catalogue)} for name, tree in trees.items()}
+    used = {use.name for use in _catalogue_uses(catalogue)}.union(*within.values())
     seen: set[str] = set()
     for tree in trees.values():
+        yield from _results_never_used(tree, catalogue, within[tree.name])
         for step in every_step(tree.steps):
             for name in step.readings if isinstance(step, Ask) else ():
                 reading = catalogue.readings.get(name)
@@ -111,17 +115,27 @@ def _never_used(trees: Mapping[str, Tree], catalogue: Catalogue) -> Iterator[Pro
                 yield _warning(step, "never-used", said, cure)
 
 
+def _results_never_used(tree: Tree, catalogue: Catalogue, used: set[str]) -> Iterator[Problem]:
+    """Results of a tree's own; those that the catalogue knows are shown, too."""
+    for step in every_step(tree.steps):
+        if isinstance(step, WorkOut | Judge) and step.result not in catalogue.readings and step.result not in used:
+            said = f"`{step.result}` is {'worked out' if isinstance(step, WorkOut) else 'judged'}, and nothing uses it."
+            yield _warning(step, "never-used", said, "Use it in a decide, a sum or a finding, or take it out.")
+
+
 def _for_the_record(reading: Reading) -> bool:
     """Free text and what is remembered for the next visit is asked to be written down."""
     return reading.kind is Kind.TEXT or reading.remembered
 
 
-def _all_uses(trees: Mapping[str, Tree], catalogue: Catalogue) -> Iterator[Use]:
-    for tree in trees.values():
-        for step in every_step(tree.steps):
-            yield from step_uses(step, catalogue)
-            for line in step.stops if isinstance(step, Repeat) else ():
-                yield from in_test(line.test)
+def _tree_uses(tree: Tree, catalogue: Catalogue) -> Iterator[Use]:
+    for step in every_step(tree.steps):
+        yield from step_uses(step, catalogue)
+        for line in step.stops if isinstance(step, Repeat) else ():
+            yield from in_test(line.test)
+
+
+def _catalogue_uses(catalogue: Catalogue) -> Iterator[Use]:
     for figure in catalogue.figures.values():
         for column in figure.table.columns if figure.table is not None else ():
             yield Use(column, figure.spot)

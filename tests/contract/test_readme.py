@@ -1,4 +1,4 @@
-"""README's first command, as it stands there, on a copy of the versioned files: to the first question."""
+"""README's first command, as it stands there, on a copy of the versioned files: to the first answer recorded."""
 
 from __future__ import annotations
 
@@ -13,7 +13,8 @@ import pytest
 from tests.contract.test_house import tracked
 
 ROOT = Path(__file__).resolve().parents[2]
-FIRST_WORDS = "How high"  # the first question, where no altitude is set
+FIRST_WORDS, ANSWER = "How high", "300 ft"  # the first question, where no altitude is set
+NEXT_WORDS = "Refrigerant on"
 SETTING_UP = 600  # seconds: an environment of its own, with all that is needed
 
 pytestmark = pytest.mark.slow
@@ -26,7 +27,7 @@ def main_command() -> str:
     return found.group(1)
 
 
-def test_the_first_command_sets_up_and_asks_its_first_question(tmp_path: Path) -> None:
+def test_the_first_command_sets_up_asks_and_records(tmp_path: Path) -> None:
     for file in tracked():
         copy = tmp_path / "lowside" / file
         copy.parent.mkdir(parents=True, exist_ok=True)
@@ -44,7 +45,9 @@ def test_the_first_command_sets_up_and_asks_its_first_question(tmp_path: Path) -
     )
     try:
         shell.expect(FIRST_WORDS)
+        shell.send(f"{ANSWER}\r")
+        shell.expect(NEXT_WORDS)
+        (session,) = (tmp_path / "home" / "sessions").glob("*.jsonl")
+        assert ANSWER in session.read_text(encoding="utf-8"), "on the disk before the next question is shown"
     finally:
         shell.close(force=True)
-    (session,) = (tmp_path / "home" / "sessions").glob("*.jsonl")
-    assert session.read_text(encoding="utf-8").startswith('{"')

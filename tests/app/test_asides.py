@@ -1,0 +1,220 @@
+"""Correcting, overruling, own findings, pages, and a disk that says no."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
+from tui.app import keys
+from tui.app.modes import Asked, Unrecorded
+from tui.app.talk import Talk
+from tui.quantity import Refused
+from tui.record import Writer, verify
+
+# ---- correcting
+
+
+def test_a_correction_shows_what_it_changes_before_it_counts(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("correct")
+    assert page(talk).index("suction 4.0 psig") < page(talk).index("box wanted 35 °F"), "the latest stands first"
+    typed(talk, "1")
+    talk.typing("15")
+    assert "taken as 15.0 psig" in said(talk)
+    typed(talk, "15")
+    assert "suction: 4.0 psig becomes 15.0 psig." in page(talk)
+    assert "suction level: low -> on" in page(talk)
+    assert not events(talk, "corrected")
+    typed(talk, "make it so")
+    assert events(talk, "corrected")[0]["reading"] == "suction"
+    assert "Corrected" in said(talk)
+
+
+def test_a_correction_can_be_left(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("correct")
+    typed(talk, "1", "15", "2")
+    assert not events(talk, "corrected")
+    assert isinstance(talk.mode, Asked)
+
+
+def test_a_choice_is_corrected_by_its_digit(talk: Talk) -> None:
+    typed(talk, "1", "yes", "correct")
+    typed(talk, "2", "2")
+    assert "refrigerant: R-134a becomes R-290." in page(talk)
+
+
+def test_a_wrong_new_value_is_refused_in_place(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("correct")
+    typed(talk, "1")
+    assert not talk.enter("8 oz")
+    assert said(talk).startswith("NO")
+    assert not talk.enter("4"), "what it says already"
+
+
+# ---- close calls
+
+
+def close(talk: Talk) -> None:
+    """12.3 psig is 11 °F, within 1 dF (0.5 psi twice over) of where low begins."""
+    typed(talk, *BEGINNING[:-1])
+    for pressure in ("10.6", "10.8", "11", "11.2", "11.4", "11.6", "11.8", "12", "12.2", "12.4"):
+        typed(talk, pressure)
+        prompt = talk.walk.prompt
+        if prompt is not None and prompt.kind == "close-call":
+            return
+        talk.press("undo")
+    raise AssertionError("no pressure was close")
+
+
+def test_a_close_call_is_overruled_with_a_reason(talk: Talk) -> None:
+    close(talk)
+    assert "Too close to call: suction level" in page(talk)
+    assert keys.BY_ACTION["overrule"] in [command for _, command in talk.commands(80)]
+    talk.press("overrule")
+    assert "suction level is low" in page(talk)
+    typed(talk, "1", "compared with a second gauge")
+    assert events(talk, "overruled")[0]["verdict"] == "low"
+    assert events(talk, "overruled")[0]["reason"] == "compared with a second gauge"
+
+
+def test_a_close_call_is_settled_by_zeroing(talk: Talk) -> None:
+    close(talk)
+    typed(talk, "1")
+    assert "Open it to the air and zero it." in page(talk)
+    typed(talk, "")
+    assert events(talk, "instrument-checked")
+    assert "Take it again." in page(talk)
+
+
+# ---- one's own finding
+
+
+def test_an_own_finding_stands_beside_the_tools(talk: Talk) -> None:
+    typed(talk, "1")
+    talk.press("own_finding")
+    typed(talk, "short of", "oil at the flare nut")
+    found = events(talk, "own-finding")[0]
+    assert (found["cause"], found["reason"]) == ("short-of-charge", "oil at the flare nut")
+    assert isinstance(talk.mode, Asked)
+
+
+# ---- pages
+
+
+def test_help_is_for_the_step_and_names_every_key(talk: Talk) -> None:
+    talk.press("help")
+    for command in keys.COMMANDS:
+        assert command.help.split(";")[0] in page(talk)
+    assert "small/ask-refrigerant" in page(talk)
+    assert talk.press("help"), "its key again leaves it"
+    assert isinstance(talk.mode, Asked)
+
+
+def test_details_hold_the_whole_table_and_trail(talk: Talk) -> None:
+    talk.press("details")
+    assert "Nothing has been judged yet." in page(talk)
+    typed(talk, "")
+    typed(talk, *BEGINNING)
+    talk.press("details")
+    shown = page(talk)
+    assert "evaporating now" in shown
+    assert "▼ low" in shown
+    assert "is it low" in shown
+    assert "still possible" in shown
+    assert not talk.enter("12"), "a page is for reading"
+    talk.escape()
+    assert isinstance(talk.mode, Asked)
+
+
+def test_the_table_says_it_in_words_and_shapes(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    below = "\n".join(line.content.plain for line in talk.below(80, 10))
+    assert "reading" in below
+    assert "measured" in below
+    assert "wanted" in below
+    assert "difference" in below
+    assert "▼ low" in below
+
+
+# ---- a disk that says no
+
+
+class Stubborn:
+    """Stands in for the writer's way to the disk."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.refuses = False
+        finish, append = Writer.finish, Writer.append
+
+        def refusing(real: Callable[..., None]) -> Callable[..., None]:
+            def call(writer: Writer, *given: object) -> None:
+                if self.refuses:
+                    raise Refused("no-space", "The disk is full.", "Free some space.")
+                real(writer, *given)
+
+            return call
+
+        monkeypatch.setattr(Writer, "finish", refusing(finish))
+        monkeypatch.setattr(Writer, "append", refusing(append))
+
+
+@pytest.fixture
+def disk(monkeypatch: pytest.MonkeyPatch) -> Stubborn:
+    return Stubborn(monkeypatch)
+
+
+def test_the_walk_stands_while_the_disk_refuses_and_nothing_is_lost(
+    talk_of: Callable[..., Talk], tmp_path: Path, disk: Stubborn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "visit.jsonl"
+    talk = talk_of(path=path)
+    typed(talk, "1")
+    real = talk.visit.act
+
+    def fills_up(intent: Callable[[object], object]) -> object:
+        def then_full(walk: object) -> object:
+            result = intent(walk)
+            disk.refuses = True
+            return result
+
+        return real(then_full)
+
+    with monkeypatch.context() as once:
+        once.setattr(talk.visit, "act", fills_up)
+        assert talk.enter("yes")
+    assert isinstance(talk.mode, Unrecorded)
+    assert "NOT SAVED" in page(talk)
+    assert "The disk is full." in page(talk)
+    assert "1 entry is not on the disk yet" in page(talk)
+    assert not talk.press("note"), "first the disk"
+    talk.enter("")
+    assert "Tried again: no." in said(talk)
+    disk.refuses = False
+    typed(talk, "")
+    assert "It is on the disk now." in said(talk)
+    assert "Charge?" in page(talk)
+    typed(talk, "14 oz")
+    talk.visit.leave()
+    assert verify(path).state == "open"
+    assert len(path.read_text(encoding="utf-8").splitlines()) == len(talk.walk.events)
+
+
+def test_notices_stand_until_something_is_done(talk_of: Callable[..., Talk]) -> None:
+    visit = talk_of().visit
+    talk = Talk(visit, ("The trees have changed since.",))
+    assert "The trees have changed since." in page(talk)
+    typed(talk, "1")
+    assert "The trees have changed" not in page(talk)
+
+
+def test_the_whole_small_walk_leaves_one_wait_and_no_trace_of_asides(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT)
+    for action in ("help", "details", "note", "correct", "own_finding", "skip"):
+        talk.press(action)
+        talk.escape()
+    assert talk.walk.events[-1]["event"] == "answered"

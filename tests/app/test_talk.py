@@ -1,0 +1,278 @@
+"""The talk without a screen: what a line and a key do at the walk's own questions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
+from tests.record.helpers import HandClock
+from tui.app.modes import Asked, AtEnd
+from tui.app.talk import REST, Talk
+
+# ---- choosing
+
+
+def test_a_digit_marks_and_enter_takes(talk: Talk) -> None:
+    talk.typing("2")
+    assert talk.mark == 1
+    assert said(talk) == "taken as R-290"
+    assert not events(talk, "answered"), "nothing is taken before Enter"
+    assert talk.enter("2")
+    assert events(talk, "answered")[0]["reading"] == "refrigerant"
+    assert said(talk) == "recorded refrigerant: R-290"
+
+
+def test_nothing_is_chosen_beforehand(talk: Talk) -> None:
+    assert not talk.enter("")
+    assert "Nothing is chosen yet" in said(talk)
+    assert not events(talk, "answered")
+
+
+def test_arrows_mark_and_go_round(talk: Talk) -> None:
+    talk.move(1)
+    assert talk.mark == 0
+    talk.move(-1)
+    assert talk.mark == 2
+    assert talk.enter("")
+    assert said(talk) == "recorded refrigerant: R-448A"
+
+
+def test_a_click_takes(talk: Talk) -> None:
+    assert talk.click(0)
+    assert said(talk) == "recorded refrigerant: R-134a"
+
+
+def test_a_refrigerant_goes_by_its_other_names_and_is_marked(talk: Talk) -> None:
+    talk.typing("134a")
+    assert talk.mark == 0
+    assert said(talk) == "taken as R-134a"
+
+
+def test_another_refrigerant_is_never_taken_for_one_that_begins_like_it(talk: Talk) -> None:
+    """R-13 begins R-134a, and is another one."""
+    for line in ("R-13", "r13", "R-1"):
+        talk.typing(line)
+        assert talk.mark is None
+        assert said(talk).startswith("not yet")
+        assert not talk.enter(line)
+    assert not events(talk, "answered")
+
+
+def test_words_may_be_begun(talk: Talk) -> None:
+    typed(talk, "1", "y")
+    assert said(talk) == "recorded door: yes"
+
+
+def test_a_wrong_choice_names_the_nearest(talk: Talk) -> None:
+    typed(talk, "1", "yes", "14 oz")
+    assert not talk.enter("runing")
+    assert "running" in said(talk)
+
+
+# ---- readings
+
+
+def test_the_echo_says_how_a_figure_is_understood(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:-1])
+    talk.typing("8.2")
+    assert "taken as 8.2 psig = 0.57 barg" in said(talk)
+    assert "R-134a saturated at 3" in said(talk), "3.1 °F: dew point of R-134a at 8.2 psig, by the tables' own tests"
+    assert "below wanted" in said(talk)
+
+
+def test_a_wrong_unit_is_said_while_typing_and_refused(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:-1])
+    talk.typing("8 oz")
+    assert said(talk).startswith("not yet")
+    assert not talk.enter("8 oz")
+    assert said(talk).startswith("NO")
+    assert "psig" in said(talk), "the cure names the unit"
+
+
+def test_any_reading_by_its_name_at_any_time(talk: Talk) -> None:
+    typed(talk, "suction 4 psig")
+    assert said(talk) == "recorded suction: 4.0 psig"
+    assert events(talk, "told")[0]["reading"] == "suction"
+    talk.typing("box wanted 35")
+    assert said(talk).startswith("box wanted 35 °F"), "the echo names the reading it goes to"
+
+
+def test_one_of_a_board_can_be_typed_first(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:3])
+    assert "Box wanted?" in page(talk)
+    typed(talk, "box wanted 35")
+    assert events(talk, "told") == []
+    assert events(talk, "answered")[-1]["reading"] == "box-wanted"
+    assert "known  box wanted 35 °F" in page(talk)
+
+
+def test_an_answer_that_reads_like_a_command_begins_with_equals(talk: Talk) -> None:
+    assert not talk.enter("= note")
+    assert talk.aside is None
+    assert "none of these" in said(talk) or "NO" in said(talk)
+
+
+# ---- cautions, work, a key held down
+
+
+def test_cautions_need_enter_and_nothing_else(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:5])
+    assert "CAUTION" in page(talk)
+    assert not talk.enter("whatever")
+    assert not events(talk, "caution-acknowledged")
+    typed(talk, "")
+    assert events(talk, "caution-acknowledged")
+
+
+def test_a_key_held_down_reads_no_caution(talk: Talk, clock: HandClock, monkeypatch: pytest.MonkeyPatch) -> None:
+    typed(talk, *BEGINNING[:4])
+    talk.enter("35")
+    at = clock.seconds
+    monkeypatch.setattr(clock, "mono", lambda: at)
+    for _ in range(30):
+        at += 0.04
+        assert not talk.enter("")
+    assert not events(talk, "caution-acknowledged")
+    at += REST + 0.01
+    assert talk.enter("")
+    assert events(talk, "caution-acknowledged")
+
+
+# ---- back, couldn't, note
+
+
+def test_back_takes_the_last_answer_back(talk: Talk) -> None:
+    typed(talk, "1", "yes")
+    assert talk.press("undo")
+    assert "Door" in page(talk) or "door" in page(talk)
+    typed(talk, "back")
+    assert "Refrigerant?" in page(talk)
+    assert not talk.press("undo")
+    assert "Nothing to take back" in said(talk)
+
+
+def test_couldnt_asks_why_and_offers_reasons(talk: Talk) -> None:
+    typed(talk, "1", "yes")
+    assert talk.press("couldnt")
+    assert "Why can't it be had? Charge?" in page(talk)
+    assert not talk.enter("")
+    typed(talk, "1")
+    assert events(talk, "couldn't")[0]["reason"] == "no port or no fitting for it"
+
+
+def test_couldnt_with_words_of_ones_own(talk: Talk) -> None:
+    typed(talk, "1", "yes", "couldn't the plate is painted over")
+    assert events(talk, "couldn't")[0]["reason"] == "the plate is painted over"
+
+
+def test_what_must_be_had_cannot_be_left_out(talk: Talk) -> None:
+    assert not talk.press("couldnt")
+    assert "can't go on without refrigerant" in said(talk)
+    assert talk.aside is None
+
+
+def test_a_note_is_kept_as_it_was_typed(talk: Talk) -> None:
+    long = "Kälte [red]läuft[/] " * 250
+    assert talk.press("note")
+    typed(talk, long)
+    assert events(talk, "noted")[0]["text"] == " ".join(long.split())
+    assert isinstance(talk.mode, Asked)
+
+
+def test_escape_leaves_an_aside_and_never_goes_back(talk: Talk) -> None:
+    typed(talk, "1")
+    talk.press("note")
+    talk.escape()
+    assert isinstance(talk.mode, Asked)
+    count = len(talk.walk.events)
+    talk.escape()
+    assert len(talk.walk.events) == count
+
+
+def test_a_key_that_means_nothing_here_says_so(talk: Talk) -> None:
+    assert not talk.press("skip")
+    assert "Skip: not at this step" in said(talk)
+    assert not talk.press("overrule")
+    assert not talk.press("correct")
+
+
+# ---- waits
+
+
+def test_a_wait_is_over_only_when_it_is(talk: Talk, clock: HandClock) -> None:
+    typed(talk, *TO_THE_WAIT)
+    assert "to go" in page(talk)
+    assert not talk.enter("")
+    assert "to go" in said(talk)
+    assert not talk.tick()
+    clock.seconds += 1000
+    assert talk.tick(), "it rings"
+    assert not talk.tick(), "once"
+    assert "The time is over." in page(talk)
+    typed(talk, "")
+    assert float(str(events(talk, "waited")[0]["actual"])) > 1000
+    assert not talk.ticking
+
+
+def test_a_wait_is_cut_short_with_a_reason(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT, "skip")
+    assert "Why need this wait not be waited out?" in page(talk)
+    typed(talk, "1")
+    assert events(talk, "waited")[0]["skipped_because"] == "it is steady already"
+
+
+def test_another_circuit_meanwhile_and_its_wait_rings(talk_of: Callable[..., Talk], clock: HandClock) -> None:
+    talk = talk_of("small", known={"circuits": {"cooler": {}, "freezer": {}}})
+    assert "Which circuit" in page(talk)
+    typed(talk, "cooler", *TO_THE_WAIT)
+    assert "work on freezer meanwhile" in page(talk)
+    typed(talk, "1")
+    assert talk.title()[0].startswith("K-12  freezer")
+    clock.seconds += 1000
+    assert talk.tick()
+    assert "cooler: its wait is over" in said(talk)
+
+
+def test_a_reading_of_another_circuit_by_its_name(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("small", known={"circuits": {"cooler": {}, "freezer": {}}})
+    typed(talk, "freezer suction 9 psig")
+    assert events(talk, "told")[0]["circuit"] == "freezer"
+
+
+# ---- to the end
+
+
+def test_to_the_finding_and_closed(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "")
+    assert isinstance(talk.mode, AtEnd)
+    assert "FOUND" in page(talk)
+    assert "Find the leak." in page(talk)
+    assert not talk.over
+    typed(talk, "")
+    assert talk.over
+    assert events(talk, "closed")[0]["why"] == "ended"
+
+
+def test_the_end_takes_notes_and_goes_back(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "", "note gauge hose leaks")
+    assert events(talk, "noted")
+    assert not talk.enter("12")
+    assert talk.press("undo")
+    assert isinstance(talk.mode, Asked)
+
+
+def test_an_offer_stands_under_its_finding(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:-1], "15")
+    assert "FOUND" in page(talk)
+    assert "Go on with: A small circuit?" in page(talk)
+    typed(talk, "no")
+    assert isinstance(talk.mode, AtEnd)
+
+
+def test_leaving_leaves_the_visit_open(talk: Talk) -> None:
+    typed(talk, "1")
+    talk.press("leave")
+    assert talk.over
+    assert not talk.walk.closed

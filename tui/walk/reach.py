@@ -37,6 +37,7 @@ class Reach:
         self._given: dict[str, frozenset[str]] = {}
         self._programs: dict[str, Program] = {}
         self._known: dict[Place, Seen] = {}
+        self._next: dict[Place, tuple[Place, ...]] = {}
 
     def from_frames(self, frames: list[Frame]) -> frozenset[str]:
         """Causes that can be found by going on from where these frames stand."""
@@ -91,7 +92,7 @@ class Reach:
                 elif isinstance(step, Back) and tree == place[0]:
                     outcomes.add(step.outcome)
                 causes.update(*(self._given.get(c, ()) for c in _called(step) if c not in self._trees))
-                for after in self._after(tree, step):
+                for after in self._after((tree, name), step):
                     if after not in reached:
                         reached.add(after)
                         todo.append(after)
@@ -104,7 +105,13 @@ class Reach:
             self._programs[tree] = program(self._trees[tree])
         return self._programs[tree]
 
-    def _after(self, tree: str, step: Step) -> Iterator[Place]:
+    def _after(self, place: Place, step: Step) -> tuple[Place, ...]:
+        """The places a step can lead to: asked again for every place before it, so found once."""
+        if place not in self._next:
+            self._next[place] = tuple(dict.fromkeys(self._leads_to(place[0], step)))
+        return self._next[place]
+
+    def _leads_to(self, tree: str, step: Step) -> Iterator[Place]:
         made = self._program(tree)
         for called in _called(step):
             if called in self._trees:

@@ -159,7 +159,7 @@ def couldnt(talk: Talk) -> Mode:
 
 
 def skip(talk: Talk) -> Mode:
-    return Reason(talk, "Why need this wait not be waited out?", talk.waited, offered=WHY_SKIP)
+    return Reason(talk, "Why is this wait cut short?", talk.waited, offered=WHY_SKIP)
 
 
 def note(talk: Talk) -> Mode:

@@ -63,6 +63,11 @@ async def enter(pilot: Pilot[None], text: str = "") -> None:
     await pilot.pause()
 
 
+def asks(reading: str) -> Callable[[Prompt], bool]:
+    """Is this reading asked now?"""
+    return lambda prompt: bool(prompt.readings) and prompt.readings[0].id == reading
+
+
 class Typist:
     """Types the answers of one visit; a list is used one a time asked, its last again and again."""
 
@@ -82,8 +87,13 @@ class Typist:
             return prompt.choices[-1][1]
         return "no" if prompt.kind == "offer" else ""
 
-    async def walk(self, pilot: Pilot[None], until: Callable[[Prompt], bool] = lambda prompt: False) -> None:
-        """Goes on until that prompt, or to the end of the walk."""
+    async def walk(
+        self, pilot: Pilot[None], until: Callable[[Prompt], bool] = lambda prompt: False, *, by_keys: bool = False
+    ) -> None:
+        """Goes on until that prompt, or to the end of the walk.
+
+        by_keys: through the terminal's queue of keys, as a person would; slow, for a pilot waits after each.
+        """
         app = pilot.app
         assert isinstance(app, LowsideApp)
         for _ in range(300):
@@ -91,6 +101,12 @@ class Typist:
             assert isinstance(talk, Talk)
             prompt = talk.walk.prompt
             if prompt is None or until(prompt):
+                await pilot.pause()
                 return
-            await enter(pilot, self.line(prompt) if isinstance(talk.mode, Asked) else "")
+            line = self.line(prompt) if isinstance(talk.mode, Asked) else ""
+            if by_keys:
+                await enter(pilot, line)
+            else:
+                talk.typing(line)
+                app.entered(line)
         raise AssertionError(f"no end in sight:\n{screen_text(app)}")

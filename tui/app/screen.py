@@ -260,7 +260,11 @@ class LowsideApp(App[None]):
             self.paint_said()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        self._done(self.talk.enter(event.value))
+        self.entered(event.value)
+
+    def entered(self, text: str) -> None:
+        """A whole line."""
+        self._done(self.talk.enter(text))
 
     def on_input_blurred(self, event: Input.Blurred) -> None:
         event.input.focus()

@@ -72,7 +72,6 @@ class Runner:
         self.scratch = scratch
         self.environment = {
             **os.environ,
-            "LOWSIDE_HOME": str(scratch / "home"),
             "PYTHONDONTWRITEBYTECODE": "1",
             "PYTHONPATH": str(ROOT),
             "PYTHONHASHSEED": "0",
@@ -86,18 +85,19 @@ class Runner:
         if injection:
             command += ["-e", injection]
         command += [sys.executable, "-m", "tui", "walk", "--answers", str(self.answers), "--log", str(log)]
-        done = self._run(command)
+        done = self._run(command, folder)
         counts, synced = _counted(trace, log)
         return Walked(log, synced, counts, done.returncode, done.stdout + done.stderr)
 
     def resume(self, log: Path) -> subprocess.CompletedProcess[str]:
-        return self._run([sys.executable, "-m", "tui", "resume", str(log), "--plain"])
+        return self._run([sys.executable, "-m", "tui", "resume", str(log), "--plain"], log.parent)
 
-    def _run(self, command: Sequence[str]) -> subprocess.CompletedProcess[str]:
+    def _run(self, command: Sequence[str], folder: Path) -> subprocess.CompletedProcess[str]:
+        """With a home of its own in `folder`, so that each run makes the calls of a first one."""
         return subprocess.run(
             command,
             cwd=self.scratch,
-            env=self.environment,
+            env=self.environment | {"LOWSIDE_HOME": str(folder / "home")},
             stdin=subprocess.DEVNULL,
             capture_output=True,
             text=True,

@@ -58,11 +58,19 @@ def _folder(path: Path) -> Path:
     return folder.parent if folder.name in _PARTS and folder.parent != folder else folder
 
 
-def load(folders: Sequence[Path] | None = None) -> Library:
+def load(folders: Sequence[Path]) -> Library:
     """The proven library; raises BrokenLibrary with all its problems."""
     from tui.tree.library import Library
 
-    return Library.load(*(folders or usual_folders()))
+    return Library.load(*folders)
+
+
+def load_to_walk() -> Library:
+    """The usual trees, as `load`; what was proven at an earlier start is not proven again."""
+    from tui.desk.home import home
+    from tui.desk.proven import load_proven
+
+    return load_proven(*usual_folders(), stamp=home().proven)
 
 
 def problems_in(folders: Sequence[Path]) -> list[Problem]:

@@ -19,14 +19,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Open the visit, show it, exit as `walk` does."""
-    from tui.cli.libraries import load
+    from tui.cli.libraries import load_to_walk
     from tui.cli.visits import need_a_terminal, show
     from tui.desk.clock import SystemClock
     from tui.desk.session import resume
 
     need_a_terminal(plain=options.plain)
     path = Path(options.file) if options.file else _latest()
-    resumed = resume(path, load(), SystemClock())
+    resumed = resume(path, load_to_walk(), SystemClock())
     return show(resumed.visit, plain=options.plain, notices=resumed.notices)
 
 

@@ -37,9 +37,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Walk, then say what was found."""
     if options.answers:
-        from tui.cli.libraries import load
+        from tui.cli.libraries import load_to_walk
 
-        return _from_answers(options, load())
+        return _from_answers(options, load_to_walk())
     from tui.cli.preferences import settings
     from tui.cli.visits import need_a_terminal
 
@@ -73,11 +73,11 @@ def _on_the_screen(options: argparse.Namespace, mine: Settings) -> Visit | None:
 
 
 def _opened(options: argparse.Namespace, mine: Settings) -> Walk:
-    from tui.cli.libraries import load
+    from tui.cli.libraries import load_to_walk
     from tui.desk.clock import SystemClock
     from tui.walk import Walk
 
-    library = load()
+    library = load_to_walk()
     return Walk.start(
         library,
         options.tree or usual(library),

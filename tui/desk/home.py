@@ -28,6 +28,10 @@ class Home:
         return self.data / "trees"
 
     @property
+    def proven(self) -> Path:
+        return self.data / "proven.txt"
+
+    @property
     def settings(self) -> Path:
         return self.config / "settings.yaml"
 

@@ -59,11 +59,11 @@ class Library:
     @classmethod
     def load(cls, *folders: Path | str) -> Library:
         """Read and prove folders of trees; later ones override. Raises BrokenLibrary with all problems."""
-        return cls.read(*folders, prove=True)
+        return cls.read(*folders).proven()
 
     @classmethod
-    def read(cls, *folders: Path | str, prove: bool = False) -> Library:
-        """As `load`, with the proofs left out on wish."""
+    def read(cls, *folders: Path | str) -> Library:
+        """As `load` without the proofs: read and typed only, so no walk should start on it."""
         problems: list[Problem] = []
         files = [file for folder in folders for file in _files(Path(folder), problems)]
         if not problems and not any(file.section is None for file in files):
@@ -71,7 +71,7 @@ class Library:
             problems.append(
                 trouble.whole(where, "not-found", "There is no tree in this folder.", "Name a folder of trees.")
             )
-        return _library(files, problems, partial=False, prove=prove)
+        return _library(files, problems, partial=False)
 
     @classmethod
     def from_texts(cls, texts: Mapping[str, str], *, partial: bool = False) -> Library:
@@ -80,7 +80,18 @@ class Library:
         partial: trees that others name may be missing. Raises BrokenLibrary.
         """
         files = [file for path, text in texts.items() if (file := _named(path, text)) is not None]
-        return _library(files, [], partial=partial, prove=not partial)
+        library = _library(files, [], partial=partial)
+        return library if partial else library.proven()
+
+    def proven(self) -> Library:
+        """This library, with the warnings of the proofs. Raises BrokenLibrary where one of them fails."""
+        from tui.tree.check import prove
+
+        report = Report()
+        report.take([*self.problems, *prove(self.trees, self.catalogue)])
+        if any(problem.severity == "error" for problem in report.problems):
+            raise BrokenLibrary(report.problems)
+        return replace(self, problems=tuple(report.problems))
 
     def entry_text(self, section: str, entry: str) -> str:
         """The lines of one catalogue entry as they stand in their file."""
@@ -139,7 +150,7 @@ def _no_folder(folder: Path, error: OSError) -> Problem:
     return trouble.whole(str(folder), "not-found", f"This folder can't be read: {why}.", "Name a folder of trees.")
 
 
-def _library(files: list[File], problems: list[Problem], *, partial: bool, prove: bool) -> Library:
+def _library(files: list[File], problems: list[Problem], *, partial: bool) -> Library:
     report = Report()
     report.take(problems)
     raw, trees = _Reading(report).of(files)
@@ -149,10 +160,6 @@ def _library(files: list[File], problems: list[Problem], *, partial: bool, prove
     made = {name: tree for name, tree in ((n, t[0]) for n, t in read.items()) if tree is not None}
     if not partial:
         _calls(report, read, {file.name for file in files if file.section is None})
-    if not any(problem.severity == "error" for problem in report.problems) and prove:
-        from tui.tree.check import prove as proven
-
-        report.take(proven(made, catalogue))
     if any(problem.severity == "error" for problem in report.problems):
         raise BrokenLibrary(report.problems)
     entries = {(s, n): entry.text for s, found in raw.sections.items() for n, entry in found.items()}

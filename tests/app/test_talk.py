@@ -218,7 +218,7 @@ def test_a_wait_is_over_only_when_it_is(talk: Talk, clock: HandClock) -> None:
 
 def test_a_wait_is_cut_short_with_a_reason(talk: Talk) -> None:
     typed(talk, *TO_THE_WAIT, "skip")
-    assert "Why need this wait not be waited out?" in page(talk)
+    assert "Why is this wait cut short?" in page(talk)
     typed(talk, "1")
     assert events(talk, "waited")[0]["skipped_because"] == "it is steady already"
 

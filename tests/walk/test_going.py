@@ -280,8 +280,9 @@ def test_an_offer_needs_a_yes(low: Walk) -> None:
 def test_an_offer_taken_walks_on(low: Walk) -> None:
     low.answer(WELL)
     low.accept_offer(True)
-    assert low.prompt is not None or low.findings
     assert [e["tree"] for e in low.events if e["event"] == "entered"].count("small") == 2
+    assert low.prompt is not None
+    assert [r.id for r in low.prompt.readings] == ["door"], "plate and refrigerant are remembered, the rest is asked"
 
 
 def test_closed_only_notes_and_photos_follow(low: Walk) -> None:

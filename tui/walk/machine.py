@@ -461,6 +461,12 @@ class Machine:
         facts.left = [thing for thing in facts.left if thing not in found.clears]
         facts.left.extend(thing for thing in found.leaves if thing not in facts.left)
 
+    def forget(self, circuit: Circuit) -> None:
+        """A person begins anew after a finding: what is not off a plate is asked again."""
+        for name, reading in self.catalogue.readings.items():
+            if not (reading.remembered or reading.set_):
+                self.holder(circuit, name).fresh.discard(name)
+
     def take(self, circuit: Circuit, reading: str, value: Value | None, *, replaces: bool = False) -> None:
         """A reading is had; what came from the one it stands in for is worked out again."""
         again = self.holder(circuit, reading).take(reading, value, replaces=replaces)

@@ -57,6 +57,14 @@ def test_an_open_and_a_torn_visit(tmp_path: Path) -> None:
     assert replay(path).same
 
 
+def test_wherever_the_power_went_what_is_there_holds(visit: Path) -> None:
+    """Also where a tree was about to be entered and its text not yet written."""
+    lines = visit.read_bytes().splitlines(keepends=True)
+    for number in range(1, len(lines)):
+        visit.write_bytes(b"".join(lines[:number]))
+        assert replay(visit).same, f"cut after line {number}"
+
+
 def test_an_edited_tree_is_named_by_its_first_difference(visit: Path, tmp_path: Path) -> None:
     shutil.copytree(TREES, tmp_path / "edited")
     figures = tmp_path / "edited/catalogue/figures.yaml"

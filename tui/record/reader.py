@@ -171,7 +171,8 @@ def _next_line(raw: bytes, number: int, before: Line | None) -> Line:
 def _unfinished(raw: bytes, number: int) -> _Stop:
     if len(raw) > LONGEST:
         return _Stop(ALTERED, number, f"Line {number} is longer than any line of a session.")
-    return _Stop(TORN, number, f"Line {number} is torn: its end was not written. {number - 1} lines are whole.")
+    whole = "1 line is whole" if number == 2 else f"{number - 1} lines are whole"
+    return _Stop(TORN, number, f"Line {number} is torn: its end was not written. {whole}.")
 
 
 def _check_first(raw: bytes) -> None:

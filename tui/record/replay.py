@@ -11,6 +11,7 @@ from tui.quantity.refused import Refused
 from tui.record.line import Event
 from tui.record.reader import ALTERED, OPEN, TORN, WHOLE, Reading, read
 from tui.tree.embed import Parts, extract
+from tui.walk.program import TreeMissing
 from tui.walk.replaying import Difference, DoesNotReplay
 
 if TYPE_CHECKING:
@@ -87,6 +88,8 @@ def _first_difference(library: Library, reading: Reading, recompute: bool) -> Di
         again = walk_again(library, reading, recompute=recompute)
     except DoesNotReplay as other_way:
         return other_way.difference
+    except TreeMissing:
+        return None  # the power went before this tree was written; all that is there holds
     more: list[Event] = again.events[len(reading.lines) :]
     if more and reading.state == WHOLE:
         return Difference(len(reading.lines), "the end", "closed", str(more[0]["event"]))

@@ -85,7 +85,8 @@ class Walk(Answering):
         """The walk that wrote these events; those it had no time to write are at the end of `events`.
 
         recompute: use today's property tables, not the results stored. Raises Refused
-        (``does-not-replay``) where what follows an input is not what the events say.
+        (``does-not-replay``) where what follows an input is not what the events say, TreeMissing where
+        all of it holds and then leads into a tree that this library lacks.
         """
         from tui.walk.replaying import replayed
 

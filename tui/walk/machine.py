@@ -33,7 +33,7 @@ from tui.walk.evaluate import Evaluator
 from tui.walk.evidence import evidence_of
 from tui.walk.facts import Facts
 from tui.walk.judging import judged_event, outcome
-from tui.walk.program import Program, program
+from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
 
@@ -107,7 +107,7 @@ class Machine:
 
     def program(self, tree: str) -> Program:
         if tree not in self._programs:
-            self._programs[tree] = program(self.library.trees[tree])
+            self._programs[tree] = program(tree_of(self.library, tree))
         return self._programs[tree]
 
     # ---- moving
@@ -116,7 +116,7 @@ class Machine:
         """Enter the first tree: of the unit, or of every circuit named."""
         for name in circuits or ["main"]:
             self.circuits.setdefault(name, Circuit(name))
-        if self.library.trees[tree].of == "unit":
+        if tree_of(self.library, tree).of == "unit":
             self.enter(self.unit, tree)
         else:
             self.begin_circuits(tree)
@@ -132,7 +132,7 @@ class Machine:
         self.current = still[0] if len(still) == 1 else None
 
     def enter(self, circuit: Circuit, tree: str) -> None:
-        found = self.library.trees[tree]
+        found = tree_of(self.library, tree)
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}

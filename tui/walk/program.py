@@ -4,8 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
+from tui.quantity import Refused
 from tui.tree.model import Ask, Repeat, Step, Tree
+
+if TYPE_CHECKING:
+    from tui.tree.library import Library
+
+
+class TreeMissing(Refused):
+    """The walk leads into a tree that the library does not hold; only one that is a part can lack it."""
+
+    def __init__(self, tree: str) -> None:
+        super().__init__("no-such-tree", f"The tree {tree} is not there.", "Walk it with all trees.")
+        self.tree = tree
+
+
+def tree_of(library: Library, name: str) -> Tree:
+    """Raises TreeMissing."""
+    found = library.trees.get(name)
+    if found is None:
+        raise TreeMissing(name)
+    return found
 
 
 @dataclass(slots=True)

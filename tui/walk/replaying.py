@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused
 from tui.walk.inputs import INPUTS, fits
 from tui.walk.machine import Event
+from tui.walk.program import TreeMissing
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -45,7 +46,7 @@ def bare(event: Mapping[str, Any]) -> Event:
 
 
 def replayed(cls: type[Walk], library: Library, events: list[Event], *, recompute: bool) -> Walk:
-    """See `Walk.from_events`."""
+    """See `Walk.from_events`. Raises TreeMissing where all holds, and it then leads into a tree not there."""
     events = [bare(event) for event in events]
     if not events or events[0].get("event") != "opened":
         raise Refused("foreign", "This is no session: it does not begin with an opening.", "Pick another file.")
@@ -55,28 +56,40 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
         if not recompute:
             walk.use_properties(event.get("properties", []))
     made = walk.gather()
-    walk.begin()
+    missing = _unless_missing(walk.begin)
     for number, event in enumerate(events[1:], 1):
         if made:
             _compare(number, event, made.pop(0))
             walk.events.append(event)
+        elif missing is not None:
+            raise DoesNotReplay(Difference(number, event["event"], _say(event), f"no tree {missing.tree}"))
         elif event["event"] in INPUTS:
-            _feed(walk, number, event)
+            missing = _feed(walk, number, event)
         else:
             raise DoesNotReplay(Difference(number, event["event"], _say(event), "nothing of the kind"))
+    if missing is not None:
+        raise missing
     walk.stop_gathering()
     walk.events.extend(made)
     return walk
 
 
-def _feed(walk: Walk, number: int, event: Event) -> None:
+def _unless_missing(move: Callable[[], None]) -> TreeMissing | None:
+    try:
+        move()
+    except TreeMissing as missing:
+        return missing
+    return None
+
+
+def _feed(walk: Walk, number: int, event: Event) -> TreeMissing | None:
     kind = event["event"]
     if kind not in ("undone", "corrected") and not fits(walk.machine, event):
         prompt = walk.prompt
         now = "the end" if prompt is None else f"{prompt.kind} at {prompt.tree}/{prompt.step}"
         raise DoesNotReplay(Difference(number, kind, f"{event.get('tree', '')}/{event.get('step', '')}", now))
     walk.events.append(event)
-    walk.fold(number, event)
+    return _unless_missing(lambda: walk.fold(number, event))
 
 
 def _compare(number: int, stored: Event, made: Event) -> None:

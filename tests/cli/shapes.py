@@ -86,6 +86,16 @@ EXAMPLES = record(
 
 SWAPS = listed(record(tree=TEXT, step=TEXT, row=TEXT, to=TEXT, instead=TEXT))
 
+#: Either what was judged (measured against wanted) or what was decided (and where it led).
+_CLOSE = either(TEXT, listed(TEXT))
+_EVIDENCE: Schema = {
+    "type": "object",
+    "properties": {"at": TEXT, "what": TEXT, "measured": TEXT, "wanted": TEXT, "says": TEXT, "to": TEXT, "close": _CLOSE},
+    "required": ["at", "says"],
+    "additionalProperties": False,
+    "oneOf": [{"required": ["what", "measured", "wanted"]}, {"required": ["to"]}],
+}
+
 WALK = record(
     findings=listed(
         record(
@@ -93,12 +103,12 @@ WALK = record(
             at={"type": "string", "pattern": "^[a-z0-9-]+/[a-z0-9-]+$"},
             cause=TEXT,
             could_be=listed(TEXT),
-            evidence=listed({"type": "object"}),
-            ruled_out=listed({"type": "object"}),
+            evidence=listed(_EVIDENCE),
+            ruled_out=listed(record(cause=TEXT, at=TEXT)),
             next=TEXT,
         )
     ),
-    route=listed({"type": "object"}),
+    route=listed(record(circuit=TEXT, at=TEXT, row=TEXT, to=TEXT, close=listed(TEXT))),
     steps=COUNT,
     not_given=listed(TEXT),
     session=OR_NULL,

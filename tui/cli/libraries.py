@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from tui.tree.model import Problem
 
 _PARTS = ("catalogue", "examples")
+_ENDING = ".yaml"
+_CURE = "Name a folder of trees, or a file in one."
 
 
 def usual_folders() -> list[Path]:
@@ -31,13 +33,13 @@ def folders_of(paths: Sequence[str]) -> list[Path]:
 
 def folders_for_examples(paths: Sequence[str]) -> list[Path]:
     """The same for examples, which may also lie where no trees are."""
-    trees = []
+    beside = []
     for path in map(Path, paths):
         if (path / "examples").is_dir():
-            trees.append(path)
+            beside.append(path)
         elif "examples" in (path.name, path.parent.name):
-            trees.append(_folder(path))
-    return _laid_over(trees)
+            beside.append(_around(path))
+    return _laid_over([folder for folder in beside if _holds_trees(folder)])
 
 
 def _laid_over(named: Sequence[Path]) -> list[Path]:
@@ -52,10 +54,25 @@ def _laid_over(named: Sequence[Path]) -> list[Path]:
 
 
 def _folder(path: Path) -> Path:
+    """The folder of trees that a path means. Raises Refused where there is nothing to prove."""
     if not path.exists():
         raise Refused("missing", f"{path}: there is no such file or folder.", "Name a folder of trees.")
+    if not path.is_dir() and path.suffix != _ENDING:
+        raise Refused("no-trees", f"{path}: this is no tree: a tree's name ends in {_ENDING}.", _CURE)
+    folder = _around(path)
+    if not _holds_trees(folder):
+        raise Refused("no-trees", f"{folder}: there is no tree and no catalogue in this folder.", _CURE)
+    return folder
+
+
+def _around(path: Path) -> Path:
+    """A part of a library stands for the whole of it."""
     folder = path if path.is_dir() else path.parent
     return folder.parent if folder.name in _PARTS and folder.parent != folder else folder
+
+
+def _holds_trees(folder: Path) -> bool:
+    return any(folder.glob(f"*{_ENDING}")) or any(folder.glob(f"catalogue/*{_ENDING}"))
 
 
 def load(folders: Sequence[Path]) -> Library:

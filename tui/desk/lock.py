@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from errno import EISDIR
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,9 @@ class SessionLock:
     """Holds ``<session>.lock``. The system lets go of it when the program dies, however it dies."""
 
     def __init__(self, session: Path) -> None:
+        """Raises Refused where `session` is a folder."""
+        if session.is_dir():
+            raise refusal(IsADirectoryError(EISDIR, ""), session, "keep the visit there")
         self.path = session.with_name(f"{session.name}.lock")
         self._session = session
         self._lock: BaseFileLock | None = None

@@ -19,7 +19,7 @@ _FOUND_KEYS = ("circuit", "cause", "at", "could_be")
 def example_files(paths: Sequence[Path]) -> list[Path]:
     """The example files that these paths name: files, folders of them, or folders with ``examples`` in.
 
-    Raises Refused for a path that is not there.
+    Raises Refused for a path that is not there, and where there is no example at all.
     """
     found: dict[Path, None] = {}
     for path in paths:
@@ -30,6 +30,9 @@ def example_files(paths: Sequence[Path]) -> list[Path]:
             found.update(dict.fromkeys(sorted((inside if inside.is_dir() else path).glob("*.yaml"))))
         else:
             found[path] = None
+    if not found:
+        where = ", ".join(map(str, paths))
+        raise Refused("no-examples", f"{where}: there is no file of examples.", "Name one, or a folder of them.")
     return list(found)
 
 

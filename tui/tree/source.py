@@ -121,6 +121,9 @@ def scan(path: str, text: str, flow: bool = False) -> tuple[Mapping | None, list
         return None, reader.problems
 
 
+_NAME_ONE = "Name a file of text."
+
+
 def read_bytes(file: Path, path: str | None = None) -> str:
     """The text of a file, ``\\n`` at its line ends. `path` is how problems name it (default: as given).
 
@@ -129,15 +132,19 @@ def read_bytes(file: Path, path: str | None = None) -> str:
     named = str(file) if path is None else path
     try:
         if file.is_dir():
-            raise Unreadable([trouble.whole(named, "not-a-file", "This is a folder; a file was expected.")])
+            raise Unreadable([trouble.whole(named, "not-a-file", "This is a folder; a file was expected.", _NAME_ONE)])
         about = file.stat()
         if not S_ISREG(about.st_mode):
-            raise Unreadable([trouble.whole(named, "not-a-file", "This is a device or a pipe; a file was expected.")])
+            raise Unreadable(
+                [trouble.whole(named, "not-a-file", "This is a device or a pipe; a file was expected.", _NAME_ONE)]
+            )
         if about.st_size > MOST_BYTES:
             raise Unreadable([trouble.too_big(named)])
         raw = file.read_bytes()
     except FileNotFoundError:
-        raise Unreadable([trouble.whole(named, "not-found", "There is no such file.")]) from None
+        raise Unreadable(
+            [trouble.whole(named, "not-found", "There is no such file.", "Check its name and folder.")]
+        ) from None
     except PermissionError:
         problem = trouble.whole(
             named, "no-right", "You have no right to read this file.", "Change its rights, or ask who owns it."
@@ -145,7 +152,7 @@ def read_bytes(file: Path, path: str | None = None) -> str:
         raise Unreadable([problem]) from None
     except OSError as error:
         why = error.strerror or "it can't be opened"
-        raise Unreadable([trouble.whole(named, "not-a-file", f"This can't be read: {why}.")]) from None
+        raise Unreadable([trouble.whole(named, "not-a-file", f"This can't be read: {why}.", _NAME_ONE)]) from None
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as error:

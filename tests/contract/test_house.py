@@ -11,11 +11,11 @@ TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "tui", "trees", "tests", 
 
 
 def tracked() -> list[Path]:
-    """Files under version control; in an unpacked sdist, every file."""
+    """Files under version control; in an unpacked sdist, every file but the one that packing adds."""
     done = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True, check=False)
     if done.returncode == 0:
         return [Path(name) for name in done.stdout.split("\0") if name]
-    return [file.relative_to(ROOT) for file in ROOT.rglob("*") if file.is_file()]
+    return [file.relative_to(ROOT) for file in ROOT.rglob("*") if file.is_file() and file.name != "PKG-INFO"]
 
 
 def test_the_top_level_holds_what_the_layout_names() -> None:

@@ -19,9 +19,10 @@ def test_every_command_explains_itself(program: Command) -> None:
     assert overview.code == 0
     for name in COMMANDS:
         assert name in overview.out
-        told = program(name, "--help")
+        told = program(name, "--help", COLUMNS="80")
         assert told.code == 0, told.err
         assert told.out.startswith(f"usage: lowside {name}")
+        assert max(map(len, told.out.splitlines())) <= 80, "fits a small terminal"
 
 
 def test_the_version_is_told(lowside: Command) -> None:

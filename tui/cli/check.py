@@ -2,6 +2,7 @@
 
 PATH is a folder of trees (or a file in it). One with a catalogue of its own is a library of its own; any
 other is laid over the trees that come with lowside. Without PATH: those, with your own laid over them.
+
 Exit code: 0 well (warnings may be printed), 1 problems found, 2 could not look.
 """
 

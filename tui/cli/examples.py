@@ -3,6 +3,7 @@
 PATH is a file of examples, a folder of them, or a folder of trees with `examples` in it. Without PATH: those
 that come with lowside, and your own. With --swap every row is sent elsewhere in turn; a swap that no example
 notices is a row that nobody holds.
+
 Exit code: 0 well, 1 an example ended otherwise (with --swap also: a swap went unnoticed), 2 could not look.
 """
 

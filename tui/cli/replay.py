@@ -2,6 +2,7 @@
 
 With the trees and property results in the file itself; with --trees, with the trees of that folder; with
 --recompute, with today's property tables. The first difference is named.
+
 Exit code: 0 all the same, 1 one differs, 2 could not look.
 """
 

@@ -1,6 +1,7 @@
 """Go on with a visit where the power went: at the last line that was whole.
 
 Without FILE: the latest visit that has not ended. A torn last line is set aside beside the file and told of.
+
 Exit code: 0 it ended in a finding, 1 it was left or closed before any, 2 it can't go on.
 """
 

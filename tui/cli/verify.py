@@ -2,6 +2,7 @@
 
 The chain of hashes shows damage and edits in part. It cannot show a whole file written anew by someone who
 can compute hashes, nor lines cut off the end of a visit that was not closed; only a signature could.
+
 Exit code: whole and open 0, torn and altered 1, newer and foreign 2; the worst file wins.
 """
 

@@ -1,6 +1,7 @@
 """Walk a tree: on the screen, line by line (--plain), or from an answers file (--answers).
 
 Every answer is on the disk before the next question is shown: in FILE, or under a new name in your sessions.
+
 Exit code: 0 it ended in a finding (cannot tell is one), 1 left or closed before any, 2 bad trees, answers or
 session.
 """

@@ -76,6 +76,18 @@ class Page(Static):
         self.app.action_turn(-1)  # type: ignore[attr-defined]
 
 
+class Entry(Input):
+    """The line. Enter is taken here, in the order of the keys: what is typed after it belongs to the next question."""
+
+    async def _on_key(self, event: events.Key) -> None:
+        if event.key != "enter":
+            await super()._on_key(event)
+            return
+        event.stop()
+        event.prevent_default()
+        self.app.entered(self.value)  # type: ignore[attr-defined]
+
+
 class LowsideApp(App[None]):
     """One talk on one screen. The line always has the focus."""
 
@@ -102,7 +114,7 @@ class LowsideApp(App[None]):
         yield Page(id="page", markup=False)
         with Container(id="line"):
             yield Static(id="label", markup=False)
-            yield Input(id="entry", select_on_focus=False)
+            yield Entry(id="entry", select_on_focus=False)
         yield Static(id="said", markup=False)
         yield Static(id="below", markup=False)
         yield Static(id="keys", markup=False)
@@ -252,15 +264,14 @@ class LowsideApp(App[None]):
     # ---- keys, lines, clicks
 
     def on_input_changed(self, event: Input.Changed) -> None:
+        if event.value != event.input.value:
+            return  # the line has gone on meanwhile
         marked = self.talk.mark
         self.talk.typing(event.value)
         if self.talk.mark != marked:
             self.paint()
         else:
             self.paint_said()
-
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        self.entered(event.value)
 
     def entered(self, text: str) -> None:
         """A whole line."""

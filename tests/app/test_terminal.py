@@ -1,0 +1,193 @@
+"""The screen in a real terminal: a whole walk typed to its finding; kills and hang-ups leave by the door."""
+
+from __future__ import annotations
+
+import os
+import select
+import signal
+import sys
+import time
+from pathlib import Path
+
+import pyte
+import pytest
+from ptyprocess import PtyProcess
+
+from tests.app.typist import Typist, bundled, known_of
+from tui.record import read, verify
+from tui.walk import Walk
+
+ROOT = Path(__file__).resolve().parents[2]
+ALTERNATE, ORDINARY = b"\x1b[?1049h", b"\x1b[?1049l"
+SHOWN = b"\x1b[?25h"
+PATIENCE = 20.0
+
+pytestmark = pytest.mark.slow
+
+
+class Person:
+    """Someone at a terminal that runs the command."""
+
+    def __init__(self, home: Path, *arguments: str, **environment: str) -> None:
+        whole = {**os.environ, "LOWSIDE_HOME": str(home), "PYTHONPATH": str(ROOT), "TERM": "xterm-256color"}
+        command = [sys.executable, "-m", "tui", *arguments]
+        self.process = PtyProcess.spawn(command, env={**whole, **environment}, dimensions=(24, 80), cwd=str(home))
+        self.screen = pyte.Screen(80, 24)
+        self.stream = pyte.ByteStream(self.screen)
+        self.raw = b""
+
+    def sees(self, words: str) -> None:
+        """Waits until the words stand on the screen."""
+        until = time.monotonic() + PATIENCE
+        while words not in self.text():
+            left = until - time.monotonic()
+            assert left > 0, f"{words!r} never came:\n{self.text()}"
+            self._read(left)
+
+    def text(self) -> str:
+        return "\n".join(line.rstrip() for line in self.screen.display)
+
+    def types(self, line: str) -> None:
+        """The line, then Enter once it stands there and a moment has passed."""
+        self.process.write(line.encode())
+        if line:
+            self.sees(line[-40:])
+        time.sleep(0.35)
+        self.process.write(b"\r")
+
+    def ends(self) -> int:
+        """Reads on to the end; the exit code, or minus the signal."""
+        until = time.monotonic() + PATIENCE
+        while self.process.isalive():
+            assert time.monotonic() < until, f"it does not end:\n{self.text()}"
+            self._read(0.1)
+        while self._read(0.1):
+            pass
+        self.process.wait() if self.process.isalive() else None
+        return int(self.process.exitstatus if self.process.exitstatus is not None else -self.process.signalstatus)
+
+    def _read(self, seconds: float) -> bool:
+        if not select.select([self.process.fd], [], [], seconds)[0]:
+            return False
+        try:
+            data = self.process.read(65536)
+        except (EOFError, OSError):
+            return False
+        self.raw += data
+        self.stream.feed(data)
+        return True
+
+
+def lines_of(name: str) -> list[tuple[str, str]]:
+    """(words to wait for, line to type) of a whole visit, from the walk itself."""
+    walk = Walk.start(bundled(), "both-low", site={"altitude": "300 ft", "today": "2026-11-25"})
+    typist, made = Typist(known_of(name)), []
+    while (prompt := walk.prompt) is not None:
+        line = typist.line(prompt)
+        waits_for = {"caution": "CAUTION", "do": "DO  ", "wait": "to go"}.get(prompt.kind, "answer")
+        if prompt.kind == "ask":
+            waits_for = " ".join(prompt.readings[0].words.split()[:4])
+            walk.answer({prompt.readings[0].id: line})
+        elif prompt.kind == "caution":
+            walk.acknowledge()
+        elif prompt.kind == "do":
+            walk.done()
+        else:
+            walk.waited(0.0, line)
+        made.append((waits_for, line))
+    return made
+
+
+def test_a_whole_walk_is_typed_to_its_finding(tmp_path: Path) -> None:
+    log = tmp_path / "visit.jsonl"
+    person = Person(tmp_path, "walk", "--unit", "K-12", "--log", str(log))
+    person.sees("How high")
+    person.types("300 ft")
+    for words, line in lines_of("leak"):
+        person.sees(words)
+        person.types(line)
+    person.sees("Short of refrigerant - it has leaked")
+    person.sees("Nothing is mended.")
+    person.types("")
+    assert person.ends() == 0
+    assert person.raw.count(ALTERNATE) == person.raw.count(ORDINARY) == 1
+    assert f"Closed: {log}".encode() in person.raw.replace(b"\r\n", b"")
+    assert verify(log).state == "whole"
+    assert [event["cause"] for event in read(log).events if event["event"] == "finding"] == ["short-of-charge"]
+
+
+@pytest.mark.parametrize("blow", [signal.SIGTERM, signal.SIGHUP], ids=lambda blow: blow.name)
+def test_killed_it_puts_the_terminal_right_and_can_be_resumed(tmp_path: Path, blow: signal.Signals) -> None:
+    log = tmp_path / "visit.jsonl"
+    person = Person(tmp_path, "walk", "--log", str(log))
+    person.sees("How high")
+    person.types("300 ft")
+    person.sees("Refrigerant on the plate?")
+    person.process.write(b"134")
+    person.sees("134")
+    person.process.kill(blow)
+    assert person.ends() == 1
+    assert person.raw.rstrip().count(ORDINARY) == 1
+    assert person.raw.rindex(SHOWN) > 0
+    assert b"Traceback" not in person.raw
+    assert b"lowside resume" in person.raw
+    assert verify(log).state == "open"
+    again = Person(tmp_path, "resume", str(log))
+    again.sees("Refrigerant on the plate?")
+    again.process.write(b"\x1b[21~")  # F10
+    assert again.ends() == 1
+    assert read(log).events[-1]["event"] == "resumed"
+
+
+def test_the_terminal_itself_goes_away(tmp_path: Path) -> None:
+    log = tmp_path / "visit.jsonl"
+    person = Person(tmp_path, "walk", "--log", str(log))
+    person.sees("How high")
+    person.types("300 ft")
+    person.sees("Refrigerant on the plate?")
+    pid = person.process.pid
+    person.process.fileobj.close()
+    until = time.monotonic() + PATIENCE
+    while time.monotonic() < until:
+        if os.waitpid(pid, os.WNOHANG)[0]:
+            break
+        time.sleep(0.1)
+    else:
+        os.kill(pid, signal.SIGKILL)
+        os.waitpid(pid, 0)
+        raise AssertionError("it spins on without a terminal")
+    person.process.closed = True
+    person.process.terminated = True
+    assert verify(log).state == "open"
+
+
+def test_broken_trees_end_in_one_message_on_the_ordinary_screen(tmp_path: Path) -> None:
+    (tmp_path / "trees").mkdir()
+    (tmp_path / "trees" / "both-low.yaml").write_text("tree: both-low\nsteps: []\n", encoding="utf-8")
+    person = Person(tmp_path, "walk")
+    assert person.ends() == 2
+    after = person.raw.rpartition(ORDINARY)[2]
+    assert b"both-low.yaml" in after
+    assert b"Traceback" not in person.raw
+    assert not (tmp_path / "sessions").exists() or not list((tmp_path / "sessions").glob("*.jsonl"))
+
+
+@pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"TERM": "linux"}, {"TERM": "vt100"}], ids=str)
+def test_poor_terminals(tmp_path: Path, environment: dict[str, str]) -> None:
+    person = Person(tmp_path, "walk", **environment)
+    person.sees("How high")
+    person.types("300 ft")
+    person.sees("Refrigerant on the plate?")
+    person.types("quit")
+    assert person.ends() == 1
+    assert b"stays open" in person.raw
+
+
+def test_what_is_typed_while_the_trees_are_read_is_not_lost(tmp_path: Path) -> None:
+    person = Person(tmp_path, "walk")
+    person.sees("How high")
+    person.process.write(b"300 ft\r134a")
+    person.sees("Refrigerant on the plate?")
+    person.sees("taken as  R-134a")
+    person.process.write(b"\x03")
+    assert person.ends() == 1

@@ -115,6 +115,24 @@ def test_help_is_for_the_step_and_names_every_key(talk: Talk) -> None:
     assert isinstance(talk.mode, Asked)
 
 
+def test_help_says_what_fits_the_reading(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:-1])
+    talk.press("help")
+    shown = page(talk)
+    assert "a number alone is psig; or with its unit: barg, kPag, inHg vac" in shown
+    assert "good to 0.5 psi" in shown
+    assert "range  -14 psig to 200 psig" in shown
+
+
+def test_details_say_which_step_ruled_what_out(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    ruled = talk.walk.ruled_out
+    assert ruled
+    talk.press("details")
+    for at in ruled.values():
+        assert page(talk).count(f"by {at.split('/')[-1].replace('-', ' ')}: ") == 1, "each step once"
+
+
 def test_details_hold_the_whole_table_and_trail(talk: Talk) -> None:
     talk.press("details")
     assert "Nothing has been judged yet." in page(talk)

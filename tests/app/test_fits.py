@@ -10,8 +10,8 @@ import pytest
 from tests.app.typist import bundled
 from tests.record.helpers import HandClock
 from tui.app import keys
-from tui.app.look import choice_parts, prompt_parts
-from tui.app.modes import BLANK, View
+from tui.app.look import BLANK, choice_parts, prompt_parts
+from tui.app.modes import View
 from tui.app.screen import page_height
 from tui.app.sheet import laid_out
 from tui.app.talk import Talk
@@ -38,14 +38,8 @@ def shows_all(talk: Talk) -> str:
     wide = [line.content.plain for line in lines if line.content.cell_length > WIDTH]
     if wide:
         return f"too wide: {wide}"
-    flat = " ".join(" ".join(line.content.plain.split()) for line in lines)
-    return "; ".join(
-        f"not there: {text}" for text in wanted(talk) if " ".join(text.split()) not in _joined(flat, lines)
-    )
-
-
-def _joined(flat: str, lines: object) -> str:
-    return flat
+    flat = " ".join(" ".join(line.content.plain.split()) for line in lines).lower()
+    return "; ".join(f"not there: {text}" for text in wanted(talk) if " ".join(text.lower().split()) not in flat)
 
 
 def wanted(talk: Talk) -> Iterator[str]:
@@ -92,7 +86,8 @@ def test_every_prompt_fits(example: Example) -> None:
 def test_six_cautions_at_once_fit() -> None:
     """The longest six that there are, as if one step had them all."""
     says = sorted((caution.say for caution in LIBRARY.catalogue.cautions.values()), key=len)[-6:]
-    lines = laid_out(prompt_parts(Prompt("caution", cautions=tuple(says))), WIDTH)
+    parts = prompt_parts(Prompt("caution", cautions=tuple(says)))
+    lines = [line for line in laid_out(parts, WIDTH) if line is not BLANK]
     assert len(lines) <= page_height(HEIGHT, View(()))
 
 

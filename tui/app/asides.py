@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from textual.content import Content
 
 from tui.app import keys
-from tui.app.look import Choices, choice_hint, possible, prompt_parts, table, trail
-from tui.app.modes import BLANK, Mode, View, choice, told, understood
-from tui.app.sheet import FAINT, STRONG, Item, Part, item
+from tui.app.look import BLANK, Choices, choice_hint, possible, prompt_parts, table, trail
+from tui.app.modes import Mode, View, choice, told, understood
+from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
 from tui.desk.saying import words
 from tui.desk.typed import chosen_of, needed
-from tui.quantity import Refused
-from tui.walk.prompt import ASK, Change, Given
+from tui.quantity import Refused, units_of
+from tui.walk.prompt import ASK, Change, Given, Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
@@ -23,10 +23,8 @@ WHY_NOT = ("no port or no fitting for it", "no instrument for it here", "can't b
 WHY_SKIP = ("it is steady already", "it ran long enough before", "no time to wait")
 WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 
-HELP = (
-    "Any reading, any time, by its name: suction 12, condenser air 95 °F.",
-    "The keys' words can be typed too: back, note hose leaks. An answer that reads like one begins with =",
-)
+BY_NAME = "Any reading can be typed by its name: suction 12, head 180."
+BY_WORD = "Keys go by their words too: back, note hose leaks. = before an answer that reads like one of them."
 
 Then = Callable[[str], None]
 
@@ -231,28 +229,47 @@ def help_page(talk: Talk) -> Mode:
     def made(width: int) -> Iterator[Part]:
         prompt = talk.walk.prompt
         if prompt is not None:
-            yield item("now", _what_it_wants(prompt.kind), STRONG)
-            yield item(
-                "at", f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step or "the choice of a circuit"
-            )
-        for line in HELP:
-            yield item("", line)
+            yield item("now", _what_it_wants(prompt), STRONG)
+            yield from _what_fits(talk, prompt)
+        yield item("any time", BY_NAME)
+        yield BLANK
         for command in keys.COMMANDS:
             text = Content.assemble((f"{command.words:<10}", STRONG), command.help)
             yield Item(talk.key_of(command).upper(), text, STRONG)
-        yield Item("ESC", Content.assemble(("not yet   ", STRONG), "leaves what a key has begun"), STRONG)
+        yield Item("ESC", Content.assemble(("Not this  ", STRONG), "leave what a key has begun"), STRONG)
+        yield BLANK
+        yield item("", BY_WORD)
+        if prompt is not None and prompt.step:
+            yield item("step", f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step, FAINT)
 
     return Page(talk, "help", made)
 
 
-def _what_it_wants(kind: str) -> str:
+def _what_fits(talk: Talk, prompt: Prompt) -> Iterator[Part]:
+    """Units, range and instrument of the reading asked now."""
+    if not prompt.readings:
+        return
+    reading = prompt.readings[0]
+    if reading.unit:
+        others = [each.symbol for each in units_of(reading.kind) if each.symbol not in ("", reading.unit)]
+        also = f"; or with its unit: {', '.join(others[:6])}" if others else ""
+        yield item("unit", f"a number alone is {reading.unit}{also}")
+    if reading.range_text:
+        yield item("range", reading.range_text)
+    used = talk.walk.library.catalogue.instruments.get(reading.instrument or "")
+    if used is not None:
+        yield item("with", f"{used.say or words(used.id)}, good to {talk.walk.machine.good_to(used.id)}")
+
+
+def _what_it_wants(prompt: Prompt) -> str:
+    if prompt.kind == ASK and not prompt.readings[0].choices:
+        return "Type what you read, then Enter."
     return {
-        "ask": "A reading or what you see: type it, or a digit or arrows; then Enter.",
         "caution": "Read all of it. Enter says that you have.",
         "do": "Do it, then Enter. F2 if it can't be done.",
         "wait": "The clock runs by itself and rings. Enter when it is over, F6 to cut it short.",
         "close-call": "Too close for this instrument: choose how to settle it.",
-    }.get(kind, "Choose: a digit or arrows, then Enter.")
+    }.get(prompt.kind, "Choose: arrows, or type it; then Enter.")
 
 
 def details(talk: Talk) -> Mode:
@@ -268,14 +285,23 @@ def details(talk: Talk) -> Mode:
             yield item("table", "Nothing has been judged yet.")
         yield BLANK
         yield from possible(walk, width, whole=True)
-        ruled = walk.ruled_out
-        if ruled:
-            yield item(
-                "ruled out", "; ".join(f"{words(cause)} ({words(at.split('/')[-1])})" for cause, at in ruled.items())
-            )
+        yield BLANK
+        yield from _ruled_out(walk.ruled_out)
         yield from trail(walk.trail())
 
     return Page(talk, "details", made)
+
+
+def _ruled_out(ruled: Mapping[str, str]) -> Iterator[Part]:
+    """Each step that ruled something out, with what it did rule out."""
+    by_step: dict[str, list[str]] = {}
+    for cause, at in ruled.items():
+        by_step.setdefault(words(at.split("/")[-1]), []).append(words(cause))
+    for number, (step, causes) in enumerate(by_step.items()):
+        said = Content.assemble((shown(f"by {step}: "), FAINT), shown(", ".join(causes)))
+        yield Item("ruled out" if number == 0 else "", said)
+    if by_step:
+        yield BLANK
 
 
 ASIDES: dict[str, Callable[[Talk], Mode]] = {

@@ -35,6 +35,7 @@ SAYS = {"low": "▼ low", "on": "= on", "high": "▲ high", "unknown": "? unknow
 HEADINGS = ("reading", "measured", "wanted", "difference", "says")
 BAR = 30
 OTHERWISE = "otherwise"
+BLANK = Line(Content(""))
 FEWEST = 4  # lines in which a table still says something
 
 Choices = tuple[tuple[str, str], ...]
@@ -48,10 +49,11 @@ def prompt_parts(prompt: Prompt, with_what: str = "") -> Iterator[Part]:
     if prompt.kind == CAUTION:
         yield item("CAUTION", "Read before you go on.", STRONG, WARN)
         for caution in prompt.cautions:
+            yield BLANK
             yield item("!", caution, label_style=WARN)
     else:
         label = {DO: "DO", WAIT: "WAIT"}.get(prompt.kind, "")
-        yield item(label, prompt.words, STRONG, WARN)
+        yield item(label, prompt.words[:1].upper() + prompt.words[1:], STRONG, WARN)
     if prompt.why:
         yield item("why", prompt.why)
     if prompt.how:
@@ -134,24 +136,46 @@ def minutes(seconds: float) -> str:
 
 def below(walk: Walk, width: int, height: int) -> list[Line]:
     """As much as fits of: the readings table, what is still possible, the last decisions."""
-    rows = walk.table()
-    lines = table(rows, width)
     if height < FEWEST:
-        lines = []
-    elif len(lines) > height:
-        off = [row for row in rows if row.says != "on" or row.close]
-        more = item("", f"{len(rows) - len(off)} more as wanted: F5", FAINT)
-        lines = [*table(off, width), *laid_out([more], width)]
-    way = trail(_telling(walk.trail()), width) if height >= FEWEST else []
-    rest = laid_out([*possible(walk, width), *way], width)
-    if lines and len(lines) + len(rest) < height:
-        lines.append(Line(Content("")))
-    return (lines + rest)[:height]
+        return laid_out(possible(walk, width), width)[:height]
+    lines = _table_within(_once(walk.table()), width, height)
+    if lines and len(lines) + 1 < height:
+        lines.append(BLANK)
+    lines += laid_out(possible(walk, width), width)
+    left = min(height - len(lines), 3)
+    return [*lines, *laid_out(trail(_telling(walk)[-left:], width), width)] if left > 0 else lines[:height]
 
 
-def _telling(entries: Sequence[TrailEntry], most: int = 3) -> list[TrailEntry]:
-    """The last decisions that were more than *none of these, go on*."""
-    return [each for each in entries if each.row != OTHERWISE or each.to != "carry on"][-most:]
+def _table_within(rows: Sequence[Row], width: int, height: int) -> list[Line]:
+    lines = table(rows, width)
+    if len(lines) <= height:
+        return lines
+    off = [row for row in rows if not _is_well(row)]
+    more = item("", f"{len(rows) - len(off)} more as wanted: F5", FAINT)
+    return [*table(off, width), *laid_out([more], width)]
+
+
+def _once(rows: Sequence[Row]) -> list[Row]:
+    """Each reading once, where one of its limits is kept and the other is what tells; F5 has them all."""
+    kept: list[Row] = []
+    for row in sorted(rows, key=_is_well):
+        if not _is_well(row) or all((each.name, each.measured) != (row.name, row.measured) for each in kept):
+            kept.append(row)
+    return [row for row in rows if any(row is each for each in kept)]
+
+
+def _is_well(row: Row) -> bool:
+    return row.says == "on" and not row.close
+
+
+def _telling(walk: Walk) -> list[TrailEntry]:
+    """This circuit's decisions that were more than *none of these, go on*."""
+    here = walk.prompt.circuit if walk.prompt is not None else ""
+    return [
+        each
+        for each in walk.trail()
+        if (each.row != OTHERWISE or each.to != "carry on") and (not here or each.circuit == here)
+    ]
 
 
 def table(rows: Sequence[Row], width: int) -> list[Line]:
@@ -197,12 +221,13 @@ def possible(walk: Walk, width: int, *, whole: bool = False) -> list[Part]:
 
 
 def trail(entries: Sequence[TrailEntry], width: int | None = None) -> list[Part]:
-    """Decisions, the newest last; with a `width` each in one line."""
+    """Decisions, the newest last; with a `width` each in one line, else each with its circuit if there are several."""
     parts: list[Part] = []
+    several = width is None and len({entry.circuit for entry in entries}) > 1
     for number, entry in enumerate(entries):
         to = "" if entry.to == "carry on" else f" > {words(entry.to)}"
         close = f"  close: {', '.join(map(words, entry.close))}" if entry.close else ""
-        at = f"{words(entry.at.split('/')[-1])}: "
+        at = f"{entry.circuit + ' ' if several else ''}{words(entry.at.split('/')[-1])}: "
         row = "none of its tests" if entry.row == OTHERWISE else entry.row
         if width is not None:
             row = _cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
@@ -230,10 +255,12 @@ def finding_parts(found: Finding, causes: Mapping[str, Cause], *, earlier: bool 
     if found.seen:
         yield item("seen", found.seen)
     if found.next and not earlier:
+        yield BLANK
         yield item("NEXT", found.next, STRONG, STRONG)
 
 
 def ruled_out(found: Finding) -> Iterator[Part]:
     """What it is not."""
     if found.ruled_out:
+        yield BLANK
         yield item("ruled out", ", ".join(words(each["cause"]) for each in found.ruled_out))

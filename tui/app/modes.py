@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from tui.app.keys import command_of
-from tui.app.look import Choices, choice_hint, clock, finding_parts, prompt_parts, ruled_out, what_to_press
-from tui.app.sheet import BAD, STRONG, WARN, Item, Line, Part, item, shown
+from tui.app.look import BLANK, Choices, choice_hint, clock, finding_parts, prompt_parts, ruled_out, what_to_press
+from tui.app.sheet import BAD, STRONG, WARN, Item, Part, item, shown
 from tui.desk.saying import words
 from tui.desk.typed import begins_with_reading, chosen_of, needed
 from tui.quantity import Refused, clock_span, nearest
@@ -18,8 +18,6 @@ from tui.walk.prompt import ASK, CAUTION, DO, OFFER, WAIT, Echo, Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
-
-BLANK = Line(Content(""))
 
 
 @dataclass(frozen=True, slots=True)

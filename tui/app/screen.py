@@ -8,6 +8,7 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import ClassVar
 
@@ -22,8 +23,8 @@ from textual.widgets import Input, Static
 
 from tui.app import keys
 from tui.app.conversation import Conversation
-from tui.app.look import choice_parts
-from tui.app.modes import BLANK, View
+from tui.app.look import BLANK, choice_parts
+from tui.app.modes import View
 from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
 from tui.app.themes import THEMES, USUAL
 from tui.quantity import Refused
@@ -101,7 +102,7 @@ class LowsideApp(App[None]):
         """`begin` does what takes long, off the screen, and gives what makes the talk that follows `talk`."""
         super().__init__()
         self.talk = talk
-        self.trouble: Exception | None = None
+        self.trouble: BaseException | None = None
         self._begin = begin
         self._theme_wanted = theme
         self._lines: list[Line] = []
@@ -136,18 +137,23 @@ class LowsideApp(App[None]):
         often = sys.getswitchinterval()
         sys.setswitchinterval(PATIENCE)
 
+        def say(then: Callable[..., None], *what: object) -> None:
+            with suppress(RuntimeError):  # the person has left meanwhile: the loop is closed
+                loop.call_soon_threadsafe(then, *what)
+
         def run() -> None:
             try:
-                made = begin()
-                loop.call_soon_threadsafe(self._begun, made)
+                say(self._begun, begin())
             except (Refused, OSError) as problem:
-                loop.call_soon_threadsafe(self._cannot, problem)
+                say(self._cannot, problem)
             finally:
                 sys.setswitchinterval(often)
+                if (defect := sys.exc_info()[1]) is not None:
+                    say(self._cannot, defect)  # ours: it must not leave the screen standing there for ever
 
         threading.Thread(target=run, name="reading the trees", daemon=True).start()
 
-    def _cannot(self, problem: Exception) -> None:
+    def _cannot(self, problem: BaseException) -> None:
         self.trouble = problem
         self.exit()
 
@@ -186,7 +192,7 @@ class LowsideApp(App[None]):
         self.screen.set_class(not margin(width), "slim")
         view = self.talk.view(width)
         parts = [*view.parts, *([BLANK, *choice_parts(view.choices, self.talk.mark)] if view.choices else [])]
-        self._paint_page(laid_out(parts, width), page_height(height, view))
+        self._paint_page(laid_out(parts, width), page_height(height, view), airy=view.page)
         self._put("label", Content(shown(view.label or ">")))
         entry = self.query_one("#entry", Input)
         hint = f" {view.hint}"  # the cursor stands on the blank, not on a letter
@@ -215,14 +221,15 @@ class LowsideApp(App[None]):
         lines = self.talk.below(width, left) if wanted and left > 0 else []
         self._put("below", joined([BLANK, *lines] if height >= LOW else lines))
 
-    def _paint_page(self, lines: list[Line], height: int) -> None:
-        if len(lines) > height:
+    def _paint_page(self, lines: list[Line], height: int, *, airy: bool) -> None:
+        """A page to read keeps its blank lines and is turned; a question gives them up first."""
+        if len(lines) > height and not airy:
             lines = [line for line in lines if line is not BLANK]
         marked = self.talk.mark
         here = next((n for n, line in enumerate(lines) if any(c == marked for _, _, c in line.spots)), None)
         if here is not None:
             self._from = min(self._from, here) if here < self._from else max(self._from, here - height + 2)
-        self._lines, self._from = window(lines, height, self._from)
+        self._lines, self._from = window(lines, height, self._from, margin(self.size.width))
         self._put("page", joined(self._lines))
 
     def _paint_top(self, width: int) -> None:
@@ -243,8 +250,11 @@ class LowsideApp(App[None]):
         """Only what has changed costs anything."""
         widget = self.query_one(f"#{where}", Static)
         before = widget.content
-        if not isinstance(before, Content) or not before.is_same(content):
+        if not isinstance(before, Content):
             widget.update(content)
+        elif not before.is_same(content):
+            same_size = where != "label" and before.plain.count("\n") == content.plain.count("\n")
+            widget.update(content, layout=not same_size)
 
     # ---- time
 

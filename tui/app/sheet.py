@@ -130,7 +130,7 @@ def _across(part: Columns, places: Sequence[int], left: int, wide: int) -> Line:
     return Line(Content("").join(pieces), spots)
 
 
-def window(lines: list[Line], height: int, top: int) -> tuple[list[Line], int]:
+def window(lines: list[Line], height: int, top: int, indent: int = 0) -> tuple[list[Line], int]:
     """The lines that fit from `top` on, and the top that was possible; what is left out is said."""
     if len(lines) <= height:
         return lines, 0
@@ -138,7 +138,7 @@ def window(lines: list[Line], height: int, top: int) -> tuple[list[Line], int]:
     kept = lines[top : top + height - 1]
     below = len(lines) - top - len(kept)
     say = f"... {below} more below: PageDown" if below else "--- the end; PageUp for the beginning"
-    return [*kept, Line(Content.styled(say, FAINT))], top
+    return [*kept, Line(Content(" " * indent) + Content.styled(say, FAINT))], top
 
 
 def joined(lines: Iterable[Line]) -> Content:

@@ -84,9 +84,14 @@ class Talk:
         """Unit, circuit and refrigerant; the tree."""
         prompt = self.walk.prompt
         unit = self.walk.events[0]["unit"] or "lowside"
-        circuit = prompt.circuit if prompt is not None and prompt.circuit not in ("", "main") else ""
-        left = "  ".join(part for part in (unit, circuit, _refrigerant(self.walk)) if part)
+        circuit = prompt.circuit if prompt is not None else self._last_found()
+        named = "" if circuit == "main" else circuit
+        left = "  ".join(part for part in (unit, named, _refrigerant(self.walk, circuit)) if part)
         return left, words(prompt.tree) if prompt is not None else ""
+
+    def _last_found(self) -> str:
+        """The circuit of the last finding."""
+        return self.walk.findings[-1].circuit if self.walk.findings else ""
 
     def below(self, width: int, height: int) -> list[Line]:
         return below(self.walk, width, height)
@@ -252,8 +257,8 @@ class Talk:
         self.said = told("Taken back. Work done, waits and cautions stay on the record.", "back")
 
 
-def _refrigerant(walk: Walk) -> str:
-    """Of the circuit being walked; empty while it is not known."""
-    circuit = walk.machine.circuit()
+def _refrigerant(walk: Walk, name: str) -> str:
+    """Of this circuit; empty while it is not known."""
+    circuit = walk.machine.circuits.get(name)
     found = circuit.facts.values.get("refrigerant") if circuit is not None else None
     return found if isinstance(found, str) else ""

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from tests.app.lines import BEGINNING, text, typed
 from tui.app.look import _once, below, clock, minutes, table
-from tui.app.sheet import joined, laid_out
+from tui.app.sheet import Columns, joined, laid_out
 from tui.app.talk import Talk
 from tui.walk.prompt import Row
 
@@ -58,3 +58,17 @@ def test_the_clock_never_shows_nought_before_it_is_over() -> None:
         assert "to go" in joined(laid_out([clock(left, 300.0)], 80)).plain
     assert "The time is over." in joined(laid_out([clock(0.0, 300.0)], 80)).plain
     assert "No time is given" in joined(laid_out([clock(0.0, None)], 80)).plain
+
+
+def test_many_choices_stand_side_by_side_and_each_can_be_hit() -> None:
+    words = tuple(f"cause number {number}" for number in range(33))
+    for width in (1, 20, 40, 80, 100, 140):
+        lines = laid_out([Columns(words, 32)], width)
+        spots = [(line, spot) for line in lines for spot in line.spots]
+        assert sorted(place for _, (_, _, place) in spots) == list(range(33))
+        if width >= 20:
+            for line, (start, end, place) in spots:
+                assert line.content.plain[start:end].strip() == words[place]
+                assert line.choice_at(start) == place
+                assert end <= width
+    assert len(laid_out([Columns(words, None)], 80)) <= 12, "all of them stand at 80x24"

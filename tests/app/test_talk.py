@@ -169,7 +169,7 @@ def test_couldnt_with_words_of_ones_own(talk: Talk) -> None:
 
 def test_what_must_be_had_cannot_be_left_out(talk: Talk) -> None:
     assert not talk.press("couldnt")
-    assert "can't go on without refrigerant" in said(talk)
+    assert "can't go on without an answer: Refrigerant?" in said(talk)
     assert talk.aside is None
 
 

@@ -49,12 +49,12 @@ class Reason(Mode):
 
     def view(self, width: int) -> View:
         hint = "your own words, or a digit" if self.offered else "your own words, then Enter"
-        parts = (item("", self.title, STRONG), item("", "ESC: not after all", FAINT))
+        parts = (item("", self.title, STRONG), item("", "ESC: leave it", FAINT))
         return View(parts, self.offered, self.label, hint)
 
     def enter(self, line: str) -> None:
         if not line and self.talk.mark is None:
-            raise Refused("empty", "Nothing was typed.", "A few words, then Enter; ESC: not after all.")
+            raise Refused("empty", "Nothing was typed.", "A few words, then Enter; ESC: leave it.")
         self.then(self.picked(line) or line or choice(self.offered, line, self.talk.mark))
         self.talk.leave_aside(self)
 
@@ -71,9 +71,7 @@ class Pick(Mode):
         return self.offered
 
     def view(self, width: int) -> View:
-        return View(
-            (*self.title, item("", "ESC: not after all", FAINT)), self.choices, "which", choice_hint(self.choices)
-        )
+        return View((*self.title, item("", "ESC: leave it", FAINT)), self.choices, "which", choice_hint(self.choices))
 
     def echo(self, line: str) -> tuple[Part, ...]:
         found = self.picked(line)
@@ -94,7 +92,7 @@ class NewValue(Mode):
     def view(self, width: int) -> View:
         parts = (
             item("correct", f"{words(self.given.reading)}: {self.given.shown} was given. What is right?", STRONG),
-            item("", "Nothing counts before you have seen what it changes. ESC: not after all", FAINT),
+            item("", "Nothing counts before you have seen what it changes. ESC: leave it", FAINT),
         )
         return View(parts, self.choices, "right is", "the right value")
 
@@ -143,8 +141,8 @@ def couldnt(talk: Talk) -> Mode:
     assert prompt is not None
     reading = prompt.readings[0] if prompt.kind == ASK else None
     if reading is not None and reading.must:
-        say = f"It can't go on without {words(reading.id)}."
-        raise Refused("must", say, "Find it out, or leave with F10 and resume later.")
+        say = f"It can't go on without an answer: {reading.words}"
+        raise Refused("must", say, "Find it out; or F10, and resume later.")
     name = None if reading is None else reading.id
 
     def then(reason: str) -> None:

@@ -99,7 +99,7 @@ def what_to_press(prompt: Prompt, over: bool) -> str:
             return choice_hint(reading.choices)
         if reading.kind is Kind.DATE:
             return "year-month-day, such as 2026-11-25"
-        return f"a number is {reading.unit}" if reading.unit else "type it, then Enter"
+        return f"a number alone is {reading.unit}" if reading.unit else "type it, then Enter"
     if prompt.kind == WAIT:
         return "Enter: go on" if over else "it rings when the time is over; F6 skips it"
     said = {CAUTION: "Enter: I have read it", DO: "Enter: it is done"}

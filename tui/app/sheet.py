@@ -20,6 +20,7 @@ MARKED = "bold reverse"
 MARGIN = 10  # cells of a label, right-aligned; two blanks follow
 NARROW = 60  # screens narrower than this have no margin: the label stands before its words
 _GAP = 2
+_TALL = 12  # lines of choices side by side that a small screen has room for
 _RIGHT = 2  # cells left free at the right edge, unless narrow
 
 
@@ -111,23 +112,38 @@ def _item(part: Item, width: int) -> list[Line]:
 
 
 def _columns(part: Columns, width: int) -> list[Line]:
+    """As few lines as there can be; where they would be too many, the margin gives way to one more column."""
+    cells = [cell_len(shown(words)) + 3 for words in part.words]
     left = margin(width)
-    wide = max((cell_len(shown(words)) for words in part.words), default=1) + 2
-    across = max(1, (width - left) // wide)
-    down = -(-len(part.words) // across)
-    return [_across(part, range(row, len(part.words), down), left, wide) for row in range(down)]
+    wide = _widths(cells, width - left)
+    if left and len(cells) > _TALL * len(wide):
+        wide = _widths(cells, width)
+        left = min(left, width - sum(wide))
+    down = -(-len(cells) // len(wide))
+    return [_across(part, range(row, len(cells), down), left, wide) for row in range(down)]
 
 
-def _across(part: Columns, places: Sequence[int], left: int, wide: int) -> Line:
+def _widths(cells: Sequence[int], room: int) -> list[int]:
+    """Of as many columns, filled one after the other, as there is room for; at least one."""
+    for down in range(1, len(cells)):
+        wide = [max(cells[top : top + down]) for top in range(0, len(cells), down)]
+        if sum(wide) <= room:
+            return wide
+    return [max(cells, default=1)]
+
+
+def _across(part: Columns, places: Sequence[int], left: int, wide: Sequence[int]) -> Line:
     pieces: list[Content] = [Content(" " * left)]
-    for place in places:
+    spots: list[tuple[int, int, int]] = []
+    for place, size in zip(places, wide, strict=False):
         cell = f" {shown(part.words[place])} "
         pieces += [
             Content.styled(cell, MARKED if place == part.marked else ""),
-            Content(" " * (wide - cell_len(cell))),
+            Content(" " * (size - cell_len(cell))),
         ]
-    spots = tuple((left + column * wide, left + (column + 1) * wide, place) for column, place in enumerate(places))
-    return Line(Content("").join(pieces), spots)
+        spots.append((left, left + size, place))
+        left += size
+    return Line(Content("").join(pieces), tuple(spots))
 
 
 def window(lines: list[Line], height: int, top: int, indent: int = 0) -> tuple[list[Line], int]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import re
 import sys
 from collections.abc import Awaitable, Callable
 from pathlib import Path
@@ -17,6 +18,7 @@ from tui.app.themes import THEMES
 from tui.walk import Prompt
 
 SIZE = (80, 24)
+_FONTS = re.compile(r"@font-face \{.*?\}\s*", re.DOTALL)  # from a far host: any monospaced font will do
 Scene = Callable[[Pilot[None], Typist], Awaitable[None]]
 
 
@@ -104,7 +106,8 @@ async def _picture(folder: Path, name: str, theme: str) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await scene(pilot, Typist({**known_of("leak"), **instead}))
         await pilot.pause()
-        (folder / f"{name}-{theme}.svg").write_text(app.export_screenshot(title="lowside"), encoding="utf-8")
+        drawn = _FONTS.sub("", app.export_screenshot(title="lowside"))
+        (folder / f"{name}-{theme}.svg").write_text(drawn, encoding="utf-8")
 
 
 def main(arguments: list[str]) -> int:

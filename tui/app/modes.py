@@ -120,11 +120,9 @@ class Asked(Mode):
 
     commands = True
 
-    @property
-    def prompt(self) -> Prompt:
-        prompt = self.talk.walk.prompt
-        assert prompt is not None
-        return prompt
+    def __init__(self, talk: Talk, prompt: Prompt) -> None:
+        super().__init__(talk)
+        self.prompt = prompt
 
     @property
     def choices(self) -> Choices:

@@ -19,17 +19,18 @@ from textual.containers import Container
 from textual.content import Content
 from textual.style import Style
 from textual.timer import Timer
-from textual.widgets import Input, Static
+from textual.widgets import Static
 
 from tui.app import keys
 from tui.app.conversation import Conversation
+from tui.app.entry import Entry
 from tui.app.look import BLANK, choice_parts
 from tui.app.modes import View
 from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
 from tui.app.themes import THEMES, USUAL
 from tui.quantity import Refused
 
-PATIENCE = 0.001  # seconds that reading may hold up a key
+PATIENCE = 0.0002  # seconds that reading may hold up a key
 LOW = 16  # screens of fewer rows have no blank lines
 Begin = Callable[[], Callable[[], Conversation]]
 STYLES = Path(__file__).with_name("lowside.tcss").read_text(encoding="utf-8")
@@ -77,18 +78,6 @@ class Page(Static):
         self.app.action_turn(-1)  # type: ignore[attr-defined]
 
 
-class Entry(Input):
-    """The line. Enter is taken here, in the order of the keys: what is typed after it belongs to the next question."""
-
-    async def _on_key(self, event: events.Key) -> None:
-        if event.key != "enter":
-            await super()._on_key(event)
-            return
-        event.stop()
-        event.prevent_default()
-        self.app.entered(self.value)  # type: ignore[attr-defined]
-
-
 class LowsideApp(App[None]):
     """One talk on one screen. The line always has the focus."""
 
@@ -109,13 +98,14 @@ class LowsideApp(App[None]):
         self._from = 0
         self._said_height = 3
         self._timer: Timer | None = None
+        self._unsaid: str | None = None
 
     def compose(self) -> ComposeResult:
         yield Static(id="top", markup=False)
         yield Page(id="page", markup=False)
         with Container(id="line"):
             yield Static(id="label", markup=False)
-            yield Entry(id="entry", select_on_focus=False)
+            yield Entry(self.typed, self.entered)
         yield Static(id="said", markup=False)
         yield Static(id="below", markup=False)
         yield Static(id="keys", markup=False)
@@ -168,7 +158,8 @@ class LowsideApp(App[None]):
         except (Refused, OSError) as problem:
             self._cannot(problem)
             return
-        self.talk.typing(self.query_one("#entry", Input).value)
+        self._unsaid = None
+        self.talk.typing(self.query_one(Entry).value)
         self.paint()
 
     def _listen_to_signals(self) -> None:
@@ -194,7 +185,7 @@ class LowsideApp(App[None]):
         parts = [*view.parts, *([BLANK, *choice_parts(view.choices, self.talk.mark)] if view.choices else [])]
         self._paint_page(laid_out(parts, width), page_height(height, view), airy=view.page)
         self._put("label", Content(shown(view.label or ">")))
-        entry = self.query_one("#entry", Input)
+        entry = self.query_one(Entry)
         hint = f" {view.hint}"  # the cursor stands on the blank, not on a letter
         if entry.placeholder != hint:
             entry.placeholder = hint
@@ -273,11 +264,18 @@ class LowsideApp(App[None]):
 
     # ---- keys, lines, clicks
 
-    def on_input_changed(self, event: Input.Changed) -> None:
-        if event.value != event.input.value:
-            return  # the line has gone on meanwhile
+    def typed(self, text: str) -> None:
+        """The line has changed: first it is drawn, then said back, once for all the keys that came meanwhile."""
+        if self._unsaid is None:
+            self.call_after_refresh(self._say_back)
+        self._unsaid = text
+
+    def _say_back(self) -> None:
+        text, self._unsaid = self._unsaid, None
+        if text is None:
+            return
         marked = self.talk.mark
-        self.talk.typing(event.value)
+        self.talk.typing(text)
         if self.talk.mark != marked:
             self.paint()
         else:
@@ -285,20 +283,21 @@ class LowsideApp(App[None]):
 
     def entered(self, text: str) -> None:
         """A whole line."""
+        self._say_back()  # Enter on an empty line takes what is marked: the mark must be that of the line as it is
         self._done(self.talk.enter(text))
 
-    def on_input_blurred(self, event: Input.Blurred) -> None:
-        event.input.focus()
-
     def action_command(self, action: str) -> None:
+        self._say_back()
         self._done(self.talk.press(action))
 
     def action_leave_aside(self) -> None:
         if self.talk.in_aside:
+            self._say_back()
             self.talk.escape()
             self._done(True)
 
     def action_move(self, by: int) -> None:
+        self._say_back()
         if self.talk.view(self.size.width).choices:
             self.talk.move(by)
             self.paint()
@@ -306,6 +305,7 @@ class LowsideApp(App[None]):
             self.action_turn(by, 1)
 
     def action_turn(self, by: int, lines: int = 0) -> None:
+        self._say_back()
         self._from = max(0, self._from + by * (lines or max(1, len(self._lines) - 2)))
         self.talk.mark = None
         self.paint()
@@ -314,6 +314,7 @@ class LowsideApp(App[None]):
         """A click on the page."""
         choice = self._lines[y].choice_at(x) if 0 <= y < len(self._lines) else None
         if choice is not None:
+            self._say_back()
             self._done(self.talk.click(choice))
 
     def _done(self, emptied: bool) -> None:
@@ -323,7 +324,5 @@ class LowsideApp(App[None]):
             return
         if emptied:
             self._from = 0
-            entry = self.query_one("#entry", Input)
-            with self.prevent(Input.Changed):
-                entry.value = ""
+            self.query_one(Entry).empty()
         self.paint()

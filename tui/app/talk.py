@@ -62,7 +62,7 @@ class Talk:
             return AtEnd(self)
         if prompt.kind != OFFER and self.findings_seen < len(self.walk.findings):
             return Found(self)
-        return Asked(self)
+        return Asked(self, prompt)
 
     def view(self, width: int) -> View:
         return self.mode.view(width)

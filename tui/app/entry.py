@@ -1,0 +1,90 @@
+"""The line that is typed into: quick, for every key goes through it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import pairwise
+from typing import Any
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.geometry import Offset, Region
+from textual.strip import Strip
+from textual.widgets import Input
+
+from tui.app.sheet import shown
+
+Told = Callable[[str], None]
+
+
+class Entry(Input):
+    """Says at once what it holds, without a message that goes round.
+
+    Enter is taken here, in the order of the keys: what is typed after it belongs to the next question.
+    """
+
+    def __init__(self, changed: Told, entered: Told) -> None:
+        super().__init__(id="entry", select_on_focus=False)
+        self._tell_changed, self._tell_entered = changed, entered
+        self._quiet = False
+
+    @property
+    def content_width(self) -> int:
+        """Never less than the box: as long as the text fits, a key then costs no new layout of the screen."""
+        return max(super().content_width, self.scrollable_content_region.width)
+
+    def scroll_to_region(self, region: Region, **how: Any) -> Offset:
+        """Nothing to do while all of it fits."""
+        if self.virtual_size.width <= self.scrollable_content_region.width and not self.scroll_offset.x:
+            return Offset(0, 0)
+        return super().scroll_to_region(region, **how)
+
+    def watch_value(self, value: str) -> None:
+        if not self._quiet:
+            self._tell_changed(value)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        event.stop()
+
+    def on_input_blurred(self, event: Input.Blurred) -> None:
+        self.focus()
+
+    async def _on_key(self, event: events.Key) -> None:
+        if event.key != "enter":
+            await super()._on_key(event)
+            return
+        event.stop()
+        event.prevent_default()
+        self._tell_entered(self.value)
+
+    def empty(self) -> None:
+        """Nothing stands in it any more, and nobody is told."""
+        self._quiet = True
+        self.value = ""
+        self._quiet = False
+
+    # ---- drawing
+
+    def render_line(self, y: int) -> Strip:
+        width = self.scrollable_content_region.width + 1
+        if y != 0:
+            return Strip.blank(width, self.rich_style)
+        left = self.scroll_offset.x if self.value else 0
+        strip = Strip(self._segments()).crop(left, left + width)
+        return strip.extend_cell_length(width).apply_style(self.rich_style)
+
+    def _segments(self) -> list[Segment]:
+        """The text in the pieces that its cursor and what is selected make; the hint where it is empty."""
+        text = shown(self.value or self.placeholder).replace("\n", " ")
+        faint = None if self.value else self.get_component_rich_style("input--placeholder")
+        cursor = self.cursor_position if self.value else 0
+        start, end = sorted(self.selection) if self.value else (0, 0)
+        text += " " * (cursor >= len(text))
+        cuts = sorted({0, len(text), cursor, cursor + 1, start, end})
+        return [Segment(text[a:b], self._style_of(a, cursor, start, end, faint)) for a, b in pairwise(cuts)]
+
+    def _style_of(self, place: int, cursor: int, start: int, end: int, style: Style | None) -> Style | None:
+        if place == cursor and self._cursor_visible and self.has_focus:
+            return self.get_component_rich_style("input--cursor")
+        return self.get_component_rich_style("input--selection") if start <= place < end else style

@@ -70,8 +70,8 @@ async def _help(pilot: Pilot[None], typist: Typist) -> None:
 
 
 async def _correct(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("amps"))
-    await pilot.press("f4", "down", "down", "down", "enter", *"75", "enter")
+    await typist.walk(pilot, _at("head-control"))
+    await pilot.press("f4", *"suction", "enter", *"16", "enter")
 
 
 async def _details(pilot: Pilot[None], typist: Typist) -> None:

@@ -249,3 +249,49 @@ def test_a_better_instrument_counts_from_the_start(start: Start) -> None:
     walk.answer("4")
     answered = next(e for e in reversed(walk.events) if e["event"] == "answered")
     assert answered["good_to"] == "0.1 psi"
+
+
+def test_an_instrument_is_good_to_what_it_reads(start: Start, low: Walk) -> None:
+    with refused("wrong-kind"):
+        start(instruments={"low-gauge": "1 dF"})
+    with refused("wrong-kind"):
+        low.answer("4 psig", instrument="3 g")
+    low.answer("4 psig", instrument="0.2 psi")
+    assert [e["good_to"] for e in low.events if e.get("reading") == "suction"] == ["0.2 psi"]
+
+
+def test_who_walks_and_when_the_gauges_were_calibrated_stand_in_the_opening(start: Start) -> None:
+    walk = start(technician="p-1f0c22ab", calibrated={"low-gauge": "2026-03-01"})
+    assert walk.events[0]["technician"] == "p-1f0c22ab"
+    assert walk.events[0]["calibrated"] == {"low-gauge": "2026-03-01"}
+    with refused("not-an-id"):
+        start(technician="An Example Name")
+    with refused("no-such-instrument"):
+        start(calibrated={"low-gage": "2026-03-01"})
+    with refused("unreadable"):
+        start(calibrated={"low-gauge": "yesterday"})
+
+
+@pytest.mark.parametrize("seconds", [float("nan"), float("inf"), -1.0])
+def test_no_time_that_one_can_wait(low: Walk, seconds: float) -> None:
+    low.answer("4 psig")
+    low.done()
+    low.answer("5000 g")
+    low.done()
+    low.answer("4950 g")
+    with refused("out-of-range"):
+        low.waited(seconds, "in a hurry")
+
+
+def test_history_and_circuits_are_checked(start: Start) -> None:
+    with refused("bad-history"):
+        start(history=[{"circuit": "main", "reading": "refrigerant"}])
+    with refused("no-name"):
+        start(known={"circuits": {"": {}}})
+
+
+def test_what_could_not_be_had_rules_nothing_out(low: Walk) -> None:
+    low.couldnt("no port")
+    assert [each["cause"] for each in low.findings[0].ruled_out] == ["evaporator-fan"]
+    finding = next(event for event in low.events if event["event"] == "finding")
+    assert "drier-blocked" in finding["still_possible"]

@@ -170,6 +170,40 @@ def test_once_zeroed_it_is_not_offered_again(low: Walk) -> None:
     assert "zero" not in choices(low)
 
 
+def test_told_after_zeroing_it_stands_in_for_the_earlier_one(low: Walk) -> None:
+    low.answer(EDGE)
+    low.answer("zero")
+    low.done()
+    low.tell("suction", "12.4 psig")
+    value = low.machine.circuits["main"].facts.values["suction"]
+    assert isinstance(value, Quantity)
+    assert value.to("psig") == pytest.approx(12.4)
+
+
+def test_a_gauge_that_cannot_be_zeroed_is_no_dead_end(low: Walk) -> None:
+    low.answer(EDGE)
+    low.answer("zero")
+    low.couldnt("no valve on the port")
+    assert "again" in choices(low)
+
+
+def test_a_better_gauge_is_one_of_its_kind(low: Walk) -> None:
+    low.answer(EDGE)
+    low.answer("better")
+    assert not low.try_answer("0.5 dF").ok
+    assert low.try_answer("0.1 psi").ok
+    with pytest.raises(Refused):
+        low.answer("0.5 dF")
+
+
+def test_a_gauge_too_coarse_for_the_band_leaves_every_verdict_open(low: Walk) -> None:
+    """Wanted 10 to 20 °F, R-134a at about 12 to 18.4 psig; 12 psi leaves it anywhere."""
+    low.answer("15 psig", instrument="12 psi")
+    row = low.table()[0]
+    assert (row.says, row.close) == ("on", "low or high")
+    assert choices(low)
+
+
 def test_a_better_gauge_settles_it(low: Walk) -> None:
     low.answer("11.4 psig")
     low.answer("better")
@@ -192,6 +226,11 @@ def test_overruled_with_a_reason(low: Walk) -> None:
     low.overrule("low", "compared with a second gauge")
     assert low.prompt is not None
     assert low.prompt.step == "connect"
+    low.done()
+    low.couldnt("scale broken")
+    low.done()
+    said = [each for each in low.findings[0].evidence if each["at"] == "readings/suction-level"]
+    assert [(each["says"], each["overruled"]) for each in said] == [("low", "compared with a second gauge")]
 
 
 def test_a_close_verdict_elsewhere_is_marked_and_stays_possible(low: Walk) -> None:

@@ -157,6 +157,23 @@ def test_replay_after_undo_and_correction(low: Walk) -> None:
     assert again.prompt == low.prompt
 
 
+def test_a_replay_needs_no_property_tables(low: Walk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Everything that was looked up stands in the events, also for a screen that asked in between."""
+    adding(low)
+    low.try_answer("3 psig")
+    low.answer(WELL)
+    low.done()
+
+    def nowhere(*asked: object) -> None:
+        raise AssertionError(f"looked up: {asked}")
+
+    monkeypatch.setattr("tui.trade.TableProperties.look", nowhere)
+    monkeypatch.setattr("tui.trade.TableProperties.fact", nowhere)
+    assert replayed(low).events == low.events
+    with pytest.raises(AssertionError):
+        Walk.from_events(low.library, low.events, recompute=True)
+
+
 def test_cut_anywhere_it_goes_on_and_writes_what_was_missing(low: Walk) -> None:
     adding(low)
     low.answer(WELL)

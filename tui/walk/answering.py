@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+import math
+import re
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, to_json
+from tui.quantity import Kind, Quantity, Refused, Value, nearest, to_json
 from tui.walk import showing
 from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
 from tui.walk.facts import agree
-from tui.walk.machine import Event, Machine
+from tui.walk.machine import Machine
 from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt
-from tui.walk.reading import atmosphere_of, parse_reading, pick, quantity_of
+from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
+from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
 
 Text = str | Quantity
+_SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 
 class Answering(ABC):
@@ -88,9 +92,9 @@ class Answering(ABC):
 
     def _answer_good_to(self, given: Any) -> None:
         text = str(next(iter(given.values())) if isinstance(given, Mapping) else given)
-        pending = self._pending()
-        Accuracy.parse(text)
-        self._put("instrument-checked", instrument=pending.instrument, how="better", good_to=text)
+        instrument = self._pending().instrument
+        accuracy_of(self.library.catalogue, instrument, text)
+        self._put("instrument-checked", instrument=instrument, how="better", good_to=text)
 
     def acknowledge(self) -> None:
         """The cautions shown were read."""
@@ -112,6 +116,8 @@ class Answering(ABC):
         """The wait is over. Less than was asked needs a reason."""
         prompt = self._expect("wait")
         asked = prompt.seconds or 0.0
+        if not 0.0 <= seconds < math.inf:
+            raise Refused("out-of-range", f"{seconds} is no time that one can wait.", "Give seconds, from 0 up.")
         if seconds < asked and not (skipped_because or "").strip():
             cure = "Wait on, or say why it was cut short."
             raise Refused("too-early", f"Only {seconds:.0f} of {asked:.0f} seconds are over.", cure)
@@ -161,10 +167,17 @@ class Answering(ABC):
             self._put("couldn't", readings=[ALTITUDE], reason=reason.strip(), atmosphere=sea)
         elif prompt.kind == "ask":
             self._couldnt_readings(prompt, reason.strip(), reading)
-        elif getattr(self._pending().step, "couldnt", None) and not self._pending().left:
+        elif self._has_other_way(self._pending()):
             self._put("couldn't", reason=reason.strip())
         else:
             raise Refused("must", "This step has no other way: it has to be done.", "Do it, or leave and resume later.")
+
+    @staticmethod
+    def _has_other_way(pending: Pending) -> bool:
+        """Work or a wait with its ``couldn't``; an instrument's check goes back to the close call."""
+        if pending.left:
+            return False
+        return bool(pending.instrument or getattr(pending.step, "couldnt", None))
 
     def _couldnt_readings(self, prompt: Prompt, reason: str, reading: str | None) -> None:
         names = [r.id for r in prompt.readings]
@@ -246,7 +259,11 @@ class Answering(ABC):
         self._add({"event": "noted", "circuit": self._machine.current or "", "text": text})
 
     def photo(self, name: str, digest: str) -> None:
-        """A photo by file name and SHA-256."""
+        """A photo by file name and SHA-256 (64 hexadecimal digits)."""
+        if not name.strip():
+            raise Refused("empty", "The photo has no name.", "Give the name of its file.")
+        if not _SHA256.match(digest):
+            raise Refused("not-a-digest", f"{digest!r} is no SHA-256.", "It has 64 digits, 0-9 and a-f.")
         self._add({"event": "photographed", "circuit": self._machine.current or "", "name": name, "digest": digest})
 
     def resumed(self) -> None:
@@ -254,8 +271,17 @@ class Answering(ABC):
         self._add({"event": "resumed", "circuit": ""})
 
     def close(self, why: str = "") -> None:
-        """End the session; only notes and photos follow. `why` when it ends before a finding."""
-        self._add({"event": "closed", "circuit": "", "why": why or ("ended" if self._machine.over else "left")})
+        """End the session; only notes and photos follow. `why` when it ends before a finding.
+
+        Where a cylinder is on or a circuit open, that is cleared first: the prompts then are that work,
+        and once there is none, close again.
+        """
+        machine = self._machine
+        why = why.strip() or machine.closing or ("ended" if machine.over else "left")
+        if not machine.over and machine.left_open():
+            self._add({"event": "closing", "circuit": "", "why": why})
+        else:
+            self._add({"event": "closed", "circuit": "", "why": why})
 
     # ---- inside
 
@@ -298,7 +324,7 @@ class Answering(ABC):
         used = self.library.catalogue.readings[name].instrument
         if used is not None and isinstance(value, Quantity):
             if instrument is not None:
-                Accuracy.parse(instrument)
+                accuracy_of(self.library.catalogue, used, instrument)
             count = self._machine.checked.get(used, 0)
             source = f"{used}#{count}" if count else used
             event |= {"instrument": used, "good_to": instrument or self._machine.good_to(used)}

@@ -30,7 +30,8 @@ class Pending:
     """What is asked of a person before this circuit can go on; `kind` as in Prompt.
 
     `readings` are those of an ask still missing; `retake` marks readings taken again for a close
-    call, `replaces` that the new one stands in for the old; `left` is a thing to be cleared.
+    call, `replaces` that the new one stands in for the old; `left` is a thing to be cleared, and if
+    `ends` the circuit's walk is over once nothing is left.
     """
 
     kind: str
@@ -42,6 +43,7 @@ class Pending:
     retake: bool = False
     replaces: bool = False
     left: str = ""
+    ends: bool = False
     instrument: str = ""
 
 
@@ -97,8 +99,8 @@ class CircuitScope:
             return self.names[name]
         return self.holder(name).values.get(key(self.catalogue, self.tree, name))
 
-    def other(self, name: str) -> str | None:
-        return self.facts.others.get(key(self.catalogue, self.tree, name))
+    def others(self, name: str) -> tuple[str, ...]:
+        return self.facts.others.get(key(self.catalogue, self.tree, name), ())
 
     def series(self, name: str) -> list[Value]:
         taken = self.holder(name).series.get(key(self.catalogue, self.tree, name), [])

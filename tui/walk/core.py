@@ -15,11 +15,12 @@ from tui.walk.answering import Answering, Text
 from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.history import Input
-from tui.walk.machine import Event, Machine
+from tui.walk.machine import Machine
 from tui.walk.opening import open_machine, opened_event
 from tui.walk.prompt import Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
+from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -58,6 +59,8 @@ class Walk(Answering):
         units: str = "US",
         instruments: Mapping[str, str] | None = None,
         unit: str = "",
+        technician: str = "",
+        calibrated: Mapping[str, str] | None = None,
         embed_texts: bool = True,
     ) -> Walk:
         """Begin. Nothing is asked yet; look at `prompt`.
@@ -65,6 +68,7 @@ class Walk(Answering):
         known: readings of the unit by id, and ``circuits``: {name: {reading: text}}. history: earlier
         readings of this unit, each {circuit, reading, value}. site: altitude or barometer (text with
         unit), region, today (ISO date). units: ``US`` or ``SI``. instruments: id -> good to.
+        technician: a random id, never a name. calibrated: instrument -> ISO date. Raises Refused.
         """
         opened = opened_event(
             library,
@@ -75,6 +79,8 @@ class Walk(Answering):
             units=units,
             instruments=instruments or {},
             unit=unit,
+            technician=technician,
+            calibrated=calibrated or {},
         )
         walk = cls(library, opened, embed_texts=embed_texts)
         walk.begin()
@@ -118,7 +124,10 @@ class Walk(Answering):
     @property
     def prompt(self) -> Prompt | None:
         """What is asked of the person now; None when the walk has ended."""
-        return None if self._closed else showing.prompt_of(self._machine)
+        if self._closed:
+            return None
+        with self._properties.aside():
+            return showing.prompt_of(self._machine)
 
     @property
     def findings(self) -> list[Finding]:
@@ -162,12 +171,18 @@ class Walk(Answering):
         return [
             Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
             for i in self._inputs
-            if i.event.get("reading") in readings and "value" in i.event
+            if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
         ]
 
     def trail(self) -> list[TrailEntry]:
-        """Every decision taken, in order."""
-        return showing.trail_of(self.events)
+        """Every decision on the way to where the walk stands, in order; none that was taken back."""
+        return showing.trail_of(self._machine.routed)
+
+    @property
+    def left_on(self) -> tuple[tuple[str, str], ...]:
+        """(circuit, id in the catalogue's left-on) of everything that is on or open now."""
+        everywhere = (self._machine.unit, *self._machine.circuits.values())
+        return tuple((circuit.name, thing) for circuit in everywhere for thing in circuit.facts.left)
 
     def _looked_at(self) -> Circuit | None:
         """The circuit being walked, else the one that ended last."""
@@ -178,7 +193,9 @@ class Walk(Answering):
 
     def try_answer(self, text: str, reading: str | None = None) -> Echo:
         """How `text` would be understood at the prompt (or for `reading`); writes nothing."""
-        return echo_of(self._machine, self.prompt, text, reading)
+        prompt = self.prompt
+        with self._properties.aside():
+            return echo_of(self._machine, prompt, text, reading)
 
     # ---- going back
 
@@ -193,13 +210,19 @@ class Walk(Answering):
 
         event = self._correctable(event_no)
         value = self._parsed(event["reading"], text)
-        return proposal(self, event_no, event, value)
+        with self._properties.aside():
+            return proposal(self, event_no, event, value)
 
     def _correctable(self, event_no: int) -> Event:
-        current = next((i.event for i in self._inputs if i.number == event_no), None)
-        if current is None or current.get("reading") not in self.library.catalogue.readings:
+        if event_no not in (given.event_no for given in self.given()):
             raise Refused("not-a-reading", f"Event {event_no} is no reading that counts.", "Pick one from the list.")
-        return current
+        return self._input(event_no)
+
+    def _input(self, number: int) -> Event:
+        found = next((i.event for i in self._inputs if i.number == number), None)
+        if found is None:
+            raise Refused("not-a-reading", f"Event {number} is no reading.", "Pick one from the list.")
+        return found
 
     def accept(self, change: Change) -> None:
         """Make the correction: the old figure stays in the record, the new one counts."""
@@ -261,10 +284,10 @@ class Walk(Answering):
         """Fold one input into the state; derived events go to `_emit`."""
         kind = event["event"]
         if kind == "undone":
-            counted = history.after_undo(self._inputs, event["back_to"])
+            counted = history.after_undo(self._inputs, event["back_to"], self.library.catalogue)
             self._machine, self._inputs = history.rebuild(self._restart, counted, None, self._emit)
         elif kind == "corrected":
-            corrected = next(i.event for i in self._inputs if i.number == event["event_no"])
+            corrected = self._input(event["event_no"])
             counted = history.after_correction(self._inputs, event["event_no"], corrected | {"value": event["value"]})
             self._machine, self._inputs = history.rebuild(self._restart, counted, event["event_no"], self._emit)
         else:

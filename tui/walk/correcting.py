@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, showing
-from tui.walk.machine import Event, Machine
+from tui.walk.machine import Machine
 from tui.walk.prompt import Change
+from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.walk.core import Walk

@@ -14,8 +14,9 @@ from tui.walk.evaluate import YES, Truth
 class Decision:
     """`to` is the destination, or None where unknown words leave more than one.
 
-    `rows` are the sources of the rows or lines that hold. `elsewhere` are the destinations the
-    other verdicts of close words would lead to. `close` names those columns or lines.
+    `rows` are the sources of the rows or lines that hold. `elsewhere` are the other destinations that
+    unknown words and the other verdicts of close words may lead to. `close` names the close columns or
+    lines that part them.
     """
 
     to: str | None
@@ -24,20 +25,19 @@ class Decision:
     close: tuple[str, ...] = ()
 
 
-WordOf = Callable[[str], tuple[str, str | None]]
+WordOf = Callable[[str], tuple[str, tuple[str, ...]]]
 
 
 def by_table(table: Table, word_of: WordOf) -> Decision:
-    """`word_of(column)` gives (word or ``unknown``, the other verdict if close)."""
+    """`word_of(column)` gives (word or ``unknown``, the other verdicts if close)."""
     pairs = [word_of(column) for column in table.columns]
     rows = _rows(table, tuple(word for word, _ in pairs))
     targets = list(dict.fromkeys(row.to for row in rows))
     to = targets[0] if len(targets) == 1 else None
-    close = tuple(c for c, (_, other) in zip(table.columns, pairs, strict=True) if other)
-    elsewhere: dict[str, None] = {}
-    if close and to:
-        choices = [(word, other) if other else (word,) for word, other in pairs]
-        for words in product(*choices):
+    close = tuple(c for c, (_, others) in zip(table.columns, pairs, strict=True) if others)
+    elsewhere = dict.fromkeys(target for target in targets if target != to)
+    if close:
+        for words in product(*((word, *others) for word, others in pairs)):
             elsewhere.update((row.to, None) for row in _rows(table, words) if row.to != to)
     sources = tuple(row.source for row in rows)
     return Decision(to, sources, tuple(elsewhere), close if elsewhere else ())
@@ -67,10 +67,8 @@ def by_lines(lines: tuple[Line, ...], truth: Callable[[Test], Truth]) -> Decisio
     targets = list(dict.fromkeys(line.to for line in likely))
     to = targets[0] if len(targets) == 1 else None
     sources = tuple(line.source for line in likely)
-    close = tuple(line.source for line, found in judged if found.close)
-    if not close or to is None:
-        return Decision(to, sources)
     possible = _until(judged, lambda found: True in found.possible, lambda found: False not in found.possible)
+    close = tuple(line.source for line, found in judged if found.close and line in possible)
     elsewhere = tuple(dict.fromkeys(line.to for line in possible if line.to != to))
     return Decision(to, sources, elsewhere, close if elsewhere else ())
 

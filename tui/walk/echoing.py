@@ -10,11 +10,10 @@ from tui.tree.model import Binary, Call, Expression, Judge, Name, Negative, OfSe
 from tui.walk.altitude import altitude_echo
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
-from tui.walk.inputs import accuracy
 from tui.walk.judging import limits
 from tui.walk.machine import Machine
 from tui.walk.prompt import ALTITUDE, ASK, GOOD_TO, Echo, Prompt
-from tui.walk.reading import parse_reading, pick
+from tui.walk.reading import accuracy_of, parse_reading, pick
 
 
 def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
@@ -33,7 +32,7 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
             return Echo(True, dict(prompt.choices).get(pick(prompt, text), "")) if prompt.choices else Echo(True)
         reading = prompt.readings[0].id
     if reading == GOOD_TO:
-        accuracy(text)
+        _good_to(machine, text)
         return Echo(True, f"good to {text}")
     if reading == ALTITUDE:
         return altitude_echo(text, machine.units)
@@ -43,6 +42,12 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
     value = parse_reading(machine, found, text)
     circuit = machine.circuit() or machine.unit
     return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))
+
+
+def _good_to(machine: Machine, text: str) -> None:
+    circuit = machine.circuit()
+    if circuit is not None and circuit.pending is not None and circuit.pending.instrument:
+        accuracy_of(machine.catalogue, circuit.pending.instrument, text)
 
 
 def _beside(machine: Machine, circuit: Circuit, reading: str, value: Value) -> Iterator[str]:
@@ -76,7 +81,7 @@ class _Supposing:
     def __init__(self, machine: Machine, circuit: Circuit, reading: str, value: Value) -> None:
         self.real = machine.scope(circuit)
         self.supposed: dict[str, Value | None] = {reading: value}
-        self.other = self.real.other
+        self.others = self.real.others
         self.series = self.real.series
         self.figure = self.real.figure
         self.came_from = self.real.came_from

@@ -36,7 +36,7 @@ class Scope(Protocol):
     """Where names get their values: one circuit inside one tree."""
 
     def get(self, name: str) -> Value | None: ...
-    def other(self, name: str) -> str | None: ...
+    def others(self, name: str) -> tuple[str, ...]: ...
     def series(self, name: str) -> list[Value]: ...
     def figure(self, name: str) -> Figure | None: ...
     def came_from(self, name: str) -> frozenset[str]: ...
@@ -121,10 +121,8 @@ class Evaluator:
         if word is None:
             return certain((UNKNOWN in words) != test.negated) if UNKNOWN in words else OPEN
         likely = (word in words) != test.negated
-        other = self.scope.other(test.subject.name) if isinstance(test.subject, Name) else None
-        if other is None or ((other in words) != test.negated) == likely:
-            return certain(likely)
-        return Truth(likely, frozenset((True, False)))
+        others = self.scope.others(test.subject.name) if isinstance(test.subject, Name) else ()
+        return Truth(likely, frozenset((likely, *((other in words) != test.negated for other in others))))
 
     # ---- values
 

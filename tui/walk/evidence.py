@@ -18,6 +18,7 @@ def evidence_of(event: dict[str, Any], units: str) -> dict[str, object]:
         return said | ({"close": event["close"]} if event.get("close") else {})
     row = row_of(event, units)
     said = {"at": at, "what": row.name, "measured": row.measured, "wanted": row.wanted, "says": row.says}
+    said |= {"overruled": event["overruled"]} if event.get("overruled") else {}
     return said | ({"close": row.close} if row.close else {})
 
 

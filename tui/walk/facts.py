@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from tui.quantity import Quantity, Value
@@ -22,19 +23,24 @@ class Facts:
     """`values` maps a name to its value, or None where it could not be had.
 
     `series` keeps every take; `fresh` holds readings still true of the circuit as it is now;
-    `others` the other verdict of a close one; `errors` a verdict's signed errors by instrument;
-    `left` things left on, oldest first.
+    `others` the other verdicts of a close one; `errors` a verdict's signed errors by instrument;
+    `left` things left on, oldest first; `compressor` as work last left it, empty if none touched it;
+    `settled` false since work changed readings and nothing was waited for; `ages` seconds waited since a
+    reading was taken.
     """
 
     values: dict[str, Value | None] = field(default_factory=dict)
     series: dict[str, list[Value | None]] = field(default_factory=dict)
     fresh: set[str] = field(default_factory=set)
-    others: dict[str, str] = field(default_factory=dict)
+    others: dict[str, tuple[str, ...]] = field(default_factory=dict)
     errors: dict[str, dict[str, float]] = field(default_factory=dict)
     results: dict[str, Result] = field(default_factory=dict)
     acknowledged: set[str] = field(default_factory=set)
     done: set[str] = field(default_factory=set)
     left: list[str] = field(default_factory=list)
+    compressor: str = ""
+    settled: bool = True
+    ages: dict[str, float] = field(default_factory=dict)
 
     def take(self, name: str, value: Value | None, *, replaces: bool = False) -> bool:
         """Keep a reading. True if it stands in for a fresh one: what came from it must be redone.
@@ -53,7 +59,18 @@ class Facts:
             series.append(value)
         self.values[name] = value
         self.fresh.add(name)
+        self.ages.pop(name, None)
         return again
+
+    def grow_older(self, seconds: float, good_for: Callable[[str], Quantity | None]) -> None:
+        """`seconds` have passed: a reading that is good for no longer than its age is stale."""
+        for name in list(self.fresh):
+            longest = good_for(name)
+            if longest is None:
+                continue
+            self.ages[name] = self.ages.get(name, 0.0) + seconds
+            if self.ages[name] >= longest.si:
+                self.fresh.discard(name)
 
     def keep(self, name: str, value: Value | None, result: Result, *, redo: bool) -> None:
         """Keep a result; `redo` replaces the last of its series."""

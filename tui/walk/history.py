@@ -6,13 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from tui.quantity import Refused
-from tui.walk.inputs import UNDOABLE, apply, carry, fits
-from tui.walk.machine import Event, Machine
+from tui.tree.model import Catalogue
+from tui.walk.inputs import TAKEN, UNDOABLE, apply, carry, changes, fits
+from tui.walk.machine import Machine
+from tui.walk.world import Event
 
 STRICT = "strict"
 TOLD = "told"
 CARRIED = "carried"
-TAKEN = ("answered", "told")
+WITHDRAWN = "withdrawn"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +35,21 @@ def undo_target(inputs: list[Input], n: int) -> int:
     return undoable[-n]
 
 
-def after_undo(inputs: list[Input], back_to: int) -> list[Input]:
+def after_undo(inputs: list[Input], back_to: int, catalogue: Catalogue) -> list[Input]:
     """The inputs as they count once the place has moved back to that answer.
 
     Work, waits, cautions and checks stay. A reading taken back is asked again; one that later work
     has made history stays in its series.
     """
-    return [i if i.number < back_to else replace(i, how=CARRIED) for i in inputs]
+    counted: list[Input] = []
+    changed: set[str] = set()
+    for each in reversed(inputs):
+        if each.number >= back_to and each.how in (STRICT, TOLD):
+            gone = each.event["event"] in TAKEN and each.event.get("reading") not in changed
+            each = replace(each, how=WITHDRAWN if gone else CARRIED)
+        changed.update(changes(catalogue, each.event))
+        counted.append(each)
+    return counted[::-1]
 
 
 def after_correction(inputs: list[Input], number: int, event: Event) -> list[Input]:
@@ -59,7 +69,6 @@ def rebuild(
     """
     machine = fresh()
     counted: list[Input] = []
-    withdrawn = _withdrawn(inputs, machine)
     for each in inputs:
         if loud_from is not None and each.number >= loud_from:
             machine.emit = emit
@@ -68,25 +77,11 @@ def rebuild(
             how = TOLD
         if how == STRICT:
             apply(machine, each.event)
-        elif how == TOLD:
-            carry(machine, each.event, as_told=True)
-            machine.advance()
-        elif each.number not in withdrawn:
-            carry(machine, each.event, as_told=False)
+        else:
+            carry(machine, each.event, in_series=how != WITHDRAWN, as_told=how == TOLD)
+            if how == TOLD:
+                machine.advance()
         counted.append(replace(each, how=how))
     machine.emit = emit
     machine.advance()
     return machine, counted
-
-
-def _withdrawn(inputs: list[Input], machine: Machine) -> set[int]:
-    """Numbers of carried readings that no later work has made history: those are simply taken back."""
-    gone: set[int] = set()
-    changed: set[str] = set()
-    for each in reversed(inputs):
-        event = each.event
-        if event["event"] == "done":
-            changed.update(machine.catalogue.works[event["work"]].changes)
-        elif each.how == CARRIED and event.get("reading") not in changed and event["event"] in TAKEN:
-            gone.add(each.number)
-    return gone

@@ -12,13 +12,15 @@ from functools import lru_cache
 
 from tui.quantity import Accuracy, Atmosphere, Quantity, Value, from_json
 from tui.trade import Site
-from tui.tree.model import Ask, Do, FindingStep, Wait
+from tui.tree.model import Catalogue, Do, FindingStep, Wait
 from tui.walk.circuit import Circuit, Pending
-from tui.walk.machine import Event, Machine
+from tui.walk.machine import Machine
 from tui.walk.prompt import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, ZERO
 from tui.walk.retake import contributing, worst_instrument
+from tui.walk.world import Event
 
-UNDOABLE = frozenset({"answered", "told", "couldn't", "overruled", "offered", "switched"})
+UNDOABLE = frozenset({"answered", "told", "couldn't", "overruled", "offered", "switched", "closing"})
+TAKEN = frozenset({"answered", "told"})
 INPUTS = UNDOABLE | {
     "caution-acknowledged",
     "done",
@@ -66,11 +68,16 @@ def _answered(machine: Machine, event: Event) -> None:
     elif event["reading"] == ALTITUDE:
         set_site(machine, event["atmosphere"])
     else:
-        circuit = circuit_of(machine, event)
-        pending = circuit.pending
-        replaces = pending is not None and pending.replaces
-        machine.take(circuit, event["reading"], value_of(machine, event), replaces=replaces)
-        _had(machine, event["reading"])
+        _taken(machine, event)
+
+
+def _taken(machine: Machine, event: Event) -> None:
+    """A reading, asked for or told; after an instrument was checked it stands in for the earlier one."""
+    circuit, reading = circuit_of(machine, event), event["reading"]
+    pending = circuit.pending
+    replaces = pending is not None and pending.replaces and reading in pending.readings
+    machine.take(circuit, reading, value_of(machine, event), replaces=replaces)
+    _had(machine, reading)
 
 
 def set_site(machine: Machine, atmosphere: Mapping[str, str]) -> None:
@@ -96,8 +103,7 @@ def _had(machine: Machine, reading: str) -> None:
 def _told(machine: Machine, event: Event) -> None:
     if event["reading"] not in machine.catalogue.readings:
         return  # a replay knows only what its trees use: to them it makes no difference
-    machine.take(circuit_of(machine, event), event["reading"], value_of(machine, event))
-    _had(machine, event["reading"])
+    _taken(machine, event)
 
 
 def _couldnt(machine: Machine, event: Event) -> None:
@@ -113,9 +119,10 @@ def _couldnt(machine: Machine, event: Event) -> None:
                 _had(machine, reading)
         if pending is not None and pending.retake:
             circuit.pending = None
-    elif pending is not None and isinstance(pending.step, Do | Wait | Ask):
+    elif pending is not None:
         circuit.pending = None
-        machine.to(circuit, pending.step, pending.step.couldnt or "carry on")
+        if isinstance(pending.step, Do | Wait) and pending.step.couldnt:
+            machine.not_had(circuit, pending.step, pending.step.couldnt)
 
 
 def _acknowledged(machine: Machine, event: Event) -> None:
@@ -128,12 +135,15 @@ def _done(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
     pending, circuit.pending = circuit.pending, None
     machine.work(circuit, event["work"])
-    if pending is not None and not pending.left:
+    if pending is not None and pending.ends:
+        machine.clear_and_end(circuit, pending.step)
+    elif pending is not None and not pending.left:
         machine.onward(circuit, pending.step)
 
 
 def _waited(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
+    machine.waited(circuit, float(event["actual"]))
     pending, circuit.pending = circuit.pending, None
     if pending is not None:
         machine.onward(circuit, pending.step)
@@ -157,9 +167,15 @@ def _switched(machine: Machine, event: Event) -> None:
 
 def _overruled(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
-    circuit.facts.values[event["name"]] = event["verdict"]
-    circuit.facts.others.pop(event["name"], None)
+    name = event["name"]
+    circuit.facts.values[name] = event["verdict"]
+    circuit.facts.others.pop(name, None)
     circuit.pending = None
+    result = circuit.facts.results.get(name)
+    at = "" if result is None else f"{result.tree}/{result.step.name}"
+    if at in circuit.evidence:
+        said = {"verdict": event["verdict"], "close": False, "overruled": event["reason"]}
+        circuit.evidence[at] = circuit.evidence[at] | said
 
 
 def _chosen(machine: Machine, circuit: Circuit, choice: str) -> None:
@@ -196,6 +212,10 @@ def _checked(machine: Machine, event: Event) -> None:
     circuit.pending = Pending("ask", pending.step, readings=readings, retake=True, replaces=True)
 
 
+def _closing(machine: Machine, event: Event) -> None:
+    machine.close_early(event["why"])
+
+
 def _nothing(machine: Machine, event: Event) -> None:
     """Only told: notes, photos, own findings, the file's own marks."""
 
@@ -211,6 +231,7 @@ _APPLY: Mapping[str, Callable[[Machine, Event], None]] = {
     "switched": _switched,
     "overruled": _overruled,
     "instrument-checked": _checked,
+    "closing": _closing,
     "own-finding": _nothing,
     "noted": _nothing,
     "photographed": _nothing,
@@ -222,28 +243,45 @@ _APPLY: Mapping[str, Callable[[Machine, Event], None]] = {
 # ---- what stays when the place moves
 
 
-def carry(machine: Machine, event: Event, *, as_told: bool) -> None:
+def changes(catalogue: Catalogue, event: Event) -> tuple[str, ...]:
+    """The readings that an input made stale: by work that was done, or that taking a reading is."""
+    work = _work_in(catalogue, event)
+    return () if work is None else catalogue.works[work].changes
+
+
+def _work_in(catalogue: Catalogue, event: Event) -> str | None:
+    if event["event"] == "done":
+        done: str = event["work"]
+        return done
+    reading = catalogue.readings.get(event.get("reading", ""))
+    return reading.work if reading is not None and "value" in event else None
+
+
+def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> None:
     """Keep the facts of an input whose place is gone.
 
-    Work, waits, cautions and instrument checks stay. A reading stays in its series; it counts as
-    known only if `as_told` (a correction moved the place), not when it was taken back.
+    Work, waits, cautions and instrument checks stay. A reading stays `in_series`, or is taken back;
+    an ask finds it known only if `as_told` (a correction moved the place).
     """
     kind = event["event"]
     circuit = circuit_of(machine, event)
     if kind == "caution-acknowledged":
         circuit.facts.acknowledged.update(event["cautions"])
     elif kind == "done":
-        machine.work(circuit, event["work"])
         circuit.credits[(event["tree"], event["step"])] += 1
     elif kind == "waited":
+        machine.waited(circuit, float(event["actual"]))
         circuit.credits[(event["tree"], event["step"])] += 1
     elif kind == "instrument-checked":
         machine.instruments[event["instrument"]] = event["good_to"]
         machine.checked[event["instrument"]] = machine.checked.get(event["instrument"], 0) + 1
-    elif kind in ("answered", "told") and event.get("reading") in machine.catalogue.readings:
+    elif in_series and kind in TAKEN and event.get("reading") in machine.catalogue.readings:
         machine.holder(circuit, event["reading"]).take(event["reading"], value_of(machine, event))
         if as_told:
             _had(machine, event["reading"])
+    work = _work_in(machine.catalogue, event)
+    if work is not None:
+        machine.work(circuit, work)
 
 
 def fits(machine: Machine, event: Event) -> bool:
@@ -251,6 +289,8 @@ def fits(machine: Machine, event: Event) -> bool:
     kind = event["event"]
     if kind in ("told", "own-finding", "noted", "photographed", "resumed", "closed"):
         return True
+    if kind == "closing":
+        return not machine.over
     if kind == "switched":
         return event["to"] in machine.circuits_open()
     if event.get("reading") == ALTITUDE or event.get("readings") == [ALTITUDE]:

@@ -24,12 +24,8 @@ class Outcome:
     def keep(self, facts: Facts, name: str, tree: str, step: WorkOut | Judge, used: set[str], *, redo: bool) -> None:
         """Put it into the facts, with what it came from."""
         facts.keep(name, self.value, Result(tree, step, frozenset(used)), redo=redo)
-        other = self.comparison.other if self.comparison is not None and self.comparison.close else None
         facts.errors[name] = _shares(self.measured, self.low if self.low is not None else self.high)
-        if other is None:
-            facts.others.pop(name, None)
-        else:
-            facts.others[name] = other
+        facts.others[name] = self.comparison.others if self.comparison is not None else ()
 
 
 def _shares(measured: Quantity | None, limit: Quantity | None) -> dict[str, float]:
@@ -75,5 +71,5 @@ def judged_event(found: Outcome, step: WorkOut | Judge) -> dict[str, Any]:
     for part, value in (("value", found.measured), ("low", found.low), ("high", found.high)):
         event[part] = None if value is None else to_json(value)
     if found.comparison is not None:
-        event |= {"u": repr(found.comparison.u), "close": found.comparison.other or False}
+        event |= {"u": repr(found.comparison.u), "close": " or ".join(found.comparison.others) or False}
     return event

@@ -7,10 +7,8 @@ draws, reads a clock, sleeps or touches a file.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from tui.quantity import Atmosphere, Quantity, Value, default_unit
-from tui.trade import Site
 from tui.tree.model import (
     Ask,
     Back,
@@ -22,30 +20,27 @@ from tui.tree.model import (
     Judge,
     Repeat,
     Step,
-    Test,
     Wait,
     WorkOut,
 )
 from tui.walk import deciding
-from tui.walk.circuit import Circuit, CircuitScope, Frame, Pending, key
+from tui.walk.circuit import Circuit, Frame, Pending, key
 from tui.walk.deciding import Decision
-from tui.walk.evaluate import Evaluator
+from tui.walk.evaluate import NO
 from tui.walk.evidence import evidence_of
-from tui.walk.facts import Facts
-from tui.walk.judging import judged_event, outcome
 from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
+from tui.walk.world import Event, World
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
 
-Event = dict[str, Any]
 RAN_OUT = "rounds run out"
 ALL_DONE = "afterwards"
 
 
-class Machine:
+class Machine(World):
     """Everything the walk knows. `emit` receives derived events; `apply` (in inputs) feeds it."""
 
     def __init__(
@@ -57,53 +52,11 @@ class Machine:
         *,
         embed: Callable[[str], Event] | None = None,
     ) -> None:
-        self.library = library
-        self.catalogue = library.catalogue
-        self.properties = properties
-        self.emit = emit
+        super().__init__(library, properties, emit)
         self.embed = embed
-        self.units = "US"
-        self.site: Site | None = None
-        self.region = ""
-        self.instruments: dict[str, str] = {}
-        self.checked: dict[str, int] = {}
-        self.unit = Circuit("")
-        self.circuits: dict[str, Circuit] = {}
-        self.current: str | None = None
-        self.findings: list[Event] = []
         self._programs: dict[str, Program] = {}
         self._entered: set[str] = set()
         self.reach = reach
-
-    # ---- looking
-
-    @property
-    def at_site(self) -> Site:
-        return self.site if self.site is not None else Site(Atmosphere(101325.0, "sea level, not set"))
-
-    def circuit(self) -> Circuit | None:
-        """The circuit being walked; the unit itself while a unit tree is; None if neither."""
-        if self.current is not None:
-            return self.circuits[self.current]
-        return self.unit if self.unit.frames and not self.unit.ended and not self.circuits_open() else None
-
-    def circuits_open(self) -> list[str]:
-        return [c.name for c in self.circuits.values() if c.frames and not c.ended]
-
-    @property
-    def over(self) -> bool:
-        return not self.circuits_open() and (self.unit.ended or not self.unit.frames)
-
-    def holder(self, circuit: Circuit, reading: str) -> Facts:
-        return self.unit.facts if self.catalogue.readings[reading].of == "unit" else circuit.facts
-
-    def scope(self, circuit: Circuit, tree: str | None = None) -> CircuitScope:
-        names = circuit.frame.names if circuit.frames else {}
-        at = tree if tree is not None else circuit.frame.program.tree.name
-        return CircuitScope(self.catalogue, self.unit.facts, circuit.facts, at, names)
-
-    def evaluator(self, circuit: Circuit, tree: str | None = None) -> Evaluator:
-        return Evaluator(self.scope(circuit, tree), self.at_site, self.properties)
 
     def program(self, tree: str) -> Program:
         if tree not in self._programs:
@@ -114,7 +67,7 @@ class Machine:
 
     def begin(self, tree: str, circuits: list[str]) -> None:
         """Enter the first tree: of the unit, or of every circuit named."""
-        for name in circuits or ["main"]:
+        for name in circuits or (() if self.circuits else ("main",)):
             self.circuits.setdefault(name, Circuit(name))
         if tree_of(self.library, tree).of == "unit":
             self.enter(self.unit, tree)
@@ -123,6 +76,8 @@ class Machine:
 
     def begin_circuits(self, tree: str) -> None:
         for circuit in self.circuits.values():
+            circuit.frames.clear()
+            circuit.ended = False
             self.enter(circuit, tree)
         self.next_circuit()
 
@@ -152,7 +107,6 @@ class Machine:
             self._take_step(circuit, circuit.frame.step)
 
     def _take_step(self, circuit: Circuit, step: Step) -> None:
-        self.properties.taken()  # what was looked up for a screen belongs to no event
         if step.only_when is not None and self.evaluator(circuit).truth(step.only_when).likely is not True:
             self._skip(circuit, step)
             self.below(circuit, step)
@@ -170,6 +124,7 @@ class Machine:
             facts_key = key(self.catalogue, circuit.frame.program.tree.name, step.result)
             circuit.facts.values[facts_key] = None
             circuit.facts.others.pop(facts_key, None)
+            circuit.facts.results.pop(facts_key, None)
 
     def onward(self, circuit: Circuit, step: Step) -> None:
         """The step is done: to ``then``, else to the step below."""
@@ -195,12 +150,34 @@ class Machine:
         else:
             self._round(circuit, inside)
 
+    def clear_and_end(self, circuit: Circuit, step: Step) -> None:
+        """End this circuit's walk, once nothing is left on."""
+        if circuit.facts.left:
+            circuit.pending = Pending("do", step, left=circuit.facts.left[-1], ends=True)
+        else:
+            self.end(circuit)
+
+    def left_open(self) -> bool:
+        """Is something on or open where the walk has not ended?"""
+        still = [self.circuits[name] for name in self.circuits_open()]
+        return any(circuit.facts.left for circuit in (*still, *(() if self.unit.ended else (self.unit,))))
+
+    def close_early(self, why: str) -> None:
+        """A person stops before the end: every circuit still open ends, what is left on is cleared first."""
+        self.closing = why
+        for circuit in [self.circuits[name] for name in self.circuits_open()] or [self.unit]:
+            self.clear_and_end(circuit, circuit.frame.step)
+
     def end(self, circuit: Circuit) -> None:
         circuit.ended = True
         circuit.pending = None
         if circuit is not self.unit:
             self.next_circuit()
-        if self.unit.frames and not self.unit.ended and not self.circuits_open() and circuit is not self.unit:
+        if circuit is self.unit or not self.unit.frames or self.unit.ended or self.circuits_open():
+            return
+        if self.closing:
+            self.clear_and_end(self.unit, self.unit.frame.step)
+        else:
             self.onward(self.unit, self.unit.frame.step)
 
     # ---- steps
@@ -211,9 +188,17 @@ class Machine:
         if missing:
             circuit.pending = Pending("ask", step, readings=missing)
         elif step.couldnt and any(facts.values.get(r) is None for r, facts in holders.items()):
-            self.to(circuit, step, step.couldnt)
+            self.not_had(circuit, step, step.couldnt)
         else:
+            circuit.kept.pop(self._at(circuit, step), None)
             self.onward(circuit, step)
+
+    def not_had(self, circuit: Circuit, step: Step, destination: str) -> None:
+        """Where a reading or an act could not be had: nothing is ruled out by that."""
+        self._keep_possible(circuit, step, step.then or "carry on")
+        self.to(circuit, step, destination)
+        if not circuit.ended:
+            self.look_ahead(circuit, "")
 
     def _caution(self, circuit: Circuit, step: CautionStep) -> None:
         needed = [c for c in step.cautions if self._caution_holds(circuit, c)]
@@ -229,13 +214,14 @@ class Machine:
         return when is None or self.evaluator(circuit).truth(when).likely is not False
 
     def _do(self, circuit: Circuit, step: Do) -> None:
-        if (step.once and step.work in circuit.facts.done) or self._credited(circuit, step):
+        still_done = self.still_done(circuit, step.work)
+        if still_done and (step.once or self._credited(circuit, step)):
             self.onward(circuit, step)
         else:
             circuit.pending = Pending("do", step)
 
     def _wait(self, circuit: Circuit, step: Wait) -> None:
-        if self._credited(circuit, step):
+        if circuit.facts.settled and self._credited(circuit, step):
             self.onward(circuit, step)
             return
         duration = self.evaluator(circuit).quantity(step.duration)
@@ -254,25 +240,9 @@ class Machine:
 
     _judge = _work_out
 
-    def give_result(self, circuit: Circuit, tree: str, step: WorkOut | Judge, *, redo: bool) -> None:
-        """Work out or judge, keep it, say so."""
-        evaluator = self.evaluator(circuit, tree)
-        if redo:
-            self.properties.taken()
-        found = outcome(evaluator, step)
-        name = key(self.catalogue, tree, step.result)
-        found.keep(circuit.facts, name, tree, step, evaluator.used, redo=redo)
-        event = judged_event(found, step) | {"circuit": circuit.name, "tree": tree, "step": step.name}
-        event["properties"] = self.properties.taken()
-        if evaluator.refusals:
-            event["because"] = evaluator.refusals
-        self.emit(event)
-        if isinstance(step, Judge):
-            circuit.evidence[f"{tree}/{step.name}"] = event
-
     def _decide(self, circuit: Circuit, step: Decide) -> None:
         decision = self.decision(circuit, step)
-        if step.must_be_settled and decision.elsewhere:
+        if step.must_be_settled and decision.to is not None and decision.elsewhere:
             circuit.pending = Pending("close-call", step, decision=decision)
         else:
             self.route(circuit, step, decision, decision.to)
@@ -283,9 +253,9 @@ class Machine:
             return deciding.by_lines(step.lines, evaluator.truth)
         scope = self.scope(circuit)
 
-        def word_of(column: str) -> tuple[str, str | None]:
+        def word_of(column: str) -> tuple[str, tuple[str, ...]]:
             word = scope.get(column)
-            return (word if isinstance(word, str) else "unknown", scope.other(column))
+            return (word, scope.others(column)) if isinstance(word, str) else ("unknown", ())
 
         return deciding.by_table(step.table, word_of)
 
@@ -308,7 +278,6 @@ class Machine:
     def settle_open(self, circuit: Circuit, step: Step, decision: Decision) -> None:
         """A close call stays open: the row the tree wrote for that."""
         assert isinstance(step, Decide)
-        self.properties.taken()
         self.route(circuit, step, decision, None)
 
     def _routed(self, circuit: Circuit, step: Step, event: Event) -> None:
@@ -316,12 +285,13 @@ class Machine:
         if taken:
             event["properties"] = taken
         self.emit(event)
-        at = f"{event['tree']}/{step.name}"
+        self.routed.append(event)
+        at = self._at(circuit, step)
         circuit.kept.pop(at, None)
         circuit.evidence[at] = event
 
     def _look_ahead_to(self, circuit: Circuit, step: Step, destination: str) -> None:
-        at = f"{circuit.frame.program.tree.name}/{step.name}"
+        at = self._at(circuit, step)
         self.to(circuit, step, destination)
         if not circuit.ended:
             self.look_ahead(circuit, at)
@@ -337,9 +307,13 @@ class Machine:
         circuit.possible = now
 
     def _keep_possible(self, circuit: Circuit, step: Step, destination: str) -> None:
-        at = f"{circuit.frame.program.tree.name}/{step.name}"
+        at = self._at(circuit, step)
         causes = self.reach.from_destination(circuit.frames, step, destination)
         circuit.kept[at] = circuit.kept.get(at, frozenset()) | causes
+
+    @staticmethod
+    def _at(circuit: Circuit, step: Step) -> str:
+        return f"{circuit.frame.program.tree.name}/{step.name}"
 
     # ---- rounds
 
@@ -362,8 +336,9 @@ class Machine:
         number = frame.rounds[step.name]
         evaluator = self.evaluator(circuit)
         for line in step.stops:
-            if line.test is not None and self._stops(evaluator, line.test):
-                self._out(circuit, step, line.source, line.to)
+            found = NO if line.test is None else evaluator.truth(line.test)
+            if found.likely is True or found.close:
+                self._out(circuit, step, line.source, line.to, close=found.close)
                 return
         places = frame.places.get(step.name)
         most = step.most if places is None else len(places)
@@ -378,14 +353,16 @@ class Machine:
             self.holder(circuit, reading).fresh.discard(reading)
         frame.step = step.steps[0]
 
-    def _stops(self, evaluator: Evaluator, test: Test) -> bool:
-        found = evaluator.truth(test)
-        return found.likely is True or found.close
-
-    def _out(self, circuit: Circuit, step: Repeat, why: str, to: str) -> None:
+    def _out(self, circuit: Circuit, step: Repeat, why: str, to: str, *, close: bool = False) -> None:
+        """Leave the rounds; at a close stop another round stays possible."""
         tree = circuit.frame.program.tree.name
         event: Event = {"event": "routed", "circuit": circuit.name, "tree": tree, "step": step.name}
-        self._routed(circuit, step, event | {"rows": [why], "to": to})
+        event |= {"rows": [why], "to": to}
+        if close:
+            event |= {"close": [why], "elsewhere": ["go round"]}
+        self._routed(circuit, step, event)
+        if close:
+            self._keep_possible(circuit, step, step.steps[0].name)
         self._look_ahead_to(circuit, step, to)
 
     # ---- trees
@@ -397,13 +374,14 @@ class Machine:
             self.enter(circuit, step.tree)
 
     def _back(self, circuit: Circuit, step: Back) -> None:
-        left = circuit.frames.pop().program.tree.name
-        event: Event = {"event": "left", "circuit": circuit.name, "tree": left}
-        self.emit(event | {"outcome": step.outcome})
-        if not circuit.frames:
+        """Back to the `go` that called; from the tree the walk began in there is none, and it ends."""
+        tree = circuit.frames.pop().program.tree.name
+        go = circuit.frame.step if circuit.frames else None
+        event: Event = {"event": "left", "circuit": circuit.name, "tree": tree, "outcome": step.outcome}
+        self.emit(event | {"step": go.name if go is not None else ""})
+        if go is None:
             self.end(circuit)
             return
-        go = circuit.frame.step
         assert isinstance(go, Go)
         self._look_ahead_to(circuit, go, go.comes_back[step.outcome])
 
@@ -434,54 +412,14 @@ class Machine:
             for cause, at in circuit.ruled_out.items()
             if cause not in possible and cause not in named
         ]
-        event["still_close"] = sorted(frozenset().union(*circuit.kept.values()) - named)
+        event["still_possible"] = sorted(frozenset().union(*circuit.kept.values()) - named)
         for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
             event[part] = evaluator.text(text, self.unit_for)
-        self.properties.taken()
+        taken = self.properties.taken()
+        if taken:
+            event["properties"] = taken
         self.findings.append(event)
         self.emit(event)
-
-    # ---- acts
-
-    def good_to(self, instrument: str) -> str:
-        """How good this instrument is now: as set, as checked, or the catalogue's."""
-        return self.instruments.get(instrument) or self.catalogue.instruments[instrument].good_to
-
-    def unit_for(self, value: Quantity) -> str | None:
-        return default_unit(value.kind, self.units)
-
-    def work(self, circuit: Circuit, work: str) -> None:
-        """What an act makes stale, leaves behind, clears and undoes."""
-        found = self.catalogue.works[work]
-        facts = circuit.facts
-        facts.done.add(work)
-        facts.done.difference_update(found.undoes)
-        for reading in found.changes:
-            self.holder(circuit, reading).fresh.discard(reading)
-        facts.left = [thing for thing in facts.left if thing not in found.clears]
-        facts.left.extend(thing for thing in found.leaves if thing not in facts.left)
-
-    def forget(self, circuit: Circuit) -> None:
-        """A person begins anew after a finding: what is not off a plate is asked again."""
-        for name, reading in self.catalogue.readings.items():
-            if not (reading.remembered or reading.set_):
-                self.holder(circuit, name).fresh.discard(name)
-
-    def take(self, circuit: Circuit, reading: str, value: Value | None, *, replaces: bool = False) -> None:
-        """A reading is had; what came from the one it stands in for is worked out again."""
-        again = self.holder(circuit, reading).take(reading, value, replaces=replaces)
-        if again:
-            self._redo(circuit, reading)
-        work = self.catalogue.readings[reading].work
-        if work is not None and value is not None:
-            self.work(circuit, work)
-
-    def _redo(self, circuit: Circuit, reading: str) -> None:
-        of_unit = self.catalogue.readings[reading].of == "unit"
-        for each in self.circuits.values() if of_unit else (circuit,):
-            for name in each.facts.derived(reading):
-                result = each.facts.results[name]
-                self.give_result(each, result.tree, result.step, redo=True)
 
 
 _STEP: Mapping[type, Callable[..., None]] = {

@@ -7,11 +7,12 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui import __version__
-from tui.quantity import Accuracy, Kind, Quantity, Refused, from_json, nearest, to_json
+from tui.quantity import Kind, Quantity, Refused, from_json, nearest, to_json
 from tui.walk import inputs
 from tui.walk.circuit import Circuit
-from tui.walk.machine import Event, Machine
-from tui.walk.reading import atmosphere_of, parse_reading, quantity_of
+from tui.walk.machine import Machine
+from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, quantity_of
+from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -29,6 +30,8 @@ def opened_event(
     units: str,
     instruments: Mapping[str, str],
     unit: str,
+    technician: str = "",
+    calibrated: Mapping[str, str],
 ) -> Event:
     """The first event. Raises Refused for whatever can't be read, and where it is."""
     if tree not in library.trees:
@@ -39,6 +42,7 @@ def opened_event(
     opened |= {"versions": {"lowside": __version__}, "library": library.digest}
     opened |= {"tree": tree, "units": _system(units), "unit": unit, "site": _site(site)}
     opened["instruments"] = _instruments(library, instruments)
+    opened |= {"technician": _id(technician), "calibrated": _days(library, calibrated)}
     opened["known"] = _known(library, known)
     opened["history"] = [_remembered(library, item) for item in history]
     return opened
@@ -55,10 +59,7 @@ def _site(site: Mapping[str, Any]) -> Event:
     stored: Event = {"region": str(site.get("region") or "")}
     today = site.get("today")
     if today:
-        try:
-            stored["today"] = (today if isinstance(today, date) else date.fromisoformat(str(today))).isoformat()
-        except ValueError:
-            raise Refused("unreadable", f"{today!r} is no date.", "Write it as 2026-11-25.") from None
+        stored["today"] = _day(today)
     altitude, barometer = site.get("altitude"), site.get("barometer")
     if altitude is not None:
         value = quantity_of(altitude, Kind.LENGTH, None)
@@ -71,20 +72,47 @@ def _site(site: Mapping[str, Any]) -> Event:
 
 def _instruments(library: Library, instruments: Mapping[str, str]) -> dict[str, str]:
     for name, text in instruments.items():
-        if name not in library.catalogue.instruments:
-            close = nearest(name, library.catalogue.instruments)
-            raise Refused(
-                "no-such-instrument",
-                f"There is no instrument called {name!r}.",
-                f"Did you mean {close}?" if close else "",
-            )
-        Accuracy.parse(text)
+        _is_instrument(library, name)
+        accuracy_of(library.catalogue, name, text)
     return dict(instruments)
+
+
+def _days(library: Library, calibrated: Mapping[str, str]) -> dict[str, str]:
+    """Instrument to the day of its last calibration."""
+    for name in calibrated:
+        _is_instrument(library, name)
+    return {name: _day(day) for name, day in calibrated.items()}
+
+
+def _is_instrument(library: Library, name: str) -> None:
+    if name not in library.catalogue.instruments:
+        close = nearest(name, library.catalogue.instruments)
+        raise Refused(
+            "no-such-instrument",
+            f"There is no instrument called {name!r}.",
+            f"Did you mean {close}?" if close else "",
+        )
+
+
+def _id(technician: str) -> str:
+    """One word: a name of two would be a person's, and those stay out of sessions."""
+    if technician and len(technician.split()) != 1:
+        raise Refused("not-an-id", f"{technician!r} is no id.", "One word, such as p-1f0c22ab; no names of people.")
+    return technician
+
+
+def _day(day: date | str) -> str:
+    try:
+        return (day if isinstance(day, date) else date.fromisoformat(day)).isoformat()
+    except (TypeError, ValueError):
+        raise Refused("unreadable", f"{day!r} is no date.", "Write it as 2026-11-25.") from None
 
 
 def _known(library: Library, known: Mapping[str, Any]) -> Event:
     """{"unit": {reading: value}, "circuits": {name: {reading: value}}} with parsed values."""
     circuits = known.get("circuits", {})
+    if "" in circuits:
+        raise Refused("no-name", "A circuit needs a name.", "For example: main.")
     return {
         "unit": {r: _known_value(library, r, t) for r, t in known.items() if r != "circuits"},
         "circuits": {
@@ -107,6 +135,9 @@ def _known_value(library: Library, name: str, text: Any) -> Event:
 
 
 def _remembered(library: Library, item: Mapping[str, str]) -> Event:
+    for part in ("circuit", "reading", "value"):
+        if part not in item:
+            raise Refused("bad-history", f"An earlier reading has no {part}: {dict(item)}.", "It has all three.")
     return {
         "circuit": item["circuit"],
         "reading": item["reading"],

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from tui.quantity import Refused
@@ -43,6 +45,15 @@ class RecordingProperties:
             raise found
         assert isinstance(found, str)
         return found
+
+    @contextmanager
+    def aside(self) -> Iterator[None]:
+        """What is looked up meanwhile, for a screen, belongs to no event."""
+        used = dict(self._used)
+        try:
+            yield
+        finally:
+            self._used = used
 
     def _ask(self, key: Key, ask: Any) -> Look | str | Refused:
         try:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from tui.quantity import Kind, Quantity, Refused, Value, nearest, parse, show, standard_atmosphere
+from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, parse, show, standard_atmosphere
 from tui.refrigerant import resolve
-from tui.tree.model import Reading
+from tui.tree.model import Catalogue, Reading
 from tui.walk.prompt import Prompt
 
 if TYPE_CHECKING:
@@ -94,6 +94,16 @@ def atmosphere_of(value: Quantity) -> dict[str, str]:
             "About 950 to 1040 mbar at sea level.",
         )
     return {"pa": repr(value.si), "source": f"barometer {show(value, value.unit or None)}"}
+
+
+def accuracy_of(catalogue: Catalogue, instrument: str, text: str) -> Accuracy:
+    """What an instrument is good to. Raises Refused for what can't be that of its readings."""
+    accuracy = Accuracy.parse(text)
+    for reading in catalogue.readings.values():
+        if reading.instrument == instrument and not accuracy.fits(reading.kind):
+            say = f"{text!r} can't be how good a {instrument.replace('-', ' ')} is: it reads {reading.kind.named}."
+            raise Refused("wrong-kind", say, f"As in: {catalogue.instruments[instrument].good_to}.")
+    return accuracy
 
 
 def pick(prompt: Prompt, given: str | Quantity | Mapping[str, str | Quantity]) -> str:

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused
 from tui.walk.inputs import INPUTS, fits
-from tui.walk.machine import Event
 from tui.walk.program import TreeMissing
+from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library

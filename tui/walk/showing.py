@@ -10,7 +10,7 @@ from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, S
 from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending
 from tui.walk.evidence import row_of
-from tui.walk.machine import Event, Machine
+from tui.walk.machine import Machine
 from tui.walk.prompt import (
     AGAIN,
     ASK,
@@ -31,6 +31,7 @@ from tui.walk.prompt import (
     TrailEntry,
 )
 from tui.walk.retake import contributing, worst_instrument
+from tui.walk.world import Event
 
 _METRIC = {"in": "mm", "ft": "m", "oz": "g", "lb": "kg", "psig": "barg", "psi": "bar", "°F": "°C", "dF": "dC"}
 YES_NO = (("yes", "yes"), ("no", "no"))
@@ -211,8 +212,8 @@ def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
     return [row_of(event, machine.units) for event in events]
 
 
-def trail_of(events: list[Event]) -> list[TrailEntry]:
-    """Every decision taken, in order."""
+def trail_of(routed: list[Event]) -> list[TrailEntry]:
+    """The decisions of these events, in order."""
     return [
         TrailEntry(
             event["circuit"],
@@ -221,8 +222,7 @@ def trail_of(events: list[Event]) -> list[TrailEntry]:
             event["to"],
             tuple(event.get("close", ())),
         )
-        for event in events
-        if event["event"] == "routed"
+        for event in routed
     ]
 
 

@@ -39,9 +39,9 @@ def openly(table: Table, unknown: int) -> bool:
     return False
 
 
-def _words(table: Table, combination: tuple[str, ...]) -> Callable[[str], tuple[str, None]]:
+def _words(table: Table, combination: tuple[str, ...]) -> Callable[[str], tuple[str, tuple[()]]]:
     named = dict(zip(table.columns, combination, strict=True))
-    return lambda column: (named[column], None)
+    return lambda column: (named[column], ())
 
 
 @st.composite

@@ -365,7 +365,7 @@ class Wanderer:
         """One decision over words drawn at random, with what it states."""
         self.yes = self.random.choice((0.1, 0.5, 0.9))
         if step.table is not None:
-            found = by_table(step.table, lambda column: (self._word(step, column), None))
+            found = by_table(step.table, lambda column: (self._word(step, column), ()))
             taken: list[Row] = [row for row in step.table.rows if row.source in found.rows]
             return found, [(test, True) for row in taken if len(taken) == 1 for test in row_tests(step.table, row)]
         truths: dict[int, Truth] = {}

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from tui.quantity.refused import Refused
 from tui.tree.library import Library
-from tui.tree.model import Go, Spot
+from tui.tree.model import Spot
 from tui.walk import Walk
 from tui.walk.answers import Answers, run_answers
 from tui.walk.inputs import INPUTS
-from tui.walk.machine import Event
+from tui.walk.world import Event
 
 #: A way that was taken: tree, step, row.
 Way = tuple[str, str, str]
@@ -71,7 +71,7 @@ def run_example(library: Library, example: Example) -> Outcome:
         got,
         refused,
         sum(event["event"] in INPUTS for event in events),
-        frozenset(_ways_taken(library, events)),
+        frozenset(_ways_taken(events)),
         frozenset(_place(event["where"]) for event in events if event["event"] == "finding"),
     )
 
@@ -86,7 +86,7 @@ def _place(at: str) -> tuple[str, str]:
     return tree, step
 
 
-def _ways_taken(library: Library, events: Sequence[Event]) -> list[Way]:
+def _ways_taken(events: Sequence[Event]) -> list[Way]:
     """Rows and lines from what was routed; outcomes of called trees from what was left."""
     ways: list[Way] = []
     inside: dict[str, list[str]] = {}
@@ -100,12 +100,6 @@ def _ways_taken(library: Library, events: Sequence[Event]) -> list[Way]:
             inside[circuit] = []
         elif kind == "left":
             inside[circuit].pop()
-            if inside[circuit]:
-                ways.extend(_came_back(library, inside[circuit][-1], event))
+            if event["step"]:
+                ways.append((inside[circuit][-1], event["step"], event["outcome"]))
     return ways
-
-
-def _came_back(library: Library, caller: str, left: Event) -> list[Way]:
-    steps = library.trees[caller].named.values()
-    calls = [step.name for step in steps if isinstance(step, Go) and step.tree == left["tree"]]
-    return [(caller, step, left["outcome"]) for step in calls]

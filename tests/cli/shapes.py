@@ -90,7 +90,8 @@ SWAPS = listed(record(tree=TEXT, step=TEXT, row=TEXT, to=TEXT, instead=TEXT))
 _CLOSE = either(TEXT, listed(TEXT))
 _EVIDENCE: Schema = {
     "type": "object",
-    "properties": dict.fromkeys(("at", "what", "measured", "wanted", "says", "to"), TEXT) | {"close": _CLOSE},
+    "properties": dict.fromkeys(("at", "what", "measured", "wanted", "says", "to", "overruled"), TEXT)
+    | {"close": _CLOSE},
     "required": ["at", "says"],
     "additionalProperties": False,
     "oneOf": [{"required": ["what", "measured", "wanted"]}, {"required": ["to"]}],

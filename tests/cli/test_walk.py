@@ -143,6 +143,20 @@ def test_a_plain_walk_can_be_left_and_resumed(lowside: Command, log: Path, monke
     assert lowside("replay", log).code == 0
 
 
+def test_the_opening_holds_who_walks_and_with_what(
+    lowside: Command, log: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lowside("settings", "set", "technician", "p-1f0c22ab")
+    lowside("settings", "set", "instruments.low-gauge.good-to", "0.3 psi")
+    lowside("settings", "set", "instruments.low-gauge.calibrated", "2026-03-01")
+    monkeypatch.setattr(sys, "stdin", io.StringIO("quit\n"))
+    lowside("walk", "both-low", "--plain", "--log", log)
+    opened = json.loads(log.read_text("utf-8").splitlines()[0])
+    assert opened["technician"] == "p-1f0c22ab"
+    assert opened["instruments"] == {"low-gauge": "0.3 psi"}
+    assert opened["calibrated"] == {"low-gauge": "2026-03-01"}
+
+
 def test_without_a_terminal_there_is_no_screen_and_no_session(program: Command, home: Path) -> None:
     for arguments in ((), ("walk",), ("resume",)):
         done = program(*arguments)

@@ -201,6 +201,26 @@ def test_leaving_says_how_to_go_on(path: Path, leaving: tuple[str, ...]) -> None
     assert verify(path).state == "whole"
 
 
+def test_leaving_says_what_is_on(path: Path) -> None:
+    shown = walked(path, *BEGINNING, "", "quit")
+    assert "Still left: cylinder on (main). Cylinder closed and off." in shown
+    assert "Still left" not in walked(path.with_name("other.jsonl"), *BEGINNING, "quit")
+
+
+def test_closing_early_clears_the_cylinder_first(visit: Visit, path: Path) -> None:
+    ended, shown = typed(visit, *BEGINNING, "", "close called away", "", "")
+    assert ended
+    assert shown.index("Cylinder closed and off.") < shown.index("Closed: ")
+    assert read(path).events[-1]["why"] == "called away"
+    assert verify(path).state == "whole"
+
+
+def test_a_slip_taken_back_is_not_among_the_readings_to_correct(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING[:-1], "4", "back", "correct", "correct suction 3")
+    assert "suction: 4" not in shown
+    assert "No suction has been given yet." in shown
+
+
 def test_ctrl_c_leaves_the_visit_open(visit: Visit, path: Path) -> None:
     shown: list[str] = []
     lines = iter(BEGINNING)

@@ -49,6 +49,7 @@ def test_all_of_it() -> None:
         "clamp": Instrument("1 dF"),
     }
     assert settings.accuracies == {"low-gauge": "0.5 psi", "clamp": "1 dF"}
+    assert settings.calibrations == {"low-gauge": "2026-03-01"}
     assert settings.keys == {"undo": "ctrl+z"}
     # ISO 2533 standard atmosphere at 365.76 m (1200 ft): 970.1 hPa
     assert settings.atmosphere.pa == pytest.approx(97008, abs=10)

@@ -40,6 +40,7 @@ def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextI
 
             mine = settings()
             run_app(visit, notices, theme=mine.theme, keys=mine.keys)
+            _say_what_is_left(visit)
     finally:
         visit.leave()
     return 0 if visit.walk.findings else 1
@@ -59,8 +60,19 @@ def show_start(
         return visits[0]
 
     try:
-        return run_start(Start(prepare, kept, mine.units, asks_altitude), theme=mine.theme, keys=mine.keys)
+        visit = run_start(Start(prepare, kept, mine.units, asks_altitude), theme=mine.theme, keys=mine.keys)
+        if visit is not None:
+            _say_what_is_left(visit)
+        return visit
     finally:
         gc.enable()
         for visit in visits:
             visit.leave()
+
+
+def _say_what_is_left(visit: Visit) -> None:
+    """A person who goes hears what is on or open."""
+    from tui.desk.saying import left_on_lines
+
+    for line in left_on_lines(visit.walk):
+        print(line, file=sys.stderr)

@@ -86,6 +86,8 @@ def _opened(options: argparse.Namespace, mine: Settings) -> Walk:
         units=mine.units,
         instruments=mine.accuracies,
         unit=options.unit,
+        technician=mine.technician,
+        calibrated=mine.calibrations,
     )
 
 

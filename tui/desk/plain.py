@@ -10,13 +10,12 @@ from tui.desk import saying
 from tui.desk.session import Visit
 from tui.desk.typed import chosen, cleaned, named, needed, place_of
 from tui.quantity import Refused, clock_span
-from tui.walk.prompt import ASK, CAUTION, DO, WAIT, Prompt
+from tui.walk.prompt import ASK, CAUTION, DO, WAIT, Given, Prompt
 
 if TYPE_CHECKING:
     from tui.walk import Walk
 
 LONGEST = 4000  # characters of one line; nobody types more
-_GIVEN = frozenset({"answered", "told"})
 
 Ask = Callable[[], str | None]
 Say = Callable[[str], None]
@@ -73,6 +72,7 @@ class Plain:
                     self._take(prompt, self._line())
         except (_Quit, KeyboardInterrupt):
             self._say("")
+            self._say_all(saying.left_on_lines(self.walk))
             self._say(saying.how_to_resume(self.visit.path) if self.visit.path else "Left. Nothing was recorded.")
             return False
         self._say(f"Closed: {self.visit.path}" if self.visit.path else "Closed.")
@@ -196,11 +196,15 @@ class Plain:
     def _quit(self, prompt: Prompt, rest: str) -> None:
         raise _Quit
 
+    def _close(self, prompt: Prompt, rest: str) -> None:
+        self._act(lambda walk: walk.close(rest))
+        self._forget_place()
+
     def _back(self, prompt: Prompt, rest: str) -> None:
         self._act(lambda walk: walk.undo(int(rest or "1")))
-        self._forgetplace_of()
+        self._forget_place()
 
-    def _forgetplace_of(self) -> None:
+    def _forget_place(self) -> None:
         """The place has moved: the question is shown anew, and a wait starts anew."""
         self._shown = ()
         self._since.clear()
@@ -254,13 +258,15 @@ class Plain:
 
     def _correct(self, prompt: Prompt, rest: str) -> None:
         if not rest:
-            self._say_all(self._given() or ["No reading has been given yet."])
+            latest = {each.reading: each.shown for each in self._given()}
+            lines = [f"  {saying.words(reading)}: {shown}" for reading, shown in latest.items()]
+            self._say_all(lines or ["No reading has been given yet."])
             return
         reading, text = named(rest, self.walk.library.catalogue.readings)
-        number = max((n for n, e in enumerate(self.walk.events) if _gives(e, reading)), default=None)
-        if number is None:
+        here = [each for each in self._given() if each.reading == reading]
+        if not here:
             raise Refused("not-a-reading", f"No {saying.words(reading)} has been given yet.", "See: correct")
-        change = self.walk.correct(number, text)
+        change = self.walk.correct(here[-1].event_no, text)
         self._say(f"{saying.words(reading)}: {change.was} becomes {change.now}.")
         for difference in change.differences:
             self._say_all(saying.wrapped(f"- {difference}"))
@@ -272,18 +278,15 @@ class Plain:
             self._say("Corrected; the old figure stays in the record.")
         else:
             self._say("Left as it was.")
-        self._forgetplace_of()
+        self._forget_place()
 
     # ---- names
 
-    def _given(self) -> list[str]:
-        """The latest text of every reading that was given."""
-        latest = {
-            event["reading"]: str(event["value"].get("typed") or event["value"]["value"])
-            for event in self.walk.events
-            if event["event"] in (*_GIVEN, "corrected") and event.get("reading") and "value" in event
-        }
-        return [f"  {saying.words(reading)}: {text}" for reading, text in latest.items()]
+    def _given(self) -> list[Given]:
+        """Readings of the circuit at hand and of the unit, as they count; the latest last."""
+        prompt = self.walk.prompt
+        here = prompt.circuit if prompt is not None else ""
+        return [each for each in self.walk.given() if not here or each.circuit in (here, "")]
 
     # ---- the end
 
@@ -298,10 +301,6 @@ class Plain:
                 raise Refused("not-understood", f"{line!r} is nothing to do here.", "Enter closes the visit.")
         except Refused as refused:
             self._refuse(refused)
-
-
-def _gives(event: dict[str, object], reading: str) -> bool:
-    return event["event"] in _GIVEN and event.get("reading") == reading
 
 
 def _alone(rest: str) -> bool:
@@ -324,6 +323,7 @@ _COMMANDS: dict[str, tuple[Callable[[str], bool], Callable[[Plain, Prompt, str],
     "help": (_alone, Plain._help),
     "quit": (_alone, Plain._quit),
     "exit": (_alone, Plain._quit),
+    "close": (_with, Plain._close),
     "back": (_count, Plain._back),
     "undo": (_count, Plain._back),
     "couldn't": (_any, Plain._couldnt),

@@ -25,6 +25,7 @@ from tui.walk.prompt import (
 
 if TYPE_CHECKING:
     from tui.tree.model import Cause
+    from tui.walk import Walk
 
 WIDTH = 79
 
@@ -44,6 +45,7 @@ Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   trail                 the way so far
   possible              what can still be found
   why                   this question once more, with its reasons
+  close WHY             end the visit here; what is left on is cleared first
   quit                  leave; the visit stays open
   = TEXT                an answer that begins like one of these words"""
 
@@ -146,6 +148,13 @@ def cause_words(cause: str, causes: Mapping[str, Cause]) -> str:
 
 def how_to_resume(path: Path) -> str:
     return f"The visit stays open. Go on with: lowside resume {shlex.quote(str(path))}"
+
+
+def left_on_lines(walk: Walk) -> Iterator[str]:
+    """What is on or open now, and how it is cleared: said before a person goes."""
+    for circuit, thing in walk.left_on:
+        where = f" ({circuit})" if circuit else ""
+        yield from wrapped(f"Still left: {thing}{where}. {walk.library.catalogue.left_on[thing].tell}")
 
 
 def words(name: str) -> str:

@@ -76,6 +76,12 @@ class Settings:
         """Instrument to what it is good to, where that was set."""
         return {name: each.good_to for name, each in self.instruments.items() if each.good_to}
 
+    @property
+    def calibrations(self) -> dict[str, str]:
+        """Instrument to the day of its last calibration (ISO), where that was set."""
+        days = {name: each.calibrated for name, each in self.instruments.items()}
+        return {name: day.isoformat() for name, day in days.items() if day is not None}
+
 
 def load(path: Path) -> Settings:
     """The settings in a file, the usual ones where there is none. Raises Refused with every mistake."""

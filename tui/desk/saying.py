@@ -21,6 +21,7 @@ from tui.walk.prompt import (
     Prompt,
     Row,
     TrailEntry,
+    spoken,
 )
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from tui.walk import Walk
 
 WIDTH = 79
+words = spoken
 
 HELP = """\
 Type the answer, or the digit of a choice. Enter alone: read, done, or over.
@@ -155,11 +157,6 @@ def left_on_lines(walk: Walk) -> Iterator[str]:
     for circuit, thing in walk.left_on:
         where = f" ({circuit})" if circuit else ""
         yield from wrapped(f"Still left: {thing}{where}. {walk.library.catalogue.left_on[thing].tell}")
-
-
-def words(name: str) -> str:
-    """An id as it is spoken."""
-    return name.replace("-", " ")
 
 
 def wrapped(text: str) -> list[str]:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tui.proof.examples import Outcome
-from tui.proof.forks import every_step, forks
+from tui.proof.forks import forks
+from tui.tree.check.names import every_step
 from tui.tree.library import Library
 from tui.tree.model import FindingStep, Spot
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from tui.tree.check.names import every_step
 from tui.tree.model import Decide, Go, Line, Repeat, Row, Spot, Step, Table, Tree
 from tui.walk.machine import ALL_DONE, RAN_OUT
 
@@ -45,14 +46,6 @@ def forks(tree: Tree) -> Iterator[Fork]:
 def _meant(to: str, below: tuple[Step, ...]) -> str:
     """`carry on` and the name of the next step are one place."""
     return below[0].name if to == "carry on" and below else to
-
-
-def every_step(steps: Iterable[Step]) -> Iterator[Step]:
-    """Steps down the page, those inside a repeat after it."""
-    for step in steps:
-        yield step
-        if isinstance(step, Repeat):
-            yield from every_step(step.steps)
 
 
 def _with_below(steps: tuple[Step, ...]) -> Iterator[tuple[Step, tuple[Step, ...]]]:

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from tui.proof.examples import Outcome, run_example
-from tui.proof.forks import Fork, every_step, forks, retargeted
+from tui.proof.forks import Fork, forks, retargeted
 from tui.tree.check import prove
+from tui.tree.check.names import every_step
 from tui.tree.library import Library
 from tui.tree.model import Back, FindingStep, Tree
 

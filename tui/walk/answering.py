@@ -14,7 +14,7 @@ from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
 from tui.walk.facts import agree
 from tui.walk.machine import Machine
-from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt
+from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt, spoken
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
 from tui.walk.world import Event
 
@@ -190,7 +190,7 @@ class Answering(ABC):
             if name in self.library.catalogue.readings and self.library.catalogue.readings[name].must
         ]
         if must:
-            raise Refused("must", f"It can't go on without {must[0].replace('-', ' ')}.", "Find it out, or stop here.")
+            raise Refused("must", f"It can't go on without {spoken(must[0])}.", "Find it out, or stop here.")
         self._put("couldn't", readings=chosen, reason=reason)
 
     def overrule(self, verdict: str, reason: str) -> None:
@@ -214,7 +214,7 @@ class Answering(ABC):
         if table is None or pending.decision is None:
             return ()
         return tuple(
-            (f"{column} {word}", f"{column.replace('-', ' ')} is {word}")
+            (f"{column} {word}", f"{spoken(column)} is {word}")
             for column in pending.decision.close
             for word in table.domains[table.columns.index(column)]
         )
@@ -339,7 +339,7 @@ class Answering(ABC):
             return
         if not agree(facts.values.get(name), value):
             shown = showing.shown_value(self._machine, circuit, name)
-            say = f"You gave {shown} for {name.replace('-', ' ')} before, and nothing has changed since."
+            say = f"You gave {shown} for {spoken(name)} before, and nothing has changed since."
             raise Refused("differs", say, "Correct the earlier one if it was a slip, or take it back.")
 
     def _put(self, kind: str, **data: Any) -> None:

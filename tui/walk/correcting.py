@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, showing
 from tui.walk.machine import Machine
-from tui.walk.prompt import Change
+from tui.walk.prompt import Change, spoken
 from tui.walk.world import Event
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def _verdict(at: str, was: Event, now: Event | None) -> list[str]:
     part = "verdict" if was["event"] == "judged" else "to"
     if was[part] == now[part]:
         return []
-    name = was.get("name", at).replace("-", " ")
+    name = spoken(was.get("name", at))
     return [f"{name}: {was[part] or 'unknown'} -> {now[part] or 'unknown'}"]
 
 

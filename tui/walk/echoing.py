@@ -12,7 +12,7 @@ from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
 from tui.walk.judging import limits
 from tui.walk.machine import Machine
-from tui.walk.prompt import ALTITUDE, ASK, GOOD_TO, Echo, Prompt
+from tui.walk.prompt import ALTITUDE, ASK, GOOD_TO, Echo, Prompt, spoken
 from tui.walk.reading import accuracy_of, parse_reading, pick
 
 
@@ -105,7 +105,7 @@ def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> Iterator[str]:
     low, high = limits(evaluator, step)
     if measured is None:
         return
-    name = (step.compare.name if isinstance(step.compare, Name) else step.result).replace("-", " ")
+    name = spoken(step.compare.name if isinstance(step.compare, Name) else step.result)
     for limit, beyond, word in ((low, -1, "below"), (high, 1, "above")):
         if limit is not None and (gap := (measured - limit)).si * beyond > 0:
             size = gap if gap.si > 0 else -gap

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tui.quantity import Kind, Quantity, Refused, default_unit, from_json, show
-from tui.walk.prompt import Row
+from tui.walk.prompt import Row, spoken
 
 HALF = Quantity(Kind.NUMBER, 0.5)
 
@@ -24,7 +24,7 @@ def evidence_of(event: dict[str, Any], units: str) -> dict[str, object]:
 
 def row_of(event: dict[str, Any], units: str) -> Row:
     """A judged event as a row of the readings table."""
-    name = event["compared"].replace("-", " ")
+    name = spoken(event["compared"])
     value, low, high = (_quantity(event[part]) for part in ("value", "low", "high"))
     verdict = event["verdict"] or "unknown"
     if value is None:

@@ -22,6 +22,11 @@ GOOD_TO = "good-to"
 ALTITUDE = "altitude"
 
 
+def spoken(name: str) -> str:
+    """An id as it is spoken."""
+    return name.replace("-", " ")
+
+
 @dataclass(frozen=True, slots=True)
 class AskFor:
     """One reading to be had: `choices` are (id, words); `unit` is the one shown in the box."""

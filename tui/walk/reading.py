@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, parse, show, standard_atmosphere
 from tui.refrigerant import resolve
 from tui.tree.model import Catalogue, Reading
-from tui.walk.prompt import Prompt
+from tui.walk.prompt import Prompt, spoken
 
 if TYPE_CHECKING:
     from tui.walk.machine import Machine
@@ -48,7 +48,7 @@ def parse_reading(
 
 def _of_kind(reading: Reading, given: Quantity) -> Quantity:
     if given.kind is not reading.kind:
-        say = f"{reading.id.replace('-', ' ')} is a {reading.kind}, not a {given.kind}."
+        say = f"{spoken(reading.id)} is a {reading.kind}, not a {given.kind}."
         raise Refused("wrong-kind", say, f"Give a {reading.kind}.")
     low, high = reading.low, reading.high
     if (low is not None and given.si < low) or (high is not None and given.si > high):
@@ -101,7 +101,7 @@ def accuracy_of(catalogue: Catalogue, instrument: str, text: str) -> Accuracy:
     accuracy = Accuracy.parse(text)
     for reading in catalogue.readings.values():
         if reading.instrument == instrument and not accuracy.fits(reading.kind):
-            say = f"{text!r} can't be how good a {instrument.replace('-', ' ')} is: it reads {reading.kind.named}."
+            say = f"{text!r} can't be how good a {spoken(instrument)} is: it reads {reading.kind.named}."
             raise Refused("wrong-kind", say, f"As in: {catalogue.instruments[instrument].good_to}.")
     return accuracy
 

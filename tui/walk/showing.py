@@ -29,6 +29,7 @@ from tui.walk.prompt import (
     Prompt,
     Row,
     TrailEntry,
+    spoken,
 )
 from tui.walk.retake import contributing, worst_instrument
 from tui.walk.world import Event
@@ -59,7 +60,7 @@ def ask_for(machine: Machine, reading: Reading) -> AskFor:
         choices = YES_NO
     return AskFor(
         reading.id,
-        reading.ask or reading.id.replace("-", " ").capitalize(),
+        reading.ask or spoken(reading.id).capitalize(),
         reading.kind,
         shown_unit(machine, reading),
         choices,
@@ -110,7 +111,7 @@ def _ask(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
 
 def _good_to(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     found = machine.catalogue.instruments[pending.instrument]
-    name = found.say or pending.instrument.replace("-", " ")
+    name = found.say or spoken(pending.instrument)
     words = f"How good is the better {name}? It was good to {machine.good_to(pending.instrument)}."
     reading = AskFor(GOOD_TO, words, Kind.TEXT, how="For example: 0.2 psi, 0.5 dF, 1 g, 1 % of reading.")
     return replace(_base(machine, circuit, ASK, pending.step, words), readings=(reading,))
@@ -167,7 +168,7 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step, decision = pending.step, pending.decision
     assert isinstance(step, Decide)
     assert decision is not None
-    names = ", ".join(name.replace("-", " ") for name in decision.close)
+    names = ", ".join(spoken(name) for name in decision.close)
     words = f"Too close to call: {names}. The other verdict would lead elsewhere."
     choices: list[tuple[str, str]] = []
     catalogue = machine.catalogue

@@ -91,7 +91,7 @@ REFUSED = {
     "a: 'x\n": [(1, 4, "bad-yaml")],
     "a: b\nc\nd: e\n": [(2, 1, "bad-yaml")],
     "a:\n  - b\n c: d\n": [(3, 2, "bad-yaml")],
-    "a: b\n  c: d\n": [(2, 4, "bad-yaml")],
+    "a: b\n  c: d\n": [(2, 3, "bad-yaml")],
     "a: [b]\n": [(1, 4, "flow-style")],
     "a: [b\n": [(1, 4, "flow-style")],
     "a: [[b], {c: [d]}]\n": [(1, 4, "flow-style")],
@@ -102,7 +102,7 @@ REFUSED = {
     "a: |\n  b\n": [(1, 4, "block-text")],
     "a: >\n  b\n": [(1, 4, "block-text")],
     "a: b\n c\nd: e\n": [(1, 4, "many-lines")],
-    "? [a]\n: b\n": [(1, 3, "flow-style"), (1, 3, "bad-key")],
+    "? [a]\n: b\n": [(1, 3, "flow-style")],
     "? - a\n: b\n": [(1, 3, "bad-key")],
     "": [(1, 1, "empty-file")],
     "# nothing\n": [(1, 1, "empty-file")],
@@ -143,6 +143,45 @@ def test_a_duplicate_key_names_both_lines() -> None:
 def test_all_problems_of_a_file_are_told() -> None:
     text = "a: |\n  b\nc: *d\ne: f\ne: g\n"
     assert [code for _, _, code in told(text)] == ["block-text", "alias", "duplicate-key"]
+
+
+# What a trainer's slip with dashes, quotes and blanks is told as: the line that is the cause.
+SLIPS = {
+    "a: x\nsteps:\n- ask: b\n  c: d\ne: f\n- ask: g\n": (5, 1, "as far left as the dashes"),
+    "a: x\n- ask: b\n  c: d\n": (2, 1, "no key stands above it"),
+    "s:\n- a: b\nask: c\n  d: e\n": (4, 3, "further in than line 3"),
+    "s:\n-ask: c\n  d: e\n": (3, 3, "further in than line 2"),
+    "rows:\n  - a: b\n  c: d\n": (3, 3, "begins in line 2; this line stands below the dashes without one"),
+    "s:\n- ask: 'what's this?'\n": (2, 14, "The quotes close before this"),
+    's:\n- ask: "A" or b\n': (2, 12, "The quotes close before this"),
+    "s:\n- ask: 'tis so\n- do: it's\n": (2, 8, "the next one stands in line 3"),
+    "s:\n- ask: Look: there\n": (2, 12, "A colon with a blank after it"),
+}
+
+
+@pytest.mark.parametrize("text", SLIPS)
+def test_slips_are_told_at_their_cause(text: str) -> None:
+    _, problems = scan("f.yaml", text)
+    line, column, words = SLIPS[text]
+    assert [(p.spot.line, p.spot.column) for p in problems] == [(line, column)]
+    assert words in problems[0].message
+
+
+def test_what_is_pasted_twice_is_told_once() -> None:
+    _, problems = scan("f.yaml", "a: b\nc: d\ne: f\na: b\nc: d\ne: f\n")
+    assert [(p.spot.line, p.message) for p in problems] == [
+        (4, "`a` stands here a second time; the first is in line 1. So do `c`, `e` below it.")
+    ]
+
+
+def test_a_second_document_is_told_alone() -> None:
+    node, problems = scan("f.yaml", "a: b\n---\nc: d\n")
+    assert node is None
+    assert [p.code for p in problems] == ["second-document"]
+
+
+def test_control_characters_are_told_once() -> None:
+    assert told("PK\x03\x04\x14\x00\n") == [(1, 3, "odd-character")]
 
 
 def test_depth() -> None:
@@ -199,7 +238,20 @@ def test_a_windows_code_page(tmp_path: Path) -> None:
         "2:6 Byte B0 is not UTF-8; most likely a Windows code page (such as 1252).",
     )
     file.write_bytes("a: b\n".encode("utf-16"))
-    assert refused(file) == ("not-utf8", "1:1 This file is UTF-16.")
+    assert refused(file) == ("not-utf8", "1:1 This file is UTF-16 (Notepad's `Unicode`).")
+
+
+@pytest.mark.parametrize("code", ["utf-16-le", "utf-16-be"])
+def test_utf16_without_its_mark(tmp_path: Path, code: str) -> None:
+    file = tmp_path / "f.yaml"
+    file.write_bytes("a: b\nc: 5 °F\n".encode(code))
+    assert refused(file) == ("not-utf8", "1:1 This file is UTF-16 (Notepad's `Unicode`).")
+
+
+def test_a_link_to_nothing(tmp_path: Path) -> None:
+    link = tmp_path / "f.yaml"
+    link.symlink_to("gone.yaml")
+    assert refused(link) == ("not-found", "1:1 This is a link to a file that is not there.")
 
 
 def test_a_file_too_large(tmp_path: Path) -> None:

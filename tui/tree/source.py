@@ -142,9 +142,7 @@ def read_bytes(file: Path, path: str | None = None) -> str:
             raise Unreadable([trouble.too_big(named)])
         raw = file.read_bytes()
     except FileNotFoundError:
-        raise Unreadable(
-            [trouble.whole(named, "not-found", "There is no such file.", "Check its name and folder.")]
-        ) from None
+        raise Unreadable([_no_file(named, file.is_symlink())]) from None
     except PermissionError:
         problem = trouble.whole(
             named, "no-right", "You have no right to read this file.", "Change its rights, or ask who owns it."
@@ -153,11 +151,19 @@ def read_bytes(file: Path, path: str | None = None) -> str:
     except OSError as error:
         why = error.strerror or "it can't be opened"
         raise Unreadable([trouble.whole(named, "not-a-file", f"This can't be read: {why}.", _NAME_ONE)]) from None
+    if trouble.is_utf16(raw):
+        raise Unreadable([trouble.utf16(named)])
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as error:
         raise Unreadable([trouble.not_utf8(named, raw, error.start)]) from None
     return text.removeprefix("\ufeff").replace("\r\n", "\n")
+
+
+def _no_file(named: str, link: bool) -> Problem:
+    if link:
+        return trouble.whole(named, "not-found", "This is a link to a file that is not there.", "Take the link out.")
+    return trouble.whole(named, "not-found", "There is no such file.", "Check its name and folder.")
 
 
 def _one_cause(problems: list[Problem], last: Problem) -> list[Problem]:
@@ -202,6 +208,7 @@ class _Reader:
                 "A second document begins here (`---`).",
                 "One file holds one document: take the line out.",
             )
+            return None  # what stands below it would be missed above
         if isinstance(node, Mapping):
             return node
         if not self.problems:
@@ -232,7 +239,8 @@ class _Reader:
             self._tell(event, "alias", f"`*{event.anchor}` would be an alias of YAML.", _NO_START)
             return self._broken(event)
         self._marks(event)
-        if event.flow_style and not self.flow:
+        bracket = event.flow_style and not self.flow
+        if bracket:
             self.flow = True  # told once: brackets inside brackets are the same cause
             self._tell(
                 event,
@@ -240,9 +248,11 @@ class _Reader:
                 "Brackets as in `{a: b}` or `[a, b]` are not used in a tree.",
                 "Write keys and steps one below the other; put a text that starts with { or [ in quotes.",
             )
-        if kind is yaml.MappingStartEvent:
-            return self._mapping(event, depth)
-        return self._sequence(event, depth)
+        node = self._mapping(event, depth) if kind is yaml.MappingStartEvent else self._sequence(event, depth)
+        if bracket:
+            self.flow = False
+            return self._broken(event)
+        return node
 
     def _sequence(self, event: Any, depth: int) -> Sequence:
         mark = event.start_mark
@@ -257,6 +267,7 @@ class _Reader:
         mark = event.start_mark
         entries: list[tuple[Scalar, Node]] = []
         seen: dict[str, int] = {}
+        again: list[tuple[Any, str]] = []
         first = self.next()
         while type(first) is not yaml.MappingEndEvent:
             key = self._node(first, depth + 1)
@@ -265,17 +276,26 @@ class _Reader:
                 if not isinstance(key, Scalar) or not key.broken:
                     self._tell(first, "bad-key", "A key is a text before a colon.", "Write `key: value`.")
             elif key.text in seen:
-                self._tell(
-                    first,
-                    "duplicate-key",
-                    f"`{_short(key.text)}` stands here a second time; the first is in line {seen[key.text]}.",
-                    "Take one of them out.",
-                )
+                again.append((first, key.text))
             else:
+                self._twice(again, seen)
                 seen[key.text] = key.line
                 entries.append((key, value))
             first = self.next()
+        self._twice(again, seen)
         return Mapping(entries, Spot(self.path, mark.line + 1, mark.column + 1), bool(event.flow_style))
+
+    def _twice(self, again: list[tuple[Any, str]], seen: dict[str, int]) -> None:
+        """Tell keys that were there before; such as follow each other were pasted together."""
+        if not again:
+            return
+        (event, key), rest = again[0], [f"`{_short(text)}`" for _, text in again[1:]]
+        more = f" So do {', '.join(rest[:5])}{' and more' if len(rest) > 5 else ''} below it." if rest else ""
+        if len(rest) == 1:
+            more = f" So does {rest[0]} below it."
+        message = f"`{_short(key)}` stands here a second time; the first is in line {seen[key]}.{more}"
+        self._tell(event, "duplicate-key", message, "Take one of them out.")
+        again.clear()
 
     def _scalar(self, event: Any) -> Scalar:
         start, end, style, text = event.start_mark, event.end_mark, event.style, event.value
@@ -291,6 +311,14 @@ class _Reader:
         else:
             self._quoted(event, style, text)
             column = start.column + 2
+        if end.line != line and style in ("'", '"'):
+            self._tell(
+                event,
+                "bad-yaml",
+                f"A quote is opened here and not closed; the next one stands in line {end.line + 1}.",
+                "Close it on the same line; put a text that begins with an apostrophe in double quotes.",
+            )
+            raise _Stop  # from here on inside and outside of quotes are exchanged
         if end.line != line and len(self.problems) == before:
             self._tell(
                 event,

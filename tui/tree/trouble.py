@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 import yaml
 
+from tui.tree import indents
 from tui.tree.model import Problem, Spot
 
 # Letters a text may hold. Left out: controls, blanks that look like blanks and are none, letters that
@@ -38,10 +39,20 @@ def too_big(path: str) -> Problem:
     return whole(path, "too-big", "This file is larger than 1 MiB.", "Split it, or look whether it is the right file.")
 
 
+def is_utf16(raw: bytes) -> bool:
+    """By its mark, or by the zeros that every second byte of plain words then is."""
+    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return True
+    start = raw[:400]
+    return any(len(half) > 1 and half.count(0) > 0.8 * len(half) for half in (start[::2], start[1::2])) and any(start)
+
+
+def utf16(path: str) -> Problem:
+    return whole(path, "not-utf8", "This file is UTF-16 (Notepad's `Unicode`).", "Save it as UTF-8.")
+
+
 def not_utf8(path: str, raw: bytes, start: int) -> Problem:
     """`start` is the first byte that is no UTF-8."""
-    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        return whole(path, "not-utf8", "This file is UTF-16.", "Save it as UTF-8.")
     line = raw.count(b"\n", 0, start) + 1
     column = len(raw[raw.rfind(b"\n", 0, start) + 1 : start].decode("utf-8", "replace")) + 1
     return Problem(
@@ -71,12 +82,23 @@ def in_letters(path: str, text: str, most: int) -> list[Problem]:
     for number, row in enumerate(text.split("\n"), 1):
         for match in _ODD.finditer(row):
             letter = match[0]
-            if letter not in first:
-                code = "tab" if letter == "\t" else "odd-character"
-                cure = "Indent with blanks." if letter == "\t" else "Replace it with an ordinary blank, or take it out."
+            kind = "a control character" if letter < " " and letter not in _NAMES else letter
+            if kind not in first:
                 spot = Spot(path, number, match.start() + 1)
-                first[letter] = Problem(spot, code, f"Here stands {_name(letter)}.", cure)
+                code = "tab" if letter == "\t" else "odd-character"
+                cure = _odd_cure(letter, row[: match.start()])
+                first[kind] = Problem(spot, code, f"Here stands {_name(letter)}.", cure)
     return list(first.values())
+
+
+def _odd_cure(letter: str, before: str) -> str:
+    if letter == "\t":
+        return "Put blanks in its place." if before.strip() else "Indent with blanks."
+    if letter == "\r":
+        return "Save the file with the line ends of Windows or Unix."
+    if letter < " ":
+        return "Take it out; where there are many, this is no text, or it is damaged."
+    return "Replace it with an ordinary blank, or take it out."
 
 
 def _name(letter: str) -> str:
@@ -101,7 +123,7 @@ _SAYS: tuple[tuple[str, bool, str, str], ...] = (
         "could not find expected ':'",
         True,
         "This line is neither `key: value` nor a step (`- `).",
-        "Put a colon and a blank behind the key (a key has at most 1,000 letters).",
+        "Put a colon and a blank behind the key.",
     ),
     ("while scanning a quoted scalar", True, "A quote is opened here and not closed.", "Close it on the same line."),
     (
@@ -152,15 +174,18 @@ def in_words(path: str, lines: Sequence[str], error: yaml.YAMLError) -> Problem:
     says = f"{error.context or ''}; {error.problem or ''}"
     if "cannot start any token" in says:
         return _bad_letter(path, lines, error)
+    told = indents.told(path, lines, error)
+    if told is not None:
+        return told
     for part, by_context, message, cure in _SAYS:
         if part in says:
             code = "bad-start" if part.endswith(_STARTERS) else "bad-yaml"
             code = "block-text" if part.endswith("block scalar") else code
             code = "tag" if part.endswith("a tag") else code
             mark = error.context_mark if by_context and error.context_mark else error.problem_mark
-            return Problem(_spot(path, lines, mark), code, message, cure)
+            return Problem(indents.spot_of(path, lines, mark), code, message, cure)
     return Problem(
-        _spot(path, lines, error.problem_mark),
+        indents.spot_of(path, lines, error.problem_mark),
         "bad-yaml",
         f"This can't be read here ({error.problem}).",
         "Check indentation, quotes and colons.",
@@ -168,15 +193,6 @@ def in_words(path: str, lines: Sequence[str], error: yaml.YAMLError) -> Problem:
 
 
 def _bad_letter(path: str, lines: Sequence[str], error: yaml.MarkedYAMLError) -> Problem:
-    spot = _spot(path, lines, error.problem_mark)
+    spot = indents.spot_of(path, lines, error.problem_mark)
     letter = lines[spot.line - 1][spot.column - 1 : spot.column] or "?"
     return Problem(spot, "bad-start", f"A text may not start with `{letter}`.", "Begin with a word.")
-
-
-def _spot(path: str, lines: Sequence[str], mark: yaml.Mark | None) -> Spot:
-    """Marks may stand behind the last line: then its end."""
-    if mark is None:
-        return Spot(path, 1, 1)
-    if mark.line >= len(lines):
-        return Spot(path, len(lines), len(lines[-1]) + 1)
-    return Spot(path, mark.line + 1, mark.column + 1)

@@ -203,8 +203,8 @@ def test_leaving_says_how_to_go_on(path: Path, leaving: tuple[str, ...]) -> None
 
 def test_leaving_says_what_is_on(path: Path) -> None:
     shown = walked(path, *BEGINNING, "", "quit")
-    assert "Still left: cylinder on (main). Cylinder closed and off." in shown
-    assert "Still left" not in walked(path.with_name("other.jsonl"), *BEGINNING, "quit")
+    assert "Not cleared yet: cylinder on (main). Cylinder closed and off." in shown
+    assert "Not cleared" not in walked(path.with_name("other.jsonl"), *BEGINNING, "quit")
 
 
 def test_closing_early_clears_the_cylinder_first(visit: Visit, path: Path) -> None:

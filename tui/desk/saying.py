@@ -122,7 +122,7 @@ def row_line(row: Row) -> str:
 
 
 def trail_line(entry: TrailEntry) -> str:
-    close = f" (close: {', '.join(map(words, entry.close))})" if entry.close else ""
+    close = f" (a close call: {', '.join(map(words, entry.close))})" if entry.close else ""
     circuit = f"{entry.circuit}, " if entry.circuit else ""
     return f"{circuit}{entry.at}: {entry.row}, so {words(entry.to)}{close}"
 
@@ -156,7 +156,7 @@ def left_on_lines(walk: Walk) -> Iterator[str]:
     """What is on or open now, and how it is cleared: said before a person goes."""
     for circuit, thing in walk.left_on:
         where = f" ({circuit})" if circuit else ""
-        yield from wrapped(f"Still left: {thing}{where}. {walk.library.catalogue.left_on[thing].tell}")
+        yield from wrapped(f"Not cleared yet: {thing}{where}. {walk.library.catalogue.left_on[thing].tell}")
 
 
 def wrapped(text: str) -> list[str]:

@@ -275,7 +275,7 @@ class Walk(Answering):
 
     def _add(self, event: Event) -> None:
         if self._closed and event["event"] not in ("noted", "photographed"):
-            raise Refused("closed", "This session is closed.", "Start a new one; notes and photos can be added.")
+            raise Refused("closed", "This visit is closed.", "Start a new one; notes and photos can be added.")
         number = len(self.events)
         self.events.append(event)
         self.fold(number, event)

@@ -19,7 +19,11 @@ WITHDRAWN = "withdrawn"
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """An input event by its place in the events, and how it counts since the last undo or correction."""
+    """An input event by its place in the events, and how it counts since the last undo or correction.
+
+    strict: as it came. told: its place is gone, its reading is known. carried: of before an undo; what the
+    world keeps of it counts. withdrawn: of such a reading not even its series.
+    """
 
     number: int
     event: Event

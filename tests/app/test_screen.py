@@ -10,6 +10,7 @@ from textual.widgets import Input, Static
 from tests.app.lines import BEGINNING, TO_THE_WAIT
 from tests.app.typist import Typist, app_of, asks, begun, bundled, enter, known_of, screen_text, shown
 from tests.record.helpers import HandClock
+from tui.app.asides import BY_WORD
 from tui.app.screen import LowsideApp
 from tui.app.talk import Talk
 from tui.desk.typed import cleaned
@@ -181,6 +182,16 @@ async def test_resized_in_the_middle_of_typing(app: LowsideApp) -> None:
         await pilot.press("enter")
         await pilot.pause()
         assert "suction: 8.2 psig" in shown(app, "said")
+
+
+async def test_resized_it_is_laid_out_for_the_size_it_has_now(app: LowsideApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f1")
+        for width, height in ((40, 10), (145, 45), (80, 24)):
+            await pilot.resize_terminal(width, height)
+            await pilot.pause()
+            assert max(map(len, shown(app, "page").split("\n"))) <= width
+            assert (BY_WORD in shown(app, "page")) == (width == 145)
 
 
 ODD = (

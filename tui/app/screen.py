@@ -173,7 +173,8 @@ class LowsideApp(App[None]):
     # ---- painting
 
     def on_resize(self) -> None:
-        self.paint()
+        """Textual takes the new size over after this; it must be painted for that one."""
+        self.call_later(self.paint)
 
     def paint(self) -> None:
         """Everything, where it has changed."""

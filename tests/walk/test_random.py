@@ -42,6 +42,7 @@ deed = st.one_of(
     st.tuples(st.just("correct"), st.integers(0, 60), st.sampled_from(WORDS)),
     st.tuples(st.just("overrule"), st.sampled_from(["low", "on", "high", "suction-level low"])),
     st.tuples(st.just("note"), st.text(max_size=20)),
+    st.tuples(st.just("close"), st.just("called away")),
     st.tuples(st.just("switch"), st.sampled_from(["left", "right", "main"])),
 )
 FITTING = {
@@ -108,6 +109,9 @@ def holds(library: Library, walk: Walk, cut: int) -> None:
     assert again.findings == walk.findings
     assert again.table() == walk.table()
     assert again.still_possible == walk.still_possible
+    assert again.trail() == walk.trail()
+    assert again.left_on == walk.left_on
+    assert not (walk.closed and walk.left_on), "nothing is left on in silence"
     shorter = Walk.from_events(library, events[:cut])
     assert shorter.events == events[: len(shorter.events)]
     assert len(shorter.events) >= cut
@@ -139,6 +143,7 @@ def test_a_long_walk_with_slips(library: Library, seed: int) -> None:
             ("undo", dice.randint(1, 4)),
             ("correct", dice.randint(0, 80), dice.choice(WORDS)),
             ("overrule", "low"),
+            ("close", "called away"),
         ]
         tried(walk, [dice.choice(slip) if dice.random() < 0.25 else ("right", dice.randint(0, 2))])
     holds(library, walk, dice.randint(1, len(walk.events)))

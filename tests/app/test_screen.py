@@ -151,6 +151,38 @@ async def test_what_was_refused_stays_in_the_line(app: LowsideApp) -> None:
         assert "NO" in shown(app, "said")
 
 
+# ---- what stood in the line
+
+
+async def test_the_next_key_types_over_what_was_refused(app: LowsideApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, "r134a")
+        await enter(pilot, "perhaps")
+        line = app.query_one("#entry", Input)
+        assert "NO" in shown(app, "said")
+        assert line.value == "perhaps"
+        await pilot.press("y", "e")
+        assert line.value == "ye"
+
+
+async def test_an_arrow_mends_what_was_refused(app: LowsideApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, "r134a")
+        await enter(pilot, "yess")
+        await pilot.press("right", "backspace")
+        assert app.query_one("#entry", Input).value == "yes"
+
+
+async def test_help_in_mid_typing_loses_nothing(app: LowsideApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, "r134a")
+        await pilot.press("y", "e", "f1")
+        line = app.query_one("#entry", Input)
+        assert line.value == ""
+        await pilot.press("escape", "s")
+        assert line.value == "yes"
+
+
 # ---- small, resized, odd
 
 

@@ -191,6 +191,55 @@ def test_escape_leaves_an_aside_and_never_goes_back(talk: Talk) -> None:
     assert len(talk.walk.events) == count
 
 
+def test_what_was_typed_is_there_again_after_help_and_notes(talk: Talk) -> None:
+    typed(talk, "1", "yes")
+    talk.typing("14 o")
+    assert talk.press("help")
+    assert talk.left_over() == ""
+    assert talk.press("help"), "its key again leaves it"
+    assert talk.left_over() == "14 o"
+    assert "not yet" in said(talk), "and is said back"
+    assert talk.press("couldnt")
+    assert talk.left_over() == ""
+    talk.typing("the plate is")
+    assert talk.press("note")
+    assert talk.left_over() == ""
+    talk.typing("oil under the")
+    assert talk.press("note")
+    assert talk.left_over() == "oil under the", "the same key is no way to lose it"
+    typed(talk, "oil under the coil")
+    assert talk.left_over() == "the plate is"
+    assert "Why can't it be had?" in page(talk)
+    assert "Noted." in said(talk)
+    talk.escape()
+    assert talk.left_over() == "14 o"
+
+
+def test_what_was_typed_for_a_question_is_not_put_to_the_next(talk: Talk) -> None:
+    typed(talk, "1", "yes")
+    talk.typing("14 o")
+    assert talk.press("couldnt")
+    typed(talk, "1")
+    assert talk.left_over() == ""
+    typed(talk, "note a hose leaks")
+    assert talk.left_over() == ""
+
+
+def test_a_refused_line_can_be_typed_over(talk: Talk) -> None:
+    typed(talk, "1", "yes")
+    assert not talk.enter("14 pisg")
+    assert talk.mistyped
+    assert talk.press("note")
+    assert not talk.mistyped
+
+
+@pytest.mark.parametrize("line", ["0.4 kg 3.5", "no " * 40], ids=["a little more", "long"])
+def test_a_line_that_needs_only_a_little_or_is_long_is_kept(talk: Talk, line: str) -> None:
+    typed(talk, "1", "yes")
+    assert not talk.enter(line)
+    assert not talk.mistyped
+
+
 def test_a_key_that_means_nothing_here_says_so(talk: Talk) -> None:
     assert not talk.press("skip")
     assert "Skip: not at this step" in said(talk)

@@ -11,12 +11,14 @@ from tui.app.sheet import Line, Part
 
 class Conversation(Protocol):
     """`said` stands under the line; `mark` is the place of the choice that Enter would take.
+    `mistyped`: the line just refused can be typed over.
 
     Methods that give a bool say whether the line is to be emptied: what stood in it was understood.
     """
 
     said: tuple[Part, ...]
     mark: int | None
+    mistyped: bool
 
     @property
     def over(self) -> bool:
@@ -44,6 +46,9 @@ class Conversation(Protocol):
 
     def typing(self, text: str) -> None:
         """The line has changed."""
+
+    def left_over(self) -> str:
+        """What the line holds after it was emptied."""
 
     def move(self, by: int) -> None:
         """Up or down among the choices."""

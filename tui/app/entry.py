@@ -58,10 +58,11 @@ class Entry(Input):
         event.prevent_default()
         self._tell_entered(self.value)
 
-    def empty(self) -> None:
-        """Nothing stands in it any more, and nobody is told."""
+    def put(self, text: str) -> None:
+        """This stands in it from now on, and nobody is told."""
         self._quiet = True
-        self.value = ""
+        self.value = text
+        self.cursor_position = len(text)
         self._quiet = False
 
     # ---- drawing

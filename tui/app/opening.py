@@ -19,6 +19,7 @@ class Opening:
     def __init__(self, units: str, *, asks_altitude: bool) -> None:
         self.said: tuple[Part, ...] = ()
         self.mark: int | None = None
+        self.mistyped = False
         self.answer = ""
         self.over = False
         self.in_aside = False
@@ -50,6 +51,7 @@ class Opening:
         if self._prompt is None or self.answer or not line:
             return False
         echo = altitude_echo(line, self._units)
+        self.mistyped = not echo.ok
         if not echo.ok:
             self.said = refused(Refused("no-altitude", echo.problem, echo.cure))
             return False
@@ -63,6 +65,9 @@ class Opening:
         else:
             self.said = told("One moment: the trees are still being read.")
         return False
+
+    def left_over(self) -> str:
+        return ""
 
     def click(self, place: int) -> bool:
         return False

@@ -285,7 +285,10 @@ class LowsideApp(App[None]):
     def entered(self, text: str) -> None:
         """A whole line."""
         self._say_back()  # Enter on an empty line takes what is marked: the mark must be that of the line as it is
-        self._done(self.talk.enter(text))
+        taken = self.talk.enter(text)
+        self._done(taken)
+        if not taken and text and self.talk.mistyped:
+            self.query_one(Entry).select_all()
 
     def action_command(self, action: str) -> None:
         self._say_back()
@@ -325,5 +328,5 @@ class LowsideApp(App[None]):
             return
         if emptied:
             self._from = 0
-            self.query_one(Entry).empty()
+            self.query_one(Entry).put(self.talk.left_over())
         self.paint()

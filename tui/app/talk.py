@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tui.app import keys
@@ -19,8 +20,21 @@ if TYPE_CHECKING:
     from tui.desk.session import Visit
     from tui.tree.model import Cause
     from tui.walk import Walk
+    from tui.walk.prompt import Prompt
 
+MEND = ("ambiguous", "no-unit")  # what was typed needs only a little more
+SHORT = 60  # characters; what is longer is never typed over by one key
 REST = 0.3  # seconds between two Enters on an empty line: a key held down must not read cautions
+
+
+@dataclass(frozen=True, slots=True)
+class _Under:
+    """What stood there when a command began an aside over it, with what was typed so far."""
+
+    aside: Mode | None
+    opened: str
+    line: str
+    prompt: Prompt | None
 
 
 class Talk:
@@ -35,6 +49,11 @@ class Talk:
         self.left = False
         self.waits = Waits(visit.clock.mono)
         self.findings_seen = 0 if visit.walk.prompt is None else len(visit.walk.findings)
+        self.mistyped = False
+        self._line = ""
+        self._left_over = ""
+        self._opened = ""
+        self._under: list[_Under] = []
         self._trouble: Unrecorded | None = None
         self._key_map = dict(key_map or {})
         self._last_enter = float("-inf")
@@ -107,12 +126,22 @@ class Talk:
 
     def typing(self, text: str) -> None:
         """The line has changed: it is said back, nothing else."""
+        self._line = text
         line = cleaned(text)
         mode = self.mode
         found = mode.picked(line) if line else None
         self.mark = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
         command = keys.command_of(line) if mode.commands and found is None else None
         self.said = told(command[0].help, command[0].words.lower()) if command is not None else mode.echo(line)
+
+    def left_over(self) -> str:
+        """What the emptied line holds again: what stood in it before an aside that has been left."""
+        line, self._left_over = self._left_over, ""
+        said = self.said
+        if line:
+            self.typing(line)
+        self._line, self.said = line, said or self.said
+        return line
 
     def move(self, by: int) -> None:
         """Up or down among the choices."""
@@ -129,6 +158,7 @@ class Talk:
         """Enter. Whether the line is to be emptied (it was understood)."""
         now = self.visit.clock.mono()
         rested, self._last_enter = now - self._last_enter >= REST, now
+        self._line = text
         line = cleaned(text)
         return self._take(line) if line or rested else False
 
@@ -139,8 +169,7 @@ class Talk:
     def escape(self) -> None:
         """Leave what a key began; never back in the walk."""
         if self.aside is not None:
-            self.aside = None
-            self.mark = None
+            self._back_under()
             self.said = ()
 
     def tick(self) -> bool:
@@ -186,7 +215,7 @@ class Talk:
 
     def leave_aside(self, mode: Mode) -> None:
         if self.aside is mode:
-            self.aside = None
+            self._back_under()
 
     def waited(self, reason: str | None) -> None:
         """The wait is over, or cut short for that reason."""
@@ -207,15 +236,18 @@ class Talk:
         mode = self.mode
         found = keys.command_of(line) if mode.commands and mode.picked(line) is None else None
         if found is not None:
+            self._line = ""
             return self._refusing(lambda: self._do(*found))
-        return self._refusing(lambda: self.mode.enter(line))
+        return self._refusing(lambda: self.mode.enter(line), line)
 
-    def _refusing(self, act: Callable[[], None]) -> bool:
+    def _refusing(self, act: Callable[[], None], line: str = "") -> bool:
         before = self.said
+        self.mistyped = False
         try:
             act()
         except Refused as problem:
             self.said = refused(problem)
+            self.mistyped = 0 < len(line) <= SHORT and problem.code not in MEND
             return False
         if self.said is before:
             self.said = ()
@@ -239,13 +271,29 @@ class Talk:
         """What a command asks or shows first; its key again leaves a page."""
         from tui.app.asides import ASIDES, Page
 
+        again = self.aside is not None and self._opened == action
         aside = ASIDES[action](self)
-        shown = self.aside
-        again = isinstance(aside, Page) and isinstance(shown, Page) and aside.name == shown.name
-        self.aside = None if again else aside
         self.said = ()
-        if rest and self.aside is not None:
-            self.aside.enter(rest)
+        if again and isinstance(aside, Page):
+            self._back_under()
+            return
+        if again:
+            self._left_over = self._line
+            return
+        if not isinstance(self.aside, Page):
+            self._under.append(_Under(self.aside, self._opened, self._line, self.walk.prompt))
+        self.aside, self._opened = aside, action
+        if rest:
+            aside.enter(rest)
+
+    def _back_under(self) -> None:
+        """To what the aside was begun over, with the line as it was, while the question is still the same."""
+        self.aside, self._opened, self.mark = None, "", None
+        while self._under:
+            under = self._under.pop()
+            if under.prompt == self.walk.prompt:
+                self.aside, self._opened, self._left_over = under.aside, under.opened, under.line
+                return
 
     def _undo(self) -> None:
         if self.aside is not None:

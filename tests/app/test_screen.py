@@ -73,7 +73,7 @@ async def test_question_reasons_line_and_keys_stand_where_they_should(trees: Lib
 async def test_the_table_at_80_by_24(trees: Library) -> None:
     app = app_of(begun(trees))
     async with app.run_test(size=(80, 24)) as pilot:
-        await Typist(known_of("leak")).walk(pilot, asks("head-control"))
+        await Typist(known_of("leak")).walk(pilot, asks("adding-allowed"))
         await pilot.pause()
         stands = screen_text(app)
     assert " reading         │ measured │ wanted          │ difference │ says" in stands

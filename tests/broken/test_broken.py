@@ -23,4 +23,4 @@ def test_every_problem_has_a_cure_and_a_sentence() -> None:
     for file in files():
         for problem in problems_of(file):
             assert problem.cure, (file.name, problem.code)
-            assert problem.message[-1] in ".)" or " Way: " in problem.message, problem.message
+            assert problem.message[-1] == ".", problem.message

@@ -100,7 +100,7 @@ def _mutated(rng: random.Random, text: str) -> str:
 
 def _try(text: str) -> None:
     report = Report()
-    typer = Typer(Scope(_NAMES, {}, False), SUMS, report)
+    typer = Typer(Scope(_NAMES, {}), SUMS, report)
     parser = Parser(report, typer)
     scalar = Scalar(text, 3, 5, "fuzz.yaml")
     expression = parser.expression(scalar)

@@ -163,7 +163,7 @@ REFUSED: dict[tuple[str, str], tuple[int, int, str, str]] = {
         1,
         18,
         "not-an-answer",
-        "`runing` is none of the answers of its subject.",
+        "`runing` is none of the answers of `fan`.",
     ),
     ("cautions", "x: {when: fan is running}\n"): (1, 1, "missing-key", "The caution `x` has no `say`."),
     ("causes", "x: {say: }\n"): (1, 5, "empty-text", "`say` has nothing behind it."),

@@ -256,8 +256,7 @@ def test_a_tree_that_cannot_be_read_is_told_once() -> None:
 
 def test_a_tree_that_is_missing_is_told_where_it_is_named() -> None:
     assert told({"look.yaml": None}) == [
-        "circuit.yaml:10:7: no-such-tree: There is no tree `look`.",
-        "circuit.yaml:35:9: no-such-tree: There is no tree `look`.",
+        "circuit.yaml:10:7: no-such-tree: There is no tree `look`. The same in line 35.",
     ]
 
 

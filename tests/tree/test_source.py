@@ -150,7 +150,7 @@ SLIPS = {
     "a: x\nsteps:\n- ask: b\n  c: d\ne: f\n- ask: g\n": (5, 1, "as far left as the dashes"),
     "a: x\n- ask: b\n  c: d\n": (2, 1, "no key stands above it"),
     "s:\n- a: b\nask: c\n  d: e\n": (4, 3, "further in than line 3"),
-    "s:\n-ask: c\n  d: e\n": (3, 3, "further in than line 2"),
+    "s:\n-ask: c\n  d: e\n": (2, 1, "No blank stands behind this dash."),
     "rows:\n  - a: b\n  c: d\n": (3, 3, "begins in line 2; this line stands below the dashes without one"),
     "s:\n- ask: 'what's this?'\n": (2, 14, "The quotes close before this"),
     's:\n- ask: "A" or b\n': (2, 12, "The quotes close before this"),

@@ -22,7 +22,7 @@ SPOT = Spot("t.yaml", 1, 1)
 
 def read(rows: list[str], columns: int = 3) -> tuple[Table | None, Report]:
     report = Report()
-    typer = Typer(Scope({n: words(d) for n, d in zip(NAMES, DOMAINS, strict=True)}, {}, False), {}, report)
+    typer = Typer(Scope({n: words(d) for n, d in zip(NAMES, DOMAINS, strict=True)}, {}), {}, report)
     keys = [Scalar(row, number, 5, "t.yaml") for number, row in enumerate(rows, 10)]
     entries = [(key, Scalar("x")) for key in keys]
     found = table_of(
@@ -84,7 +84,7 @@ def test_cells_refused() -> None:
 def test_what_nobody_can_read() -> None:
     letters = tuple("abcdefghijk")
     report = Report()
-    typer = Typer(Scope({}, {}, False), {}, report)
+    typer = Typer(Scope({}, {}), {}, report)
     columns = Columns(tuple("wxyz"), (letters,) * 4)
     assert table_of([(Scalar("any, any, any, any"), Scalar("x"))], columns, Parser(report, typer), SPOT, ["x"]) is None
     assert [p.message for p in report.problems] == [
@@ -94,7 +94,7 @@ def test_what_nobody_can_read() -> None:
 
 def test_a_row_that_is_broken_makes_no_gap() -> None:
     report = Report()
-    typer = Typer(Scope({}, {}, False), {}, report)
+    typer = Typer(Scope({}, {}), {}, report)
     rows = [(Scalar("yes"), Scalar("x")), (Scalar("no", broken=True), Scalar("x"))]
     assert table_of(rows, Columns(("door",), (("yes", "no"),)), Parser(report, typer), SPOT, ["x", "x"]) is None
     assert report.problems == []
@@ -102,7 +102,7 @@ def test_a_row_that_is_broken_makes_no_gap() -> None:
 
 def test_columns_refused() -> None:
     report = Report()
-    typer = Typer(Scope({"level": words(("low", "on"))}, {}, False), {}, report)
+    typer = Typer(Scope({"level": words(("low", "on"))}, {}), {}, report)
     assert columns_of([Scalar("a", 1, n) for n in range(1, 10)], typer, SPOT) is None
     assert [p.message for p in report.problems] == ["A table has at most 8 columns; here stand 9."]
 

@@ -46,7 +46,7 @@ FIGURES = {"share": Typed(Kind.RATIO), "band": Typed(Kind.TEMPERATURE_DIFFERENCE
 
 
 def typer() -> Typer:
-    return Typer(Scope(READINGS, FIGURES, False), SUMS, Report())
+    return Typer(Scope(READINGS, FIGURES), SUMS, Report())
 
 
 def typed(text: str) -> tuple[Typed, list[tuple[int, str, str]]]:
@@ -192,8 +192,8 @@ TESTS = {
     "box is before pipe": [(1, "wrong-kind", "`is before` is for dates; this is a temperature.")],
     "superheat is high": [(1, "wrong-kind", "`superheat` is a temperature difference, not a word such as `high`.")],
     "tag is K-12": [(1, "wrong-kind", "`tag` is free text; it can't be compared with `K-12`.")],
-    "door is maybe": [(9, "not-an-answer", "`maybe` is none of the answers of its subject.")],
-    "safety-class(level) is A4": [(24, "not-an-answer", "`A4` is none of the answers of its subject.")],
+    "door is maybe": [(9, "not-an-answer", "`maybe` is none of the answers of `door`.")],
+    "safety-class(level) is A4": [(24, "not-an-answer", "`A4` is none of the answers of `safety-class(level)`.")],
     "levle is low": [(1, "unknown-name", "`levle` is no reading, result or figure known here.")],
 }
 
@@ -208,7 +208,7 @@ def test_tests(text: str) -> None:
 
 
 def test_where_the_catalogue_could_not_be_read_an_unknown_name_is_told_by_nobody() -> None:
-    one = Typer(Scope(READINGS, FIGURES, True), SUMS, Report())
+    one = Typer(Scope(READINGS, FIGURES, {"readings"}), SUMS, Report())
     expression = Parser(one.report).expression(Scalar("no-such-name + 5 dF"))
     assert expression is not None
     assert one.of(expression) == Typed(None)

@@ -7,6 +7,7 @@ import re
 from tui.quantity.dates import seconds_of
 from tui.quantity.kinds import Kind
 from tui.quantity.refused import Refused
+from tui.quantity.spelling import usual
 from tui.quantity.typed import LONGEST, quoted
 from tui.quantity.units import UNITS
 from tui.quantity.value import Quantity
@@ -21,6 +22,8 @@ _WORDS = {
     "day": "d", "days": "d", "weeks": "week", "months": "month", "year": "yr", "years": "yr",
     "microns": "micron", "ohms": "ohm",
 }
+_SCALES = {"fahrenheit": "f", "celsius": "c", "centigrade": "c"}
+_COMMON = "Common ones are: °F, °C, dF, dC, psig, barg, psia, psi, bar, oz, lb, g, kg, %, s, min, h, V, A, ft, in."
 _TWO_MEANINGS = {"f": "°F is a temperature, dF a difference.", "c": "°C is a temperature, dC a difference."}
 
 
@@ -53,10 +56,10 @@ _CURE = "Write it as 5 dF, 30 psig, 7 % or 3: a decimal point, one blank, the un
 
 
 def _no_unit(symbol: str) -> Refused:
-    hint = _TWO_MEANINGS.get(symbol.strip("°").lower())
+    bare = symbol.lower().removeprefix("degrees").removeprefix("degree").removeprefix("deg").strip(" .°º")
+    hint = _TWO_MEANINGS.get(_SCALES.get(bare, bare))
     if hint is not None:
         return Refused("wrong-unit", f"{quoted(symbol)} is no unit in a tree.", hint)
-    close = nearest(symbol, UNITS)
-    known = ", ".join(symbol for symbol in UNITS if symbol and symbol != "date")
+    close = usual(symbol) or nearest(symbol, UNITS)
     return Refused("wrong-unit", f"{quoted(symbol)} is no unit in a tree.",
-                   f"Did you mean {close}?" if close else f"Units are: {known}.")
+                   f"Did you mean {close}?" if close else _COMMON)

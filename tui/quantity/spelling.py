@@ -56,6 +56,14 @@ def _tables() -> dict[Kind, dict[str, Unit]]:
 _TABLES = _tables()
 
 
+def usual(word: str) -> str | None:
+    """The symbol that a tree writes for a unit as people spell it; pounds and inches are of mass and length."""
+    symbols = {kind: table[word.lower()].symbol for kind, table in _TABLES.items() if word.lower() in table}
+    if len(set(symbols.values())) == 1:
+        return next(iter(symbols.values()))
+    return symbols.get(Kind.MASS) or symbols.get(Kind.LENGTH)
+
+
 def example(kind: Kind, shown: str | None = None) -> str:
     """A figure of this kind as one would type it (in the unit shown, where there is one)."""
     if shown and kind not in (Kind.MASS, Kind.DATE):

@@ -25,7 +25,7 @@ from tui.tree.model import (
 )
 from tui.tree.places import read_places
 from tui.tree.readings import read_reading
-from tui.tree.report import Fields, Report, did_you_mean, shown
+from tui.tree.report import Fields, Report, did_you_mean, shown, with_commas
 from tui.tree.scope import Scope, Signature, Typed
 from tui.tree.source import Mapping as Keys
 from tui.tree.source import Node, Scalar
@@ -73,8 +73,11 @@ class Reader:
     `refs` says which other entries each entry needs.
     """
 
-    def __init__(self, raw: Raw, sums: Mapping[str, Signature], report: Report) -> None:
+    def __init__(
+        self, raw: Raw, sums: Mapping[str, Signature], report: Report, trees: Collection[str] = ()
+    ) -> None:
         self.raw = raw
+        self.trees = trees  # names of all trees of the library, broken ones too
         self.sums = sums
         self.report = report
         self.refs: dict[Ref, set[Ref]] = {}
@@ -83,7 +86,7 @@ class Reader:
         self.place_names: dict[str, Typed] = {}
         self.made: Mapping[str, Reading] = {}
         self.lists: Collection[str] = ()  # names of lists of places, broken ones too
-        self.scope = Scope(self.typed, self.figures, bool(raw.open & {"readings", "figures", "places"}))
+        self.scope = Scope(self.typed, self.figures, raw.open)
         self.typer = Typer(self.scope, sums, report)
         self.parser = Parser(report, self.typer)
 
@@ -112,12 +115,15 @@ class Reader:
                 self.refs.setdefault(needed_by, set()).add((section, name.text))
             return name.text
         if section not in self.raw.open and not name.broken:
-            self.report.add(
-                name.spot,
-                "unknown-name",
-                f"There is no {_ONE[section]} {shown(name.text)}.",
-                did_you_mean(name.text, self.raw.sections[section], f"Add it to catalogue/{section}.yaml."),
+            known = self.raw.sections[section]
+            cure = with_commas(name.text, known) or did_you_mean(
+                name.text, known, f"Add it to catalogue/{section}.yaml."
             )
+            message = f"There is no {_ONE[section]} {shown(name.text)}."
+            if not known:
+                self.raw.open.add(section)  # told once for all its names
+                message, cure = f"{message[:-1]}, nor any other.", f"Put catalogue/{section}.yaml back, or write it."
+            self.report.add(name.spot, "unknown-name", message, cure)
         return None
 
     def all_of(self, section: str, names: list[Scalar], needed_by: Ref | None = None) -> tuple[str, ...]:

@@ -50,7 +50,10 @@ _WORD = re.compile(r" *[^\s()+*/,<>-]+")
 _BLANKS = re.compile(r" *")
 _PLAIN_NAME = re.compile(rf" *({NAME.pattern}) *")
 _RELATION = re.compile(rf"({'|'.join(RELATIONS)})(?: +|$)")
-_LIKE_RELATION = re.compile(r"((?:more|less|greater|higher|lower) than|over|under|equal to|>=|<=|>|<|=) ")
+_LIKE_RELATION = re.compile(r"((?:more|less|greater|higher|lower) than|over|under|equal to|equals?|>=|<=|>|<|==?) ")
+_SIGN = re.compile(r" *(>=|<=|=>|=<|==|!=|<>|>|<|=) *")
+_SIGNS = {">": "is above", "<": "is below", ">=": "is at least", "=>": "is at least", "<=": "is at most",
+          "=<": "is at most", "=": "is", "==": "is", "!=": "is not", "<>": "is not"}  # fmt: skip
 _EARLY_HINT = "Write `is above`, `is below`, `is at least` or `is at most`."
 
 
@@ -159,7 +162,7 @@ class Parser:
             raise _Bad(
                 _first(text, start),
                 f"{shown(text[start:end].strip())} is no test.",
-                "Write `X is above Y`, or `X is word or word`.",
+                _in_words(text[start:end].strip()),
             )
         subject = _Line(scalar, start, found[0]).whole()
         begin = _first(text, found[1])
@@ -175,7 +178,7 @@ class Parser:
         relation = _RELATION.match(rest)
         answers = self.words.answers(subject) if self.words is not None else None
         if relation is None or (answers is not None and self._reads(rest, answers)):
-            words = self._words(scalar, at, at + len(rest), answers)
+            words = self._words(scalar, at, at + len(rest), answers, text[start : found[0]].strip())
             return Is(subject, words, negated, spot)
         if negated:
             opposite = {
@@ -194,13 +197,18 @@ class Parser:
         """Are these words that `answers` know, though they begin like a comparison?"""
         return any(rest == word or rest.startswith(word + " or ") for word in answers)
 
-    def _words(self, scalar: Scalar, start: int, end: int, answers: tuple[str, ...] | None) -> tuple[str, ...]:
+    def _words(
+        self, scalar: Scalar, start: int, end: int, answers: tuple[str, ...] | None, subject: str
+    ) -> tuple[str, ...]:
         if start == end:
             raise _Bad(start, "No word stands behind `is not`.", "Write one.")
         like = _LIKE_RELATION.match(scalar.text, start, end)
         if like is not None and not answers:
             raise _Bad(start, f"{shown(like[1])} is not how two things are compared.", _EARLY_HINT)
-        return self.choose(scalar, start, end, answers)
+        rest = scalar.text[like.end() : end].strip() if like is not None else ""
+        if like is not None and answers and rest in answers:
+            raise _Bad(start, f"{shown(like[1])} is one word too many.", f"Write {shown(rest)} alone behind `is`.")
+        return self.choose(scalar, start, end, answers, subject)
 
     def choose(
         self,
@@ -208,8 +216,9 @@ class Parser:
         start: int,
         end: int,
         answers: tuple[str, ...] | None,
+        subject: str,
     ) -> tuple[str, ...]:
-        """``a or b or unknown`` as words; each must be among `answers` (None: whatever they are)."""
+        """``a or b or unknown`` as words; each must be among the `answers` of `subject` (None: whatever they are)."""
         words: list[str] = []
         for at, word in group(scalar.text[start:end], answers):
             if not word:
@@ -221,16 +230,15 @@ class Parser:
                 continue
             words.append(word)
             if answers is not None and word != UNKNOWN and word not in answers:
-                self.not_an_answer(scalar.at(start + at), word, answers)
+                self.not_an_answer(scalar.at(start + at), word, answers, subject)
         return tuple(words)
 
-    def not_an_answer(self, spot: Spot, word: str, answers: tuple[str, ...], name: str = "its subject") -> None:
+    def not_an_answer(self, spot: Spot, word: str, answers: tuple[str, ...], name: str) -> None:
         """Tell a word that is none of the answers of `name`."""
-        of = name if name == "its subject" else shown(name)
         self.report.add(
             spot,
             "not-an-answer",
-            f"{shown(word)} is none of the answers of {of}.",
+            f"{shown(word)} is none of the answers of {shown(name)}.",
             did_you_mean(word, answers, f"They are: {listed(answers)}; or `unknown`."),
         )
 
@@ -256,6 +264,14 @@ def group(text: str, answers: tuple[str, ...] | None) -> list[tuple[int, str]]:
         whole.append((parts[i][0], long))
         i = j
     return whole
+
+
+def _in_words(test: str) -> str:
+    """The cure for what is no test: its sign in words, where it has one."""
+    sign = _SIGN.search(test)
+    if sign is None:
+        return "Write `X is above Y`, or `X is word or word`."
+    return f"Write {shown(f'{test[: sign.start()]} {_SIGNS[sign[1]]} {test[sign.end() :]}'.strip())}."
 
 
 def _first(text: str, start: int) -> int:
@@ -303,8 +319,8 @@ def _parts(scalar: Scalar) -> tuple[str | Expression, ...]:
     parts: list[str | Expression] = []
     at = 0
     while (opened := source.find("<", at)) >= 0:
-        closed = source.find(">", opened)
-        if closed < 0:
+        closed, again = source.find(">", opened), source.find("<", opened + 1)
+        if closed < 0 or 0 <= again < closed:
             raise _Bad(
                 opened,
                 "`<` begins a value to be filled in, and no `>` ends it.",

@@ -65,6 +65,9 @@ def _further_in(path: str, lines: Sequence[str], index: int) -> Problem | None:
     above = _above(lines, index)
     if above is None or _indent(lines[index]) <= _indent(lines[above]):
         return None
+    if lines[above].lstrip().startswith("-") and not lines[above].lstrip().startswith("- "):
+        spot = Spot(path, above + 1, _indent(lines[above]) + 1)
+        return Problem(spot, "bad-yaml", "No blank stands behind this dash.", "Write a dash, a blank, then the step.")
     return Problem(
         Spot(path, index + 1, _indent(lines[index]) + 1),
         "bad-yaml",
@@ -99,7 +102,9 @@ def _list_begins(path: str, lines: Sequence[str], index: int) -> Problem | None:
 
 def _dash_missing(path: str, lines: Sequence[str], index: int, begun: yaml.Mark | None) -> Problem | None:
     """A line exactly below the dashes of a list, without one."""
-    if begun is None or _indent(lines[index]) != begun.column or lines[begun.line][begun.column : begun.column + 1] != "-":
+    if begun is None or _indent(lines[index]) != begun.column:
+        return None
+    if not lines[begun.line][begun.column :].startswith("- "):
         return None
     return Problem(
         Spot(path, index + 1, begun.column + 1),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Collection
 
 from tui.tree.outline import CARRY_ON, GO_ROUND, Outline, Raw
 from tui.tree.report import Report, did_you_mean, shown
@@ -14,7 +15,9 @@ _RUNS_ON = frozenset({"ask", "caution", "do", "wait", "work out", "judge"})
 class Jumps:
     """Checks the destinations of one tree as they are read."""
 
-    def __init__(self, outline: Outline, report: Report) -> None:
+    def __init__(self, outline: Outline, report: Report, trees: Collection[str] = ()) -> None:
+        """`trees`: names of the library's trees, which are no steps."""
+        self.trees = trees
         self.outline = outline
         self.report = report
         self.targets: dict[str, list[Raw]] = {}
@@ -48,9 +51,16 @@ class Jumps:
         elif self.outline.broken:
             return  # it may be a step that could not be read
         else:
-            names = [name for name, step in self.outline.named.items() if step.labelled]
-            cure = did_you_mean(node.text, [*names, CARRY_ON, GO_ROUND], "Name a step further down, or `carry on`.")
+            cure = self._cure(node.text)
         self.report.add(node.spot, "no-such-step", f"There is no step {shown(node.text)} in this tree.", cure)
+
+    def _cure(self, text: str) -> str:
+        names = [name for name, step in self.outline.named.items() if step.labelled]
+        if text in self.trees:
+            return f"It is a tree: write a step `- go: {text}` further down, and name that."
+        if "," in text:
+            return "A way leads to one step: name one."
+        return did_you_mean(text, [*names, CARRY_ON, GO_ROUND], "Name a step further down, or `carry on`.")
 
     def _reach(self, step: Raw, target: Raw, node: Scalar) -> bool:
         """Whether the target may be gone to from this step; told where not."""

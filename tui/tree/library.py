@@ -12,7 +12,7 @@ from tui.quantity import Refused
 from tui.tree import source, trouble
 from tui.tree.catalogue import SECTIONS, Entry, Raw, Reader
 from tui.tree.model import Catalogue, Problem, Spot, Tree
-from tui.tree.report import Report, did_you_mean, shown
+from tui.tree.report import Report, did_you_mean, one_cause, shown
 from tui.tree.scope import Signature
 from tui.tree.source import Mapping as Keys
 from tui.tree.steps import TreeReader
@@ -25,7 +25,7 @@ class BrokenLibrary(Refused):
     """A library with errors; `problems` are all of them and the warnings, in file order."""
 
     def __init__(self, problems: list[Problem]) -> None:
-        self.problems = sorted(problems, key=lambda problem: problem.spot)
+        self.problems = one_cause(problems)
         errors = [problem for problem in self.problems if problem.severity == "error"]
         first = errors[0]
         where = f"{first.spot.path}:{first.spot.line}:{first.spot.column}"
@@ -120,7 +120,7 @@ def _files(folder: Path, problems: list[Problem]) -> Iterator[File]:
             stem, dot, ending = name.rpartition(".")
             if not stem or stem.startswith((".", "#")) or not dot:
                 continue  # what an editor leaves beside a file
-            if ending in ("yml", "YAML", "YML"):
+            if ending in ("yml", "YAML", "YML") or name.lower().endswith(f"{ENDING}.txt"):
                 message = "This file is not read: a tree's name ends in `.yaml`."
                 problems.append(trouble.whole(str(below / name), "not-a-file", message, "Rename it.", "warning"))
             elif dot + ending == ENDING:
@@ -154,7 +154,7 @@ def _library(files: list[File], problems: list[Problem], *, partial: bool) -> Li
     report = Report()
     report.take(problems)
     raw, trees = _Reading(report).of(files)
-    reader = Reader(raw, _sums(), report)
+    reader = Reader(raw, _sums(), report, {file.name for file in files if file.section is None})
     catalogue = reader.catalogue()
     read = {file.name: _tree(reader, report, file, node) for file, node in trees.items()}
     made = {name: tree for name, tree in ((n, t[0]) for n, t in read.items()) if tree is not None}
@@ -277,6 +277,12 @@ def _closure(refs: set[tuple[str, str]], reader: Reader) -> set[tuple[str, str]]
     return found
 
 
+def _cure_of_call(name: str, names: set[str]) -> str:
+    if name.removesuffix(ENDING) in names:
+        return f"Name a tree without its ending: {shown(name.removesuffix(ENDING))}."
+    return did_you_mean(name, names, "Write it, or name another.")
+
+
 def _calls(report: Report, read: Mapping[str, tuple[Tree | None, TreeReader]], names: set[str]) -> None:
     """Trees that are named must be there, be they broken or not."""
     for _, reader in read.values():
@@ -286,5 +292,5 @@ def _calls(report: Report, read: Mapping[str, tuple[Tree | None, TreeReader]], n
                     call.spot,
                     "no-such-tree",
                     f"There is no tree {shown(call.text)}.",
-                    did_you_mean(call.text, names, "Write it, or name another."),
+                    _cure_of_call(call.text, names),
                 )

@@ -175,14 +175,15 @@ def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, fl
         return None, None, ""
     low_text, to, _high_text = found.text.partition(" to ")
     if not to:
-        report.add(found.spot, "bad-range", f"{shown(found.text)} is no range.", "Write `-60 °F to 200 °F`.")
+        example = found.text.replace(" - ", " to ") if " - " in found.text else "-60 °F to 200 °F"
+        report.add(found.spot, "bad-range", f"{shown(found.text)} is no range.", f"Write {shown(example)}.")
         return None, None, ""
     if kind in WORDS:
         report.add(found.spot, "bad-range", f"{kind.named.capitalize()} has no range.", "Take the line out.")
         return None, None, ""
     low = literal(found.part(0, len(low_text)), kind, report)
-    high = literal(found.part(len(low_text) + 4), kind, report)
-    if low is None or high is None:
+    high = literal(found.part(len(low_text) + 4), kind, report) if low is not None else None
+    if low is None or high is None:  # both ends mostly have the same slip
         return None, None, ""
     if low.si >= high.si:
         report.add(

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 
 from tui.quantity import nearest
 from tui.tree.model import Problem, Spot
@@ -45,6 +47,48 @@ def did_you_mean(word: str, words: Collection[str], otherwise: str = "") -> str:
     """The cure for an unknown word."""
     close = nearest(word, words)
     return f"Did you mean {shown(close)}?" if close else otherwise
+
+
+_JOINS = re.compile(r" *(?:[;/&+]| and | or ) *")
+
+
+def with_commas(text: str, words: Collection[str]) -> str | None:
+    """The cure where known names stand together without a comma between them."""
+    for names in (_JOINS.split(text), text.split()):
+        if len(names) > 1 and all(name in words for name in names):
+            return f"Put commas between names: {shown(', '.join(names))}."
+    return None
+
+
+_SAME = frozenset({"unknown-name", "no-such-tree", "not-an-answer"})
+_PLACES = 8  # of one problem, named beside the first
+
+
+def one_cause(problems: Iterable[Problem]) -> list[Problem]:
+    """In file order; a name that is unknown in several places is told at the first, with the others listed."""
+    found: dict[tuple[object, ...], list[Problem]] = {}
+    for problem in sorted(problems, key=lambda problem: problem.spot):
+        same = problem.code in _SAME
+        key = (problem.code, problem.message, problem.cure) if same else (problem.spot, problem.code, problem.message)
+        found.setdefault(key, []).append(problem)
+    return [_with_places(first, rest) for first, *rest in found.values()]
+
+
+def _with_places(first: Problem, rest: Sequence[Problem]) -> Problem:
+    spots = dict.fromkeys((problem.spot.path, problem.spot.line) for problem in rest)
+    spots.pop((first.spot.path, first.spot.line), None)
+    if not spots:
+        return first
+    lines: dict[str, list[str]] = {}
+    for path, line in list(spots)[:_PLACES]:
+        lines.setdefault(path, []).append(str(line))
+    places = [f"{'line ' if path == first.spot.path else _file(path)}{', '.join(of)}" for path, of in lines.items()]
+    more = f" and {len(spots) - _PLACES} more" if len(spots) > _PLACES else ""
+    return replace(first, message=f"{first.message} The same in {'; '.join(places)}{more}.")
+
+
+def _file(path: str) -> str:
+    return path.replace("\\", "/").rpartition("/")[2] + ":"
 
 
 def commas(scalar: Scalar, report: Report) -> list[Scalar]:

@@ -22,6 +22,7 @@ class Typed(NamedTuple):
 
 
 BROKEN = Typed(None)
+_NAMED = ("readings", "figures", "places")
 PLACE = "place"
 
 
@@ -44,26 +45,36 @@ class Signature(Protocol):
 class Scope:
     """Names of the catalogue, and inside a tree its own results and places.
 
-    `used` collects the catalogue's names that were met since it was last emptied. `open` says that part
-    of the catalogue could not be read: then an unknown name is told by nobody.
+    `used` collects the catalogue's names that were met since it was last emptied. `open_`: sections of
+    the catalogue that could not be read: then an unknown name is told by nobody.
     """
 
-    __slots__ = ("_own", "entries", "figures", "open", "places", "readings", "used")
+    __slots__ = ("_open", "_own", "entries", "figures", "places", "readings", "used")
 
     def __init__(
         self,
         readings: Mapping[str, Typed],
         figures: Mapping[str, Typed],
-        open_: bool,
+        open_: set[str] | None = None,
         own: Mapping[str, Callable[[], Typed]] | None = None,
         places: Mapping[str, Typed] | None = None,
     ) -> None:
         self.readings = readings
         self.figures = figures
-        self.open = open_
+        self._open = set() if open_ is None else open_
         self.places = places or {}
         self._own = own or {}
         self.used: set[tuple[str, str]] = set()
+
+    @property
+    def open(self) -> bool:
+        return not self._open.isdisjoint(_NAMED)
+
+    def missing(self) -> list[str]:
+        """Sections of the catalogue that should hold names and hold none; from now on they count as not read."""
+        found = [section for section, names in (("readings", self.readings), ("figures", self.figures)) if not names]
+        self._open.update(found)
+        return found
 
     def find(self, name: str) -> Typed | None:
         """What the name is; None where it is not known here."""

@@ -168,7 +168,7 @@ def _no_file(named: str, link: bool) -> Problem:
 
 def _one_cause(problems: list[Problem], last: Problem) -> list[Problem]:
     """Where reading stopped at `last`: what was told just before may be the same thing."""
-    if problems and problems[-1].code == "many-lines" and problems[-1].spot.line == last.spot.line - 1:
+    if problems and problems[-1].code == "many-lines" and last.spot.line - problems[-1].spot.line in (0, 1):
         return [*problems[:-1], last]
     if problems and problems[-1].spot.line == last.spot.line:
         return problems

@@ -40,6 +40,7 @@ from tui.tree.typing import Typer
 
 HEAD = ("tree", "title", "edition", "of", "unsettled", "steps")
 OTHERWISE = "otherwise"
+_MEANS_OTHERWISE = ("otherwise", "else", "or else", "other", "others", "default", "anything else", "any", "rest")
 CANNOT_TELL = "cannot-tell"
 MOST_ROUNDS = 1000
 Ref = tuple[str, str]
@@ -93,12 +94,11 @@ class TreeReader:
     def _prepare(self, outline: Outline) -> None:
         reader = self.catalogue
         self.outline = outline
-        self.jumps = Jumps(outline, self.report)
+        self.jumps = Jumps(outline, self.report, reader.trees)
         self.results = Results(outline, reader.typed)
         loops = any(raw.form == "repeat" and "for each" in raw.fields for raw in outline.all)
         places = reader.place_names if loops else {}
-        open_ = bool(reader.raw.open & {"readings", "figures", "places"})
-        self.scope = Scope(reader.typed, reader.figures, open_, self.results.own, places)
+        self.scope = Scope(reader.typed, reader.figures, reader.raw.open, self.results.own, places)
         self.typer = Typer(self.scope, reader.sums, self.report)
         self.parser = Parser(self.report, self.typer)
         self.results.use(self.parser, self.typer)
@@ -285,6 +285,9 @@ class TreeReader:
                         "Lines below `otherwise` are never looked at.",
                         "Move it to the end.",
                     )
+            elif number == len(below.entries) and test.text.lower().rstrip(".") in _MEANS_OTHERWISE:
+                self.report.add(test.spot, "otherwise-last", "The last line must be `otherwise`.", "Write `otherwise`.")
+                return ()
             elif (line := self._line(test, test, to)) is not None:
                 lines.append(line)
         if not any(key.text == OTHERWISE for key, _ in below.entries):

@@ -98,14 +98,13 @@ def _cells(key: Scalar, columns: Columns, parser: Parser) -> tuple[frozenset[str
     if key.broken:
         return None
     report = parser.report
+    if key.text.lower() in ("otherwise", "else"):
+        message = "`otherwise` is no row: in a table every combination is named."
+        report.add(key.spot, "bad-table", message, "Write the words that are left, or `any` in a cell.")
+        return None
     pieces = key.text.split(",")
     if len(pieces) != len(columns.names):
-        report.add(
-            key.spot,
-            "bad-table",
-            f"This row has {len(pieces)} cells, the table {len(columns.names)} columns ({', '.join(columns.names)}).",
-            "Write one cell for each column, with commas between.",
-        )
+        report.add(key.spot, "bad-table", *_not_as_many(key.text, len(pieces), columns.names))
         return None
     cells: list[frozenset[str] | None] = []
     start = 0
@@ -120,6 +119,15 @@ def _cells(key: Scalar, columns: Columns, parser: Parser) -> tuple[frozenset[str
             cells.append(frozenset(words))
         start += len(piece) + 1
     return tuple(cells)
+
+
+def _not_as_many(row: str, cells: int, names: Sequence[str]) -> tuple[str, str]:
+    message = f"This row has {counted(cells, 'cell')}, the table {counted(len(names), 'column')} ({', '.join(names)})."
+    return message, "Write one cell for each column, with commas between."
+
+
+def counted(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
 def _words(
@@ -193,7 +201,8 @@ def _gaps(table: Table, where: Spot, report: Report) -> None:
         where,
         "gap",
         f"No row holds for {named}{more}.",
-        f"Columns are {', '.join(table.columns)}: add rows until every combination stands in one.",
+        f"{'Columns are' if len(table.columns) > 1 else 'The column is'} {', '.join(table.columns)}: "
+        "add rows until every combination stands in one.",
     )
 
 

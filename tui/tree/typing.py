@@ -29,6 +29,7 @@ from tui.tree.printing import print_expression
 from tui.tree.report import Report, did_you_mean, listed, shown
 from tui.tree.scope import BROKEN, WORD_KINDS, Scope, Signature, Typed, words
 
+_ADD = "Ask it, work it out, or add it to the catalogue."
 _NO_NUMBER = WORD_KINDS | {Kind.TEXT}
 _DATE_WORDS = {"before": "below", "on or after": "at least"}
 
@@ -69,9 +70,12 @@ class Typer:
         found = self.scope.find(name)
         if found is not None:
             return found
-        self.report.add(
-            spot, "unknown-name", f"{shown(name)} is no reading, result or figure known here.", self._hint(name)
-        )
+        message, cure = f"{shown(name)} is no reading, result or figure known here.", self._hint(name)
+        empty = self.scope.missing() if cure == _ADD else []
+        if empty:
+            message = f"{message[:-1]}, and there are no {' and no '.join(empty)} at all."
+            cure = f"Put catalogue/{empty[-1]}.yaml back, or write it."
+        self.report.add(spot, "unknown-name", message, cure)
         return BROKEN
 
     def _hint(self, name: str) -> str:
@@ -80,7 +84,7 @@ class Typer:
         for i, letter in enumerate(name):
             if letter == "-" and self._known(name[:i]) and self._known(name[i + 1 :]):
                 return f"A minus needs blanks: `{name[:i]} - {name[i + 1 :]}`."
-        return did_you_mean(name, self.scope.names(), "Ask it, work it out, or add it to the catalogue.")
+        return did_you_mean(name, self.scope.names(), _ADD)
 
     def _known(self, name: str) -> bool:
         return name.isdigit() or name in self.scope.names()

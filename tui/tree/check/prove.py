@@ -31,7 +31,13 @@ def prove(trees: Mapping[str, Tree], catalogue: Catalogue) -> list[Problem]:
         problems += prover(trees, catalogue, graph, names).problems()
         problems += unmarked(trees, graph, names)
     problems += warnings(trees, catalogue)
-    return sorted(set(problems), key=lambda problem: problem.spot)
+    return sorted(set(_without_what_follows(problems)), key=lambda problem: problem.spot)
+
+
+def _without_what_follows(problems: list[Problem]) -> list[Problem]:
+    """A way that was left out may be the only one to a step: what can't be reached is told once it is there."""
+    broken = {problem.spot.path for problem in problems if problem.code in ("outcome-missing", "unsettled-missing")}
+    return [one for one in problems if one.code != "unreachable" or one.spot.path not in broken]
 
 
 def prover(trees: Mapping[str, Tree], catalogue: Catalogue, graph: Graph, names: Names) -> Prover:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from tui.tree.check.effects import Asked, Effects, Op, State
 from tui.tree.check.layout import Act, Layout
+from tui.tree.check.names import every_step
 from tui.tree.check.paths import Way, way_to
 from tui.tree.check.solve import Context, Solver
 from tui.tree.check.unknown import unanswered
@@ -17,12 +18,15 @@ from tui.tree.model import (
     Decide,
     Do,
     FindingStep,
+    Judge,
     Problem,
     Repeat,
     Spot,
     Tree,
+    WorkOut,
 )
 from tui.tree.printing import print_test
+from tui.tree.report import did_you_mean
 
 Words = Callable[[Way], tuple[str, str]]
 
@@ -31,7 +35,7 @@ Words = Callable[[Way], tuple[str, str]]
 class Complaint:
     """One mistake at one node in one context; `bits` lead to it, `words` makes message and cure.
 
-    Told once per (code, tree, subject).
+    Told once per (code, tree, subject). `of_tree`: one line at the head of the tree cures all of its code.
     """
 
     code: str
@@ -41,6 +45,7 @@ class Complaint:
     index: int
     bits: State
     words: Words
+    of_tree: bool = False
 
 
 @dataclass(slots=True)
@@ -54,9 +59,12 @@ class Prover:
     acts: Mapping[str, Act]
     told: dict[tuple[str, str, str], Complaint] = field(default_factory=dict)
     may_be_left: dict[tuple[str, str], State] = field(default_factory=dict)
+    made: set[str] = field(default_factory=set)  # what some tree works out or judges
 
     def problems(self) -> list[Problem]:
         """All mistakes, each at its first place, with a way that leads to it."""
+        steps = (step for tree in self.trees.values() for step in every_step(tree.steps))
+        self.made = {step.result for step in steps if isinstance(step, WorkOut | Judge)}
         for context in list(self.solver.contexts):
             ops = self.solver.ops[context.tree]
             for index, op in enumerate(ops):
@@ -100,12 +108,18 @@ class Prover:
             mask = 1 << bit
             said = f"`{use.name}`" + (f" (`{use.by}` goes by it)" if use.by else "")
             if state & mask:
-                words = _not_asked(said, self._can_be_asked(use.name))
+                words = self._missing(use.name, said)
                 yield Complaint("not-asked", use.name, use.spot, context, index, mask, words)
             elif not use.first and state & self.layout.stale(mask):
                 stale = self.layout.stale(mask)
                 words = _stale(said, self._can_be_asked(use.name))
                 yield Complaint("stale", use.name, use.spot, context, index, stale, words)
+
+    def _missing(self, name: str, said: str) -> Words:
+        if name not in self.catalogue.readings or self._can_be_asked(name) or name in self.made:
+            return _not_asked(said, self._can_be_asked(name))
+        near = did_you_mean(name, self.made, f"Add a step `work out: {name}` or `judge: {name}`.")
+        return lambda way: (f"{said} is worked out in no tree.", near)
 
     def _can_be_asked(self, name: str) -> bool:
         reading = self.catalogue.readings.get(name)
@@ -175,12 +189,12 @@ class Prover:
             return
         if step.must_be_settled:
             words = _settled(step.name)
-            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, 0, words))
+            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, 0, words, True))
         elif effects.open(op, state):
             unknown = self._unknown_here(op, effects, state)
             words = _unsettled(step.name, self.layout.names.words(unknown))
             bits = self.layout.unknown(unknown)
-            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, bits, words))
+            self._tell(Complaint("unsettled-missing", step.name, step.spot, context, index, bits, words, True))
 
     def _unknown_here(self, op: Op, effects: Effects, state: State) -> int:
         needed = 0
@@ -240,6 +254,8 @@ class Prover:
 def _cause(one: Complaint, way: Way) -> tuple[object, ...]:
     """What makes two complaints one: the same work before, or the same step for several names."""
     where = (one.code, one.context.tree)
+    if one.code == "unsettled-missing" and one.of_tree:
+        return where
     if one.code in ("not-settled", "wrong-compressor"):
         return (*where, way.since)
     return (*where, way.since, one.index)
@@ -251,7 +267,7 @@ def _told(together: list[tuple[Complaint, Way]]) -> Problem:
     message, cure = one.words(way)
     others = dict.fromkeys(f"`{other.subject}`" for other, _ in together[1:])
     also = f" The same goes for {', '.join(others)}." if others else ""
-    return Problem(one.spot, one.code, message + also + f" Way: {way.shown()}", cure)
+    return Problem(one.spot, one.code, f"{message}{also} Way: {way.shown()}.", cure)
 
 
 # ---- words
@@ -318,7 +334,7 @@ def _not_stated(what: str, work: str, test: str) -> Words:
 def _unsettled(name: str, unknown: list[str]) -> Words:
     which = " and ".join(f"`{one}`" for one in unknown) or "what a sum in it gives"
     said = f"`{name}` has no `unsettled:`, and {which} may be unknown here: more than one way stays open."
-    cure = "Add `unsettled: STEP`, or name `unknown` in its rows or lines."
+    cure = "Add `unsettled: STEP`, here or at the head of the tree, or name `unknown` in its rows or lines."
     return lambda way: (said, cure)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
+from tests.app.typist import begun, bundled
 from tests.record.helpers import HandClock
 from tui.app.modes import Asked, AtEnd
 from tui.app.talk import REST, Talk
@@ -96,7 +97,31 @@ def test_any_reading_by_its_name_at_any_time(talk: Talk) -> None:
     assert said(talk) == "recorded suction: 4.0 psig"
     assert events(talk, "told")[0]["reading"] == "suction"
     talk.typing("box wanted 35")
-    assert said(talk).startswith("box wanted 35 °F"), "the echo names the reading it goes to"
+    assert said(talk).startswith("taken as box wanted: 35 °F"), "the echo names the reading it goes to"
+
+
+@pytest.mark.parametrize("line", ["suction pressure 4 psig", "SUCTION: 4 psi", "suction=4", "suction pressure is 4"])
+def test_a_reading_by_its_name_as_people_write_it(talk: Talk, line: str) -> None:
+    talk.typing(line)
+    assert said(talk).startswith("taken as suction: 4.0 psig")
+    typed(talk, line)
+    assert said(talk) == "recorded suction: 4.0 psig"
+
+
+def test_a_name_alone_waits_for_its_value(talk: Talk) -> None:
+    talk.typing("box wanted")
+    assert said(talk) == "not yet box wanted: go on with what it reads."
+    assert not talk.enter("box wanted")
+    assert "box wanted: what does it read?" in said(talk)
+    assert not talk.mistyped, "what is missing can be typed on"
+
+
+def test_what_is_worked_out_cannot_be_told_and_the_echo_knows() -> None:
+    talk = Talk(begun(bundled(), clock=HandClock()))
+    talk.typing("superheat 12")
+    assert said(talk).startswith("not yet")
+    assert not talk.enter("superheat 12")
+    assert not events(talk, "told")
 
 
 def test_one_of_a_board_can_be_typed_first(talk: Talk) -> None:

@@ -13,7 +13,7 @@ from tui.app.look import BLANK, Choices, choice_hint, clock, finding_parts, prom
 from tui.app.sheet import BAD, STRONG, WARN, Item, Part, item, shown
 from tui.desk.saying import words
 from tui.desk.typed import begins_with_reading, chosen_of, needed
-from tui.quantity import Refused, clock_span, nearest
+from tui.quantity import Kind, Refused, clock_span, nearest
 from tui.walk.prompt import ASK, CAUTION, DO, OFFER, WAIT, Echo, Prompt
 
 if TYPE_CHECKING:
@@ -68,12 +68,16 @@ class Mode(ABC):
 # ---- what is said under the line
 
 
-def understood(echo: Echo, label: str = "taken as") -> tuple[Part, ...]:
-    """How a typed text is understood, or what is wrong with it and the cure."""
+def understood(echo: Echo, name: str = "") -> tuple[Part, ...]:
+    """How a typed text is understood, or what is wrong with it and the cure.
+
+    `name`: the reading it is typed for, where that is not the one asked.
+    """
     if not echo.ok:
         return (item("not yet", f"{echo.problem} {echo.cure}".strip(), label_style=WARN),)
     beside = [item("", "; ".join(echo.beside))] if echo.beside else []
-    return (item(label, echo.words, STRONG), *beside) if echo.words else tuple(beside)
+    words = f"{name}: {echo.words}" if name else echo.words
+    return (item("taken as", words, STRONG), *beside) if echo.words else tuple(beside)
 
 
 def refused(problem: Refused) -> tuple[Part, ...]:
@@ -103,7 +107,8 @@ def choice(choices: Choices, line: str, marked: int | None) -> str:
     if not line and marked is not None:
         return choices[marked][0]
     if not line:
-        raise Refused("empty", "Nothing is chosen yet.", choice_hint(choices).capitalize() + ".")
+        hint = choice_hint(choices)
+        raise Refused("empty", "Nothing is chosen yet.", f"{hint[:1].upper()}{hint[1:]}.")
     found = picked(choices, line)
     if found is not None:
         return found
@@ -174,7 +179,7 @@ class Asked(Mode):
         line = line[1:].strip() if literal else line
         said = self._echo_choice(line)
         if said is None and not literal:
-            said = self._echo_named(line)
+            said = self._echo_bare(line) or self._echo_named(line)
         if said is not None:
             return said
         if self.prompt.kind in (CAUTION, DO, WAIT):
@@ -185,6 +190,19 @@ class Asked(Mode):
     def _echo_choice(self, line: str) -> tuple[Part, ...] | None:
         found = self.picked(line)
         return None if found is None else told(dict(self.choices)[found], "taken as")
+
+    def _echo_bare(self, line: str) -> tuple[Part, ...] | None:
+        """A name whose value is still to come."""
+        name = self._bare(line)
+        return (
+            None if name is None else (item("not yet", f"{words(name)}: go on with what it reads.", label_style=WARN),)
+        )
+
+    def _bare(self, line: str) -> str | None:
+        """The reading that the line names without a value."""
+        name = "-".join(line.lower().split())
+        taken = self.prompt.kind == ASK and self.prompt.readings[0].kind is Kind.TEXT
+        return None if taken or name not in self.talk.names else name
 
     def _echo_named(self, line: str) -> tuple[Part, ...] | None:
         named = self._named(line)
@@ -197,7 +215,7 @@ class Asked(Mode):
         """(reading, text, circuit or None) of ``suction 12``, ``cooler suction 12``."""
         walk = self.talk.walk
         circuit = next((name for name in walk.circuits if line.lower().startswith(f"{name.lower()} ")), None)
-        found = begins_with_reading(line[len(circuit) :] if circuit else line, walk.library.catalogue.readings)
+        found = begins_with_reading(line[len(circuit) :] if circuit else line, self.talk.names)
         return None if found is None else (*found, circuit)
 
     # ---- Enter
@@ -219,7 +237,10 @@ class Asked(Mode):
             self.talk.act(lambda walk: walk.answer(one))
 
     def _tell(self, line: str) -> bool:
-        """Whether the line named a reading and its value, asked for or not."""
+        """Whether the line named a reading and its value, asked for or not. Raises Refused for a name alone."""
+        bare = self._bare(line)
+        if bare is not None:
+            raise Refused("no-value", f"{words(bare)}: what does it read?", "Type the value after the name.")
         named = self._named(line)
         if named is None:
             return False

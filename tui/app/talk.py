@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tui.app import keys
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from tui.walk import Walk
     from tui.walk.prompt import Prompt
 
-MEND = ("ambiguous", "no-unit")  # what was typed needs only a little more
+MEND = ("ambiguous", "no-unit", "no-value")  # what was typed needs only a little more
 SHORT = 60  # characters; what is longer is never typed over by one key
 REST = 0.3  # seconds between two Enters on an empty line: a key held down must not read cautions
 
@@ -68,6 +69,11 @@ class Talk:
     @property
     def causes(self) -> Mapping[str, Cause]:
         return self.walk.library.catalogue.causes
+
+    @cached_property
+    def names(self) -> frozenset[str]:
+        """The readings that a person can give."""
+        return frozenset(each.id for each in self.walk.library.catalogue.readings.values() if each.ask)
 
     @property
     def mode(self) -> Mode:

@@ -10,6 +10,9 @@ from tui.desk import saying
 from tui.quantity import Refused, nearest
 from tui.walk.prompt import ASK, Prompt
 
+_WORD = re.compile(r"[^\s=:]+")
+_BETWEEN = re.compile(r"^(?:[\s=:]|(?:pressure|temperature|temp|is)\b)+", re.IGNORECASE)
+
 
 def cleaned(line: str) -> str:
     """A typed line without control characters, half characters and outer blanks."""
@@ -46,12 +49,16 @@ def needed(text: str) -> str:
 
 
 def begins_with_reading(line: str, readings: Collection[str]) -> tuple[str, str] | None:
-    """``condenser air 95 °F``: the longest beginning that names a reading, and the rest; None if none does."""
-    parts = line.split()
-    for length in range(min(len(parts) - 1, 6), 0, -1):
-        name = "-".join(parts[:length]).lower()
-        if name in readings:
-            return name, " ".join(parts[length:])
+    """``condenser air 95 °F``: the longest beginning that names a reading, and the rest; None if none does.
+
+    ``suction pressure: 8.2`` and ``suction=8.2`` are the same as ``suction 8.2``.
+    """
+    parts = list(_WORD.finditer(line))
+    for length in range(min(len(parts), 6), 0, -1):
+        name = "-".join(part.group() for part in parts[:length]).lower()
+        rest = _BETWEEN.sub("", line[parts[length - 1].end() :])
+        if name in readings and rest:
+            return name, rest
     return None
 
 

@@ -110,7 +110,7 @@ def test_sum_and_product_commute(operator: str, left: Kind, right: Kind) -> None
 @given(st.sampled_from(NUMERIC), st.sampled_from(NUMERIC))
 def test_a_quotient_times_its_divisor_is_the_dividend(left: Kind, right: Kind) -> None:
     quotient = kind_of("/", left, right)
-    if quotient is not None:
+    if quotient is not None and (left, right) != (Kind.NUMBER, Kind.RATIO):  # a number by a share is a share again
         assert kind_of("*", quotient, right) is left
 
 

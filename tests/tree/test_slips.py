@@ -151,6 +151,17 @@ def test_a_name_unknown_in_several_places_is_told_once() -> None:
     ]
 
 
+def test_a_step_that_is_gone_is_told_once() -> None:
+    found = problems(texts(("look.yaml", "finding: unclear", "finding: not-clear")))
+    assert [(p.spot.line, p.message, p.cure) for p in found] == [
+        (
+            5,
+            "There is no step `unclear` in this tree. The same in line 15, 20.",
+            "Name a step further down, or `carry on`.",
+        )
+    ]
+
+
 def test_a_catalogue_file_that_is_gone_is_told_once() -> None:
     without = texts()
     del without["catalogue/figures.yaml"]

@@ -60,7 +60,7 @@ def with_commas(text: str, words: Collection[str]) -> str | None:
     return None
 
 
-_SAME = frozenset({"unknown-name", "no-such-tree", "not-an-answer"})
+_SAME = {"unknown-name": False, "no-such-tree": False, "not-an-answer": False, "no-such-step": True}  # in one file
 _PLACES = 8  # of one problem, named beside the first
 
 
@@ -68,8 +68,10 @@ def one_cause(problems: Iterable[Problem]) -> list[Problem]:
     """In file order; a name that is unknown in several places is told at the first, with the others listed."""
     found: dict[tuple[object, ...], list[Problem]] = {}
     for problem in sorted(problems, key=lambda problem: problem.spot):
-        same = problem.code in _SAME
-        key = (problem.code, problem.message, problem.cure) if same else (problem.spot, problem.code, problem.message)
+        key: tuple[object, ...] = (problem.spot, problem.code, problem.message)
+        if problem.code in _SAME:
+            where = problem.spot.path if _SAME[problem.code] else ""
+            key = (where, problem.code, problem.message, problem.cure)
         found.setdefault(key, []).append(problem)
     return [_with_places(first, rest) for first, *rest in found.values()]
 

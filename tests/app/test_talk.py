@@ -329,6 +329,18 @@ def test_to_the_finding_and_closed(talk: Talk) -> None:
     assert events(talk, "closed")[0]["why"] == "ended"
 
 
+def test_a_stop_rules_nothing_out() -> None:
+    talk = Talk(begun(bundled(), clock=HandClock()))
+    before = talk.walk.still_possible
+    typed(talk, "r134a", "no")
+    assert isinstance(talk.mode, AtEnd)
+    assert "Compressor plate and cabinet plate name different refrigerants." in page(talk)
+    assert "ruled out" not in page(talk)
+    (found,) = events(talk, "finding")
+    assert found["ruled_out"] == []
+    assert found["still_possible"] == sorted(before)
+
+
 def test_the_end_takes_notes_and_goes_back(talk: Talk) -> None:
     typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "", "note gauge hose leaks")
     assert events(talk, "noted")

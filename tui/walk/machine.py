@@ -297,8 +297,13 @@ class Machine(World):
             self.look_ahead(circuit, at)
 
     def look_ahead(self, circuit: Circuit, at: str) -> None:
-        """Which causes can still be found from here; those gone were ruled out at `at`."""
+        """Which causes can still be found from here; those gone were ruled out at `at`.
+
+        From where only a stop can be reached nothing was ruled out: the walk just can't tell.
+        """
         now = self.reach.from_frames(circuit.frames)
+        if not now:
+            return
         if at:
             for cause in sorted(circuit.possible - now):
                 circuit.ruled_out.setdefault(cause, at)
@@ -412,7 +417,9 @@ class Machine(World):
             for cause, at in circuit.ruled_out.items()
             if cause not in possible and cause not in named
         ]
-        event["still_possible"] = sorted(frozenset().union(*circuit.kept.values()) - named)
+        stopped = step.cause is None and not step.could_be
+        left = possible if stopped else frozenset().union(*circuit.kept.values())
+        event["still_possible"] = sorted(left - named)
         for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
             event[part] = evaluator.text(text, self.unit_for)
         taken = self.properties.taken()

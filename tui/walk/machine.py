@@ -417,7 +417,7 @@ class Machine(World):
             for cause, at in circuit.ruled_out.items()
             if cause not in possible and cause not in named
         ]
-        stopped = step.cause is None and not step.could_be
+        stopped = event["cause"] == "cannot-tell" and not step.could_be
         left = possible if stopped else frozenset().union(*circuit.kept.values())
         event["still_possible"] = sorted(left - named)
         for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):

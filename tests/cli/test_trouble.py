@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.conftest import ROOT, Command, Done
+from tests.cli.shapes import REPLAY, shaped
 from tui.desk.lock import SessionLock
 
 ICE = ROOT / "tests" / "answers" / "ice.yaml"
@@ -90,6 +91,16 @@ def test_one_bad_file_does_not_keep_the_others_from_being_looked_at(lowside: Com
     assert done.code == 2
     assert "the same" in done.out
     assert "nowhere.jsonl" in done.err
+
+
+def test_an_altered_session_is_not_walked_again(lowside: Command, session: Path) -> None:
+    session.write_bytes(session.read_bytes().replace(b"R-134a", b"R-290", 1))
+    done = lowside("replay", session)
+    assert done.code == 1
+    assert "does not fit its hash" in done.out
+    assert ".." not in done.out
+    found = shaped(lowside("replay", session, "--json").out, REPLAY)["files"][0]
+    assert (found["same"], found["first"]["what"]) == (False, "the line itself")
 
 
 def test_a_folder_without_trees_is_not_proven(lowside: Command, session: Path, tmp_path: Path) -> None:

@@ -53,5 +53,5 @@ def _in_words(replayed: Replayed) -> str:
     first = replayed.first
     return (
         f"{replayed.path}: differs, with {replayed.walked_with}.\n"
-        f"  First at event {first.n}, {first.what}: then {first.then}, now {first.now}."
+        f"  First at event {first.n}, {first.what}: then {first.then}, now {first.now.rstrip('.')}."
     )

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
-from tests.app.typist import begun, bundled
+from tests.app.typist import Typist, asks, begun, bundled, known_of
 from tests.record.helpers import HandClock
 from tui.app.modes import Asked, AtEnd
 from tui.app.talk import REST, Talk
@@ -81,6 +81,22 @@ def test_the_echo_says_how_a_figure_is_understood(talk: Talk) -> None:
     assert "taken as 8.2 psig = 0.57 barg" in said(talk)
     assert "R-134a saturated at 3" in said(talk), "3.1 °F: dew point of R-134a at 8.2 psig, by the tables' own tests"
     assert "below wanted" in said(talk)
+
+
+def test_the_echo_judges_once_and_by_all_that_is_wanted() -> None:
+    talk = Talk(begun(bundled(), clock=HandClock()))
+    typist, echoes = Typist(known_of("leak")), []
+    while (prompt := talk.walk.prompt) is not None:
+        line = typist.line(prompt)
+        talk.typing(line)
+        if asks("evaporator-outlet")(prompt):
+            echoes.append(said(talk).partition("°C ")[2])
+        typed(talk, line)
+    assert echoes == [
+        "superheat 31.9 dF, 16.9 dF above wanted",
+        "superheat 26 dF, 11 dF above wanted",
+        "superheat 11 dF, as wanted",
+    ], "5 to 15 dF is wanted, as the table says; that it is at least 5 dF tells less"
 
 
 def test_a_wrong_unit_is_said_while_typing_and_refused(talk: Talk) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from tui.quantity import Kind, Quantity, Refused, Value, default_unit, echo, show
 from tui.trade import SUMS
@@ -10,7 +11,7 @@ from tui.tree.model import Binary, Call, Expression, Judge, Name, Negative, OfSe
 from tui.walk.altitude import altitude_echo
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
-from tui.walk.judging import limits
+from tui.walk.judging import outcome
 from tui.walk.machine import Machine
 from tui.walk.prompt import ALTITUDE, ASK, GOOD_TO, Echo, Prompt, spoken
 from tui.walk.reading import accuracy_of, parse_reading, pick
@@ -76,46 +77,74 @@ def _saturation(machine: Machine, refrigerant: str, value: Quantity) -> Iterator
 
 
 class _Supposing:
-    """A scope in which one reading has a supposed value, and what would follow from it."""
+    """A scope in which one reading has a supposed value, and what would follow from it.
+
+    `others`: results that do not hang on it, and were only not worked out yet.
+    """
 
     def __init__(self, machine: Machine, circuit: Circuit, reading: str, value: Value) -> None:
         self.real = machine.scope(circuit)
         self.supposed: dict[str, Value | None] = {reading: value}
+        self.worked_out: dict[str, Value | None] = {}
         self.others = self.real.others
         self.series = self.real.series
         self.figure = self.real.figure
         self.came_from = self.real.came_from
 
     def get(self, name: str) -> Value | None:
-        return self.supposed[name] if name in self.supposed else self.real.get(name)
+        if name in self.supposed:
+            return self.supposed[name]
+        return self.worked_out[name] if name in self.worked_out else self.real.get(name)
+
+
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """How a quantity would stand to what is wanted; `tells` more where it is off, or has both its limits."""
+
+    name: str
+    say: str
+    tells: int
 
 
 def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Quantity) -> Iterator[str]:
+    """Each quantity once, by the judgement that tells most."""
     scope = _Supposing(machine, circuit, reading, value)
     evaluator = Evaluator(scope, machine.at_site, machine.properties)
+    gaps: dict[str, _Gap] = {}
     for step in circuit.frame.program.steps.values():
+        if step.only_when is not None and evaluator.truth(step.only_when).likely is not True:
+            continue
         if isinstance(step, WorkOut) and _mentions(step.expression, scope.supposed):
             scope.supposed[step.result] = evaluator.value(step.expression)
+        elif isinstance(step, WorkOut) and scope.get(step.result) is None:
+            scope.worked_out[step.result] = evaluator.value(step.expression)
         elif isinstance(step, Judge) and _mentions(step.compare, scope.supposed):
-            yield from _gap(machine, evaluator, step)
+            gap = _gap(machine, evaluator, step)
+            if gap is not None and (gap.name not in gaps or gaps[gap.name].tells < gap.tells):
+                gaps[gap.name] = gap
+    for gap in gaps.values():
+        yield f"{gap.name} {gap.say}"
 
 
-def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> Iterator[str]:
-    measured = evaluator.quantity(step.compare)
-    low, high = limits(evaluator, step)
-    if measured is None:
-        return
+def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> _Gap | None:
+    """None where it could not be judged."""
+    found = outcome(evaluator, step)
+    if found.measured is None or found.value is None:
+        return None
+
+    def said(quantity: Quantity) -> str:
+        return show(quantity, default_unit(quantity.kind, machine.units))
+
+    measured, low, high = found.measured, found.low, found.high
     name = spoken(step.compare.name if isinstance(step.compare, Name) else step.result)
-    for limit, beyond, word in ((low, -1, "below"), (high, 1, "above")):
-        if limit is not None and (gap := (measured - limit)).si * beyond > 0:
-            size = gap if gap.si > 0 else -gap
-            yield (
-                f"{name} {show(measured, default_unit(measured.kind, machine.units))}, "
-                f"{show(size, default_unit(size.kind, machine.units))} {word} wanted"
-            )
-            return
-    if low is not None or high is not None:
-        yield f"{name} {show(measured, default_unit(measured.kind, machine.units))}, as wanted"
+    if low is not None and measured.si < low.si:
+        return _Gap(name, f"{said(measured)}, {said(low - measured)} below wanted", 2)
+    if high is not None and measured.si > high.si:
+        return _Gap(name, f"{said(measured)}, {said(measured - high)} above wanted", 2)
+    if low is not None and high is not None:
+        return _Gap(name, f"{said(measured)}, as wanted", 1)
+    limit = f"at least {said(low)}" if low is not None else f"at most {said(high)}" if high is not None else ""
+    return _Gap(name, f"{said(measured)}, wanted {limit}", 0)
 
 
 def _mentions(expression: Expression, names: dict[str, Value | None]) -> bool:

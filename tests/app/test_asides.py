@@ -207,13 +207,17 @@ def test_the_walk_stands_while_the_disk_refuses_and_nothing_is_lost(
         assert talk.enter("yes")
     assert isinstance(talk.mode, Unrecorded)
     assert "NOT SAVED" in page(talk)
+    assert said(talk) == "", "not recorded, so not said to be"
+    assert [command.action for _, command in talk.commands(80)] == ["leave"], "the only key that does something now"
     assert "The disk is full." in page(talk)
     assert "1 entry is not on the disk yet" in page(talk)
     assert not talk.press("note"), "first the disk"
-    talk.enter("")
+    talk.enter("14 o")
     assert "Tried again: no." in said(talk)
+    assert talk.left_over() == "14 o", "typed too early, kept for the question"
     disk.refuses = False
-    typed(talk, "")
+    typed(talk, "14 o")
+    assert talk.left_over() == "14 o"
     assert "It is on the disk now." in said(talk)
     assert "Charge?" in page(talk)
     typed(talk, "14 oz")

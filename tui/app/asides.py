@@ -161,7 +161,7 @@ def skip(talk: Talk) -> Mode:
 def note(talk: Talk) -> Mode:
     def then(text: str) -> None:
         talk.act(lambda walk: walk.note(text))
-        talk.said = told("Noted.")
+        talk.say("Noted.")
 
     return Reason(talk, "A note in your own words. It is kept with the time.", then, label="note")
 
@@ -178,7 +178,7 @@ def own_finding(talk: Talk) -> Mode:
 def _own_reason(talk: Talk, cause: str) -> Mode:
     def then(reason: str) -> None:
         talk.act(lambda walk: walk.own_finding(cause, reason))
-        talk.said = told(f"Your own finding is recorded: {words(cause)}.")
+        talk.say(f"Your own finding is recorded: {words(cause)}.")
 
     return Reason(talk, f"{words(cause).capitalize()}: what did you see?", then, label="seen")
 
@@ -214,7 +214,7 @@ def confirm(talk: Talk, change: Change) -> Mode:
         if answer == "yes":
             talk.act(lambda walk: walk.accept(change))
             talk.waits.forget()
-            talk.said = told("Corrected; the old figure stays in the record.")
+            talk.say("Corrected; the old figure stays in the record.")
 
     title = [item("correct", f"{words(change.reading)}: {change.was} becomes {change.now}.", STRONG)]
     title += [item("so" if number == 0 else "", each) for number, each in enumerate(change.differences)]

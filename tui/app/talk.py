@@ -122,6 +122,9 @@ class Talk:
         return below(self.walk, width, height)
 
     def commands(self, width: int) -> list[tuple[str, keys.Command]]:
+        if self._trouble is not None:
+            leave = keys.BY_ACTION["leave"]
+            return [(self.key_of(leave), leave)]
         found = keys.in_the_bottom_line(self.walk, width)
         return [(self.key_of(command), command) for command in found]
 
@@ -203,7 +206,8 @@ class Talk:
         self._moved()
 
     def record(self) -> None:
-        """Tries the disk again."""
+        """Tries the disk again; a line typed meanwhile stays for the question."""
+        self._left_over = self._line
         try:
             self.visit.record()
         except Refused as problem:
@@ -213,11 +217,15 @@ class Talk:
         self._trouble = None
         self.said = told("It is on the disk now.")
 
+    def say(self, done: str, label: str = "") -> None:
+        """What has been done; nothing while it is not on the disk."""
+        self.said = told(done, label) if self._trouble is None else ()
+
     def say_given(self) -> None:
         """The reading just given, as it was taken."""
         given = self.walk.given()
         if given:
-            self.said = told(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
+            self.say(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
 
     def leave_aside(self, mode: Mode) -> None:
         if self.aside is mode:
@@ -308,7 +316,7 @@ class Talk:
         self.act(lambda walk: walk.undo())
         self.waits.forget()
         self._moved()
-        self.said = told("Taken back. Work done, waits and cautions stay on the record.", "back")
+        self.say("Taken back. Work done, waits and cautions stay on the record.", "back")
 
 
 def _refrigerant(walk: Walk, name: str) -> str:

@@ -175,6 +175,15 @@ async def test_an_arrow_mends_what_was_refused(app: LowsideApp) -> None:
         assert app.query_one("#entry", Input).value == "yes"
 
 
+async def test_arrows_take_the_place_of_what_was_typed(app: LowsideApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, "r134a")
+        await pilot.press("y", "e", "down")
+        assert app.query_one("#entry", Input).value == ""
+        await pilot.press("enter")
+        assert "door: no" in shown(app, "said")
+
+
 async def test_help_in_mid_typing_loses_nothing(app: LowsideApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await enter(pilot, "r134a")

@@ -61,6 +61,26 @@ def test_another_refrigerant_is_never_taken_for_one_that_begins_like_it(talk: Ta
     assert not events(talk, "answered")
 
 
+def test_arrows_put_the_mark_in_the_place_of_what_was_typed(talk: Talk) -> None:
+    typed(talk, "1")
+    talk.typing("ye")
+    assert talk.mark == 0
+    assert talk.move(1), "the line goes: Enter must take what is marked"
+    assert said(talk) == ""
+    assert talk.enter("")
+    assert said(talk) == "recorded door: no"
+
+
+def test_arrows_leave_words_of_ones_own(talk: Talk) -> None:
+    typed(talk, "1", "yes")
+    talk.press("couldnt")
+    talk.typing("the plate is painted over")
+    assert not talk.move(1)
+    assert talk.mark is None
+    typed(talk, "the plate is painted over")
+    assert events(talk, "couldn't")[0]["reason"] == "the plate is painted over"
+
+
 def test_words_may_be_begun(talk: Talk) -> None:
     typed(talk, "1", "y")
     assert said(talk) == "recorded door: yes"

@@ -32,6 +32,8 @@ Then = Callable[[str], None]
 class Reason(Mode):
     """A few words: one of those offered, or the person's own. `then` raises Refused if it won't do."""
 
+    own_words = True
+
     def __init__(
         self, talk: Talk, title: str, then: Then, *, offered: tuple[str, ...] = (), label: str = "why"
     ) -> None:

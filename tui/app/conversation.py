@@ -50,7 +50,7 @@ class Conversation(Protocol):
     def left_over(self) -> str:
         """What the line holds after it was emptied."""
 
-    def move(self, by: int) -> None:
+    def move(self, by: int) -> bool:
         """Up or down among the choices."""
 
     def click(self, place: int) -> bool:

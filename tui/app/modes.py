@@ -39,6 +39,7 @@ class Mode(ABC):
     """One thing the screen can be at."""
 
     commands = False  # whether a typed command word counts here
+    own_words = False  # whether what is typed need be none of the choices
 
     def __init__(self, talk: Talk) -> None:
         self.talk = talk

@@ -72,8 +72,8 @@ class Opening:
     def click(self, place: int) -> bool:
         return False
 
-    def move(self, by: int) -> None:
-        """There is nothing to choose yet."""
+    def move(self, by: int) -> bool:
+        return False
 
     def escape(self) -> None:
         """There is nothing to leave yet."""

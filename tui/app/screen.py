@@ -303,7 +303,8 @@ class LowsideApp(App[None]):
     def action_move(self, by: int) -> None:
         self._say_back()
         if self.talk.view(self.size.width).choices:
-            self.talk.move(by)
+            if self.talk.move(by):
+                self.query_one(Entry).put("")
             self.paint()
         else:
             self.action_turn(by, 1)

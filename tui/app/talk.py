@@ -152,11 +152,16 @@ class Talk:
         self._line, self.said = line, said or self.said
         return line
 
-    def move(self, by: int) -> None:
-        """Up or down among the choices."""
-        count = len(self.mode.choices)
-        if count:
-            self.mark = (0 if by > 0 else count - 1) if self.mark is None else (self.mark + by) % count
+    def move(self, by: int) -> bool:
+        """Up or down among the choices. Whether the line is to be emptied, for it names another."""
+        mode, count = self.mode, len(self.mode.choices)
+        line = cleaned(self._line)
+        if not count or (mode.own_words and line and mode.picked(line) is None):
+            return False
+        self.mark = (0 if by > 0 else count - 1) if self.mark is None else (self.mark + by) % count
+        if line:
+            self._line, self.said = "", ()
+        return bool(line)
 
     def click(self, place: int) -> bool:
         """A choice was clicked: taken at once. Whether the line is to be emptied."""

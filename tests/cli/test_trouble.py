@@ -8,7 +8,9 @@ import pytest
 
 from tests.cli.conftest import ROOT, Command, Done
 from tests.cli.shapes import REPLAY, shaped
+from tests.record.test_replay import rewritten
 from tui.desk.lock import SessionLock
+from tui.record import read
 
 ICE = ROOT / "tests" / "answers" / "ice.yaml"
 
@@ -97,10 +99,26 @@ def test_an_altered_session_is_not_walked_again(lowside: Command, session: Path)
     session.write_bytes(session.read_bytes().replace(b"R-134a", b"R-290", 1))
     done = lowside("replay", session)
     assert done.code == 1
-    assert "does not fit its hash" in done.out
+    assert "altered, so it was not walked. Line 3 does not fit its hash" in done.out
     assert ".." not in done.out
     found = shaped(lowside("replay", session, "--json").out, REPLAY)["files"][0]
     assert (found["same"], found["first"]["what"]) == (False, "the line itself")
+
+
+def test_a_torn_session_is_walked_as_far_as_it_goes(lowside: Command, session: Path) -> None:
+    session.write_bytes(session.read_bytes()[:-9])
+    done = lowside("replay", session)
+    assert done.code == 0
+    assert "As far as it goes: Line " in done.out
+
+
+def test_a_changed_finding_is_whole_and_named_with_its_line(lowside: Command, session: Path) -> None:
+    n = next(i for i, event in enumerate(read(session).events) if event["event"] == "finding")
+    rewritten(session, n, cause="drier-blocked")
+    assert lowside("verify", session).code == 0
+    done = lowside("replay", session)
+    assert done.code == 1
+    assert f"event {n} (line {n + 1}), finding cause: then drier-blocked, now evaporator-iced" in done.out
 
 
 def test_a_folder_without_trees_is_not_proven(lowside: Command, session: Path, tmp_path: Path) -> None:

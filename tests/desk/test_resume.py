@@ -134,6 +134,26 @@ def test_a_visit_goes_on_with_the_trees_it_began_with(
     assert replay(path).same
 
 
+def test_a_tree_not_yet_entered_may_find_more_than_it_did(path: Path, tmp_path: Path) -> None:
+    walked(path, *BEGINNING[:2])
+    more = """- decide: odd
+  by: suction-level
+  rows:
+    low or on: carry on
+    high: blocked
+  unsettled: carry on
+- back: taken
+- finding: blocked
+  cause: drier-blocked
+  seen: Odd.
+  next: Look at the drier.
+"""
+    today = edited(tmp_path / "today", "readings.yaml", "- back: taken\n", more)
+    resume(path, today, HandClock()).visit.leave()
+    gone_on(path, *BEGINNING[2:], *CHARGE, "", "")
+    assert verify(path).state == "whole"
+
+
 def test_trees_that_changed_elsewhere_are_nobody_s_business(path: Path, tmp_path: Path) -> None:
     walked(path, *BEGINNING)
     today = edited(tmp_path / "today", "whole-unit.yaml", "title: The whole unit", "title: All of it")

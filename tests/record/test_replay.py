@@ -16,6 +16,7 @@ from tests.record.helpers import write_visit
 from tui.quantity import Refused
 from tui.record import read
 from tui.record.replay import replay
+from tui.tree.embed import pack, unpack
 
 
 @pytest.fixture
@@ -119,6 +120,49 @@ def test_what_cannot_be_replayed(tmp_path: Path, contents: bytes) -> None:
 
 
 def test_lines_that_are_whole_but_no_walk(tmp_path: Path) -> None:
-    with pytest.raises(Refused) as refused:
-        replay(write_visit(tmp_path / "visit.jsonl"), trees=[TREES])
-    assert refused.value.code == "not-a-walk"
+    first = replay(write_visit(tmp_path / "visit.jsonl"), trees=[TREES]).first
+    assert first is not None
+    assert (first.n, first.what, first.now) == (0, "opened", "no event that a walk writes")
+
+
+def test_an_event_that_no_walk_writes_is_named(visit: Path) -> None:
+    n = next(i for i, event in enumerate(read(visit).events) if event["event"] == "answered") + 3
+    first = replay(rewritten(visit, n, circuit=["main"])).first
+    assert first is not None
+    assert (first.n, first.now) == (n, "no event that a walk writes")
+
+
+def test_a_property_result_that_was_changed_is_named(visit: Path) -> None:
+    def numbers(event: dict[str, Any]) -> bool:
+        return any("value" in result for *_, result in event.get("properties", ()))
+
+    n, event = next((i, e) for i, e in enumerate(read(visit).events) if numbers(e))
+    changed = [
+        [*key, {**result, "value": repr(float(result["value"]) * 1.01)} if "value" in result else result]
+        for *key, result in event["properties"]
+    ]
+    first = replay(rewritten(visit, n, properties=changed)).first
+    assert first is not None
+    assert (first.n, first.what) == (n, "worked-out value")
+    # the same was looked up again later, and that one is as it was
+    first = replay(rewritten(visit, n + 1, properties=event["properties"])).first
+    assert first is not None
+    assert first.n == n
+    assert first.what.startswith("dew-temperature R-134a ")
+
+
+def test_a_tree_whose_text_was_changed_is_named(visit: Path) -> None:
+    n, event = next((i, e) for i, e in enumerate(read(visit).events) if e["event"] == "entered")
+    first = replay(rewritten(visit, n, text=pack(unpack(event["text"]) + "# no step\n"))).first
+    assert first is not None
+    assert (first.n, first.what) == (n, f"text of the tree {event['tree']}")
+
+
+def test_a_step_too_many_is_named_with_what_is_asked(visit: Path, tmp_path: Path) -> None:
+    shutil.copytree(TREES, tmp_path / "edited")
+    tree = tmp_path / "edited" / f"{read(visit).events[1]['tree']}.yaml"
+    one = "- caution: gloves\n- do: look\n  tell: Look.\n  work: nothing risky\n"
+    tree.write_text(tree.read_text("utf-8").replace("steps:\n", f"steps:\n{one}", 1), "utf-8")
+    first = replay(visit, trees=[tmp_path / "edited"]).first
+    assert first is not None
+    assert first.now == f"caution at {tree.stem}/caution-gloves"

@@ -48,10 +48,14 @@ def _shape(replayed: Replayed) -> dict[str, object]:
 
 
 def _in_words(replayed: Replayed) -> str:
+    if replayed.state == "altered":
+        return f"{replayed.path}: altered, so it was not walked. {replayed.message}"
+    torn = f"\n  As far as it goes: {replayed.message}" if replayed.state == "torn" else ""
     if replayed.first is None:
-        return f"{replayed.path}: the same, with {replayed.walked_with}."
+        return f"{replayed.path}: the same, with {replayed.walked_with}.{torn}"
     first = replayed.first
+    where = f"event {first.n} (line {first.n + 1}), {first.what}"
     return (
         f"{replayed.path}: differs, with {replayed.walked_with}.\n"
-        f"  First at event {first.n}, {first.what}: then {first.then}, now {first.now.rstrip('.')}."
+        f"  First at {where}: then {first.then}, now {first.now.rstrip('.')}.{torn}"
     )

@@ -130,13 +130,18 @@ def resume(path: Path, library: Library, clock: Clock) -> Resumed:
 
 def _resumed(path: Path, library: Library, clock: Clock, lock: SessionLock) -> Resumed:
     from tui.record.replay import walk_again
+    from tui.walk.replaying import DoesNotReplay
 
     recovered = recover(path)
     reading = recovered.reading
     if reading.state == WHOLE:
         raise Refused("closed", f"{path}: this visit is closed.", "Start a new one.")
     library, changed = _library_of(reading, library)
-    walk = walk_again(library, reading)
+    try:
+        walk = walk_again(library, reading)
+    except DoesNotReplay as other_way:
+        message = f"{path}: {other_way.message}"
+        raise Refused(other_way.code, message, "See: lowside replay FILE. Start a new visit to go on.") from other_way
     visit = Visit(walk, clock, Writer.resume(path, clock, reading), lock)
     visit._handed = len(reading.lines)
     walk.resumed()

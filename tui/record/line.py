@@ -94,7 +94,7 @@ def parse(raw: bytes) -> dict[str, Any]:
     except UnicodeDecodeError as error:
         raise Fault(f"is not UTF-8 at byte {error.start + 1}") from None
     except json.JSONDecodeError as error:
-        raise Fault(f"is not JSON: {error.msg.lower()} at column {error.colno}") from None
+        raise Fault(f"is not JSON: {error.msg.lower().removesuffix(' at')} at column {error.colno}") from None
     except ValueError:  # an integer of thousands of digits
         raise Fault("holds a number too long to read") from None
     except RecursionError:

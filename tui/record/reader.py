@@ -171,7 +171,7 @@ def _next_line(raw: bytes, number: int, before: Line | None) -> Line:
 def _unfinished(raw: bytes, number: int) -> _Stop:
     if len(raw) > LONGEST:
         return _Stop(ALTERED, number, f"Line {number} is longer than any line of a session.")
-    whole = "1 line is whole" if number == 2 else f"{number - 1} lines are whole"
+    whole = {1: "Nothing before it", 2: "1 line is whole"}.get(number, f"{number - 1} lines are whole")
     return _Stop(TORN, number, f"Line {number} is torn: its end was not written. {whole}.")
 
 
@@ -190,7 +190,7 @@ def _check_first(raw: bytes) -> None:
         return  # said with its line later
     if newer:
         message = f"Written in session format {version}; this program reads up to {FORMAT_VERSION}."
-        raise _Stop(NEWER, 1, f"{message} Get a newer one.")
+        raise _Stop(NEWER, 1, f"{message} Get a newer lowside.")
     if body.get("n") == 0 and version != FORMAT_VERSION and raw.endswith(b"\n"):
         raise _Stop(ALTERED, 1, "Line 1 states no session format that ever was.")
 
@@ -200,7 +200,8 @@ def _check_chain(line: Line, number: int, before: Line | None) -> None:
     if line.n > due:
         gone = line.n - due
         what = "1 line was" if gone == 1 else f"{gone} lines were"
-        raise _Stop(ALTERED, number, f"Before line {number}, {what} removed: its n is {line.n}, {due} was due.")
+        message = f"Before line {number}, {what} removed, or moved: its n is {line.n}, {due} was due."
+        raise _Stop(ALTERED, number, message)
     if line.n < due:
         raise _Stop(ALTERED, number, f"Line {number} was put in or moved: its n is {line.n}, {due} was due.")
     if line.prev == (before.hash if before else START):

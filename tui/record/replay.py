@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.quantity.refused import Refused
 from tui.record.line import Event
 from tui.record.reader import ALTERED, OPEN, TORN, WHOLE, Reading, read
-from tui.tree.embed import Parts, extract
+from tui.tree.embed import Parts, extract, unpack
 from tui.walk.program import TreeMissing
 from tui.walk.replaying import Difference, DoesNotReplay
 
@@ -21,12 +23,27 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Replayed:
-    """`same`: nothing differs; else `first` is the first difference. `walked_with`: which trees, in words."""
+    """`same`: nothing differs; else `first` is the first difference. `walked_with`: which trees, in words.
+
+    `state` of the file: whole, open, torn (walked as far as it is whole) or altered (not walked), and `message`.
+    """
 
     path: str
     same: bool
     first: Difference | None
     walked_with: str
+    state: str
+    message: str
+
+
+class NotAWalk(Refused):
+    """Lines that fit their hashes and yet say what no walk does; `n` is the first such event."""
+
+    def __init__(self, path: Path, n: int, event: str) -> None:
+        self.n = n
+        self.event = event
+        message = f"{path}: line {n + 1} fits its hash, but no walk writes such an event ({event})."
+        super().__init__("not-a-walk", message, "Was it written or changed by another program?")
 
 
 def replay(path: Path | str, *, trees: Sequence[Path] = (), recompute: bool = False) -> Replayed:
@@ -40,15 +57,15 @@ def replay(path: Path | str, *, trees: Sequence[Path] = (), recompute: bool = Fa
     reading = read(path)
     if reading.state == ALTERED:
         altered = Difference(max(0, reading.line - 1), "the line itself", "as it was written", reading.message)
-        return Replayed(str(path), False, altered, "no trees: the file is altered")
+        return Replayed(str(path), False, altered, "no trees", reading.state, reading.message)
     if reading.state not in (WHOLE, OPEN, TORN):
         raise Refused(reading.state, f"{path}: {reading.message}", "See: lowside verify FILE")
     if not reading.lines:
         raise Refused("nothing-recorded", f"{path}: nothing whole is recorded in it.", "Name another file.")
     library = _library(reading, trees)
-    first = _first_difference(library, reading, recompute)
+    first = (None if trees else _other_text(reading)) or _first_difference(library, reading, recompute)
     walked_with = ", ".join(map(str, trees)) or "the trees in the session"
-    return Replayed(str(path), first is None, first, walked_with)
+    return Replayed(str(path), first is None, first, walked_with, reading.state, reading.message)
 
 
 def embedded(reading: Reading) -> Parts:
@@ -62,17 +79,34 @@ def embedded(reading: Reading) -> Parts:
 def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -> Walk:
     """The walk that recorded these events, standing where it stood.
 
-    Raises DoesNotReplay where it goes another way with this library, Refused where an event is not one
+    Raises DoesNotReplay where it goes another way with this library, NotAWalk where an event is not one
     of a walk at all.
     """
     from tui.walk import Walk
 
+    events = reading.events
     try:
-        return Walk.from_events(library, reading.events, recompute=recompute)
-    except (KeyError, IndexError, TypeError, ValueError, AttributeError, AssertionError) as error:
-        # The chain holds, so a program wrote this, but no walk of ours.
-        message = f"{reading.path}: its lines are whole, but what they say is no walk ({error!r})."
-        raise Refused("not-a-walk", message, "Was it written by another program?") from error
+        return Walk.from_events(library, events, recompute=recompute)
+    except _NOT_OURS as error:  # the chain holds, so a program wrote this, but no walk of ours
+        n = bisect_left(range(len(events)), True, key=lambda n: _fails(library, events[: n + 1], recompute))
+        n = min(n, len(events) - 1)
+        raise NotAWalk(reading.path, n, events[n]["event"]) from error
+
+
+def _fails(library: Library, events: list[Event], recompute: bool) -> bool:
+    """Whether these first events are already no walk."""
+    from tui.walk import Walk
+
+    try:
+        Walk.from_events(library, events, recompute=recompute)
+    except _NOT_OURS:
+        return True
+    except (Refused, TreeMissing):
+        return False
+    return False
+
+
+_NOT_OURS = (KeyError, IndexError, TypeError, ValueError, AttributeError, AssertionError)
 
 
 def _library(reading: Reading, trees: Sequence[Path]) -> Library:
@@ -83,11 +117,24 @@ def _library(reading: Reading, trees: Sequence[Path]) -> Library:
     return Library.from_texts(embedded(reading).texts(), partial=True)
 
 
+def _other_text(reading: Reading) -> Difference | None:
+    """The first tree whose recorded text is not the one its digest was taken of."""
+    for n, event in enumerate(reading.events):
+        if event["event"] == "entered" and isinstance(event.get("text"), str):
+            digest = sha256(unpack(event["text"]).encode()).hexdigest()
+            if digest != event.get("digest"):
+                then, now = str(event.get("digest"))[:12], digest[:12]
+                return Difference(n, f"text of the tree {event.get('tree')}", f"digest {then}", f"digest {now}")
+    return None
+
+
 def _first_difference(library: Library, reading: Reading, recompute: bool) -> Difference | None:
     try:
         again = walk_again(library, reading, recompute=recompute)
     except DoesNotReplay as other_way:
         return other_way.difference
+    except NotAWalk as foreign:
+        return Difference(foreign.n, foreign.event, "as recorded", "no event that a walk writes")
     except TreeMissing:
         return None  # the power went before this tree was written; all that is there holds
     more: list[Event] = again.events[len(reading.lines) :]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tui.walk.core import Walk
 
 STAMPS = ("n", "at", "mono", "prev", "hash")
-UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition"})
+UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
         elif event["event"] in INPUTS:
             missing = _feed(walk, number, event)
         else:
-            raise DoesNotReplay(Difference(number, event["event"], _say(event), "nothing of the kind"))
+            raise DoesNotReplay(Difference(number, event["event"], _say(event), _stands(walk)))
     if missing is not None:
         raise missing
     walk.stop_gathering()
@@ -85,11 +85,19 @@ def _unless_missing(move: Callable[[], None]) -> TreeMissing | None:
 def _feed(walk: Walk, number: int, event: Event) -> TreeMissing | None:
     kind = event["event"]
     if kind not in ("undone", "corrected") and not fits(walk.machine, event):
-        prompt = walk.prompt
-        now = "the end" if prompt is None else f"{prompt.kind} at {prompt.tree}/{prompt.step}"
-        raise DoesNotReplay(Difference(number, kind, f"{event.get('tree', '')}/{event.get('step', '')}", now))
+        then = f"{event.get('tree', '')}/{event.get('step', '')}"
+        raise DoesNotReplay(Difference(number, kind, then, _stands(walk)))
     walk.events.append(event)
     return _unless_missing(lambda: walk.fold(number, event))
+
+
+def _stands(walk: Walk) -> str:
+    """What is asked for where the events go on without it."""
+    prompt = walk.prompt
+    if prompt is None:
+        return "the end"
+    missing = ", ".join(reading.id for reading in prompt.readings)
+    return f"{prompt.kind} at {prompt.tree}/{prompt.step}" + (f" ({missing})" if missing else "")
 
 
 def _compare(number: int, stored: Event, made: Event) -> None:
@@ -101,6 +109,19 @@ def _compare(number: int, stored: Event, made: Event) -> None:
         if not same(stored.get(part), made.get(part)):
             then, now = _short(stored.get(part)), _short(made.get(part))
             raise DoesNotReplay(Difference(number, f"{stored['event']} {part}", then, now))
+    _compare_properties(number, _results(stored), _results(made))
+
+
+def _compare_properties(number: int, then: Mapping[str, Any], now: Mapping[str, Any]) -> None:
+    """Of what both looked up: which other things a walk looks up is its own business."""
+    for asked, result in then.items():
+        if asked in now and not same(result, now[asked]):
+            raise DoesNotReplay(Difference(number, asked, _short(result), _short(now[asked])))
+
+
+def _results(event: Event) -> dict[str, Any]:
+    """What was looked up, in words, and what came out."""
+    return {" ".join(map(str, asked)): result for *asked, result in event.get("properties", ())}
 
 
 def same(then: Any, now: Any) -> bool:

@@ -10,8 +10,8 @@ from tui.app.sheet import Columns, joined, laid_out
 from tui.app.talk import Talk
 from tui.walk.prompt import Row
 
-LOW = Row("evaporating now", "3.1 °F", "13 °F to 27 °F", "-16.9 dF", "low")
-HIGH = Row("superheat", "31.9 dF", "5 dF to 15 dF", "+21.9 dF", "high")
+LOW = Row("evaporating now", "3.1 °F", "13 °F to 27 °F", "-9.9 dF", "low")
+HIGH = Row("superheat", "31.9 dF", "5 dF to 15 dF", "+16.9 dF", "high")
 FLOOR = Row("superheat", "31.9 dF", "at least 5 dF", "+26.9 dF", "on")
 CLOSE = Row("superheat", "6.0 dF", "at least 5 dF", "+1 dF", "on", "low")
 ON = Row("superheat", "6.0 dF", "5 dF to 15 dF", "-4 dF", "on")

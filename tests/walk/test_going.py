@@ -346,4 +346,11 @@ def test_the_table_says_measured_wanted_difference(low: Walk) -> None:
     assert row.name == "evaporating now"
     assert row.wanted == "10 °F to 20 °F"
     assert row.says == "low"
-    assert row.difference.startswith("-")
+    below = float(row.measured.removesuffix(" °F")) - 10
+    assert float(row.difference.removesuffix(" dF")) == pytest.approx(below, abs=0.11), "from the edge that is passed"
+
+
+def test_between_the_limits_there_is_no_difference(low: Walk) -> None:
+    low.answer(WELL)
+    row = low.table()[0]
+    assert (row.says, row.difference) == ("on", "")

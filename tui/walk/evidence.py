@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from tui.quantity import Kind, Quantity, Refused, default_unit, from_json, show
+from tui.quantity import Quantity, Refused, default_unit, from_json, show
 from tui.walk.prompt import Row, spoken
-
-HALF = Quantity(Kind.NUMBER, 0.5)
 
 
 def evidence_of(event: dict[str, Any], units: str) -> dict[str, object]:
@@ -51,14 +49,13 @@ def _wanted(units: str, low: Quantity | None, high: Quantity | None) -> str:
 
 
 def _difference(units: str, value: Quantity, low: Quantity | None, high: Quantity | None) -> str:
-    """From the middle of what is wanted, or from its one edge."""
-    edge = low if low is not None else high
-    if edge is None:
+    """From the edge of what is wanted that is passed, or from its only one; none between the two."""
+    within = low is not None and high is not None and low.si <= value.si <= high.si
+    edge = low if high is None or (low is not None and value.si < low.si) else high
+    if edge is None or within:
         return ""
     try:
         gap = value - edge
-        if low is not None and high is not None:
-            gap = gap - (high - low) * HALF
     except Refused:
         return ""
     text = _shown(units, gap)

@@ -17,7 +17,7 @@ from tui.tree.library import Library
 from tui.tree.model import Catalogue, Tree
 
 SEED = 20261125
-WALKS = 1000
+WALKS = 2000
 FEW = 300
 SEEN_FROM_BELOW = {
     "not-asked", "stale", "not-settled", "caution-missing", "work-missing", "need-missing", "only-if-missing",

@@ -49,7 +49,7 @@ from tui.walk.evaluate import NO, OPEN, YES, Truth
 
 MOST_STEPS = 400
 DRAWS = 6
-RARELY = 0.03
+RARELY = 0.01
 Break = tuple[str, str, str]  # code, tree, step
 Place = tuple[str, int]  # tree, node
 
@@ -331,9 +331,9 @@ class Wanderer:
     def _target(self, edges: tuple[Edge, ...], found: Decision) -> int:
         return _to(edges, "unsettled") if found.to is None else _labelled(edges, found.rows[0])
 
-    def _worn(self, at: int) -> int:
-        """How often the least visited step that lies this way was visited: walks are drawn to it."""
-        return min(self.visits[one] for one in self._all_ahead((self.tree, at), tuple(self.frames)))
+    def _worn(self, at: int) -> float:
+        """The lower, the more little-visited steps lie this way: walks are drawn to them."""
+        return -sum(1 / (1 + self.visits[one]) for one in self._all_ahead((self.tree, at), tuple(self.frames)))
 
     def _all_ahead(self, place: Place, frames: tuple[Place, ...]) -> frozenset[Place]:
         """What lies ahead of a place in its tree, in those it leads to, and in those that called it."""
@@ -402,6 +402,10 @@ class Wanderer:
         return YES if self.random.random() < self.yes else NO
 
     def _say(self, test: Test, holds: bool) -> None:
+        if isinstance(test, AllOf) and holds or isinstance(test, AnyOf) and not holds:
+            for part in test.tests:  # each outlives a change of what only another part goes by
+                self._say(part, holds)
+            return
         names = {name for use in in_test(test) for name in self._spread(use)}
         self.memory.stated.append((test, holds, names))
 

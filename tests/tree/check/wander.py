@@ -402,7 +402,7 @@ class Wanderer:
         return YES if self.random.random() < self.yes else NO
 
     def _say(self, test: Test, holds: bool) -> None:
-        if isinstance(test, AllOf) and holds or isinstance(test, AnyOf) and not holds:
+        if (isinstance(test, AllOf) and holds) or (isinstance(test, AnyOf) and not holds):
             for part in test.tests:  # each outlives a change of what only another part goes by
                 self._say(part, holds)
             return

@@ -26,13 +26,19 @@ def _at(step: str) -> Callable[[Prompt], bool]:
     return lambda prompt: step in (prompt.step, prompt.kind) or any(each.id == step for each in prompt.readings[:1])
 
 
+async def _to(pilot: Pilot[None], typist: Typist, step: str) -> None:
+    await typist.walk(pilot, _at(step))
+    if pilot.app.talk.walk.prompt is None:  # type: ignore[attr-defined]
+        raise SystemExit(f"The walk never came to {step}: take another step for this picture.")
+
+
 async def _choices(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("frost-pattern"))
+    await _to(pilot, typist, "frost-pattern")
     await pilot.press("2")
 
 
 async def _echo(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("suction"))
+    await _to(pilot, typist, "suction")
     await pilot.press(*"8.2")
 
 
@@ -41,23 +47,23 @@ async def _caution(pilot: Pilot[None], typist: Typist) -> None:
 
 
 async def _wait(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("settle"))
+    await _to(pilot, typist, "settle")
     clock = pilot.app.talk.visit.clock  # type: ignore[attr-defined]
     clock.seconds += 111
     await pilot.pause(0.6)
 
 
 async def _table(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("head-control"))
+    await _to(pilot, typist, "adding-allowed")
 
 
 async def _refused(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("suction"))
+    await _to(pilot, typist, "suction")
     await pilot.press(*"8.2", "space", *"oz", "enter")
 
 
 async def _close_call(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("close-call"))
+    await _to(pilot, typist, "close-call")
 
 
 async def _finding(pilot: Pilot[None], typist: Typist) -> None:
@@ -65,17 +71,17 @@ async def _finding(pilot: Pilot[None], typist: Typist) -> None:
 
 
 async def _help(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("suction"))
+    await _to(pilot, typist, "suction")
     await pilot.press("f1")
 
 
 async def _correct(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("head-control"))
+    await _to(pilot, typist, "adding-allowed")
     await pilot.press("f4", *"suction", "enter", *"16", "enter")
 
 
 async def _details(pilot: Pilot[None], typist: Typist) -> None:
-    await typist.walk(pilot, _at("settle"))
+    await _to(pilot, typist, "settle")
     await pilot.press("f5")
 
 

@@ -1,4 +1,4 @@
-"""While the trees are read: the screen stands, takes the altitude, can be left, and never hangs."""
+"""While the trees are read: the screen stands, takes the unit's tag, can be left, and never hangs."""
 
 from __future__ import annotations
 
@@ -25,16 +25,13 @@ def read() -> threading.Event:
 
 @pytest.fixture
 def app(small: Library, read: threading.Event) -> LowsideApp:
-    opening = Opening("US", asks_altitude=True)
+    opening = Opening()
 
     def begin() -> Callable[[], Talk]:
         assert read.wait(10)
 
         def made() -> Talk:
-            talk = Talk(begun(small, "small", clock=HandClock(), site={"today": "2026-11-25"}))
-            if opening.answer:
-                talk.enter(opening.answer)
-            return talk
+            return Talk(begun(small, "small", clock=HandClock(), unit=opening.unit))
 
         return made
 
@@ -49,43 +46,57 @@ async def until_begun(app: LowsideApp, pause: Callable[[float], object]) -> None
     raise AssertionError("the walk never began")
 
 
-async def test_the_altitude_is_taken_while_the_trees_are_read(app: LowsideApp, read: threading.Event) -> None:
+async def test_the_tag_is_taken_while_the_trees_are_read(app: LowsideApp, read: threading.Event) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
-        assert "How high" in screen_text(app)
-        await pilot.press(*"300")
+        assert "Which unit is it?" in screen_text(app)
+        await pilot.press(*"K-12")
         await pilot.pause()
-        assert "taken as  300 ft" in screen_text(app)
+        assert "unit  K-12" in screen_text(app)
         await pilot.press("enter")
         await pilot.pause()
         assert READING in screen_text(app)
         await pilot.press("f5")
         await pilot.pause()
-        assert "still being read" in screen_text(app)
+        assert "not begun yet" in screen_text(app)
         read.set()
         await until_begun(app, pilot.pause)
         await pilot.pause()
         assert "Refrigerant?" in screen_text(app)
         assert isinstance(app.talk, Talk)
-        assert [event["event"] for event in app.talk.walk.events][-1] == "answered"
+        assert app.talk.walk.events[0]["unit"] == "K-12"
 
 
-async def test_what_is_half_typed_when_the_trees_are_there_stays(app: LowsideApp, read: threading.Event) -> None:
+async def test_the_walk_waits_for_the_tag(app: LowsideApp, read: threading.Event) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press(*"120")
         read.set()
+        await pilot.press(*"K-1")
+        await pilot.pause(0.1)
+        assert isinstance(app.talk, Opening)
+        await pilot.press("2", "enter")
         await until_begun(app, pilot.pause)
-        await pilot.press("0", "enter")
+        await pilot.press(*"134")
         await pilot.pause()
         assert "Refrigerant?" in screen_text(app)
         assert isinstance(app.talk, Talk)
-        assert app.talk.walk.events[-1]["value"]["typed"] == "1200"
+        assert app.talk.walk.events[0]["unit"] == "K-12"
 
 
-async def test_a_wrong_altitude_is_refused_at_once(app: LowsideApp, read: threading.Event) -> None:
+async def test_no_tag_is_an_answer_too(app: LowsideApp, read: threading.Event) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
-        await enter(pilot, "40000 ft")
+        read.set()
+        await pilot.press("enter")
+        await until_begun(app, pilot.pause)
+        assert isinstance(app.talk, Talk)
+        assert app.talk.walk.events[0]["unit"] == ""
+
+
+async def test_a_tag_too_long_is_refused_at_once(app: LowsideApp, read: threading.Event) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, "x" * 61)
         assert "NO" in screen_text(app)
         read.set()
+        await pilot.pause(0.1)
+        assert isinstance(app.talk, Opening)
 
 
 async def test_it_can_be_left_before_the_trees_are_there(app: LowsideApp, read: threading.Event) -> None:
@@ -106,14 +117,14 @@ def test_no_trouble_leaves_the_screen_standing(problem: Exception, monkeypatch: 
     def prepare() -> object:
         raise problem
 
-    def never(walk: object) -> object:
+    def never(library: object, unit: str) -> object:
         raise AssertionError("there is nothing to begin")
 
     run = LowsideApp.run
     monkeypatch.setattr(LowsideApp, "run", lambda self: run(self, headless=True))
     monkeypatch.setattr(threading, "excepthook", lambda defect: None)
     with pytest.raises(type(problem)) as caught:
-        run_start(Start(prepare, never, "US", True))  # type: ignore[arg-type]
+        run_start(Start(prepare, never, ""))  # type: ignore[arg-type]
     for thread in threading.enumerate():
         if thread.name == "reading the trees":
             thread.join()

@@ -24,7 +24,7 @@ ROWS, COLUMNS = 24, 80
 PATIENCE = 30.0
 KEY = "7"
 MORE_KEYS = "531"
-FIRST_PROMPT = "How high"  # words of the first question, where no altitude is set
+FIRST_PROMPT = "Which unit"  # words of the first question, whatever is set
 
 
 class Terminal:
@@ -91,6 +91,7 @@ class Terminal:
 def start_to_first_key(command: list[str], shown: str, bytecode: str) -> tuple[float, list[float]]:
     """Seconds from the start until a key was answered, and key-to-repaint of the keys after it."""
     with tempfile.TemporaryDirectory() as home:
+        (Path(home) / "settings.yaml").write_text("altitude: 300 ft\n", encoding="utf-8")  # as a user has it
         terminal = Terminal(command, Path(home), bytecode)
         try:
             terminal.wait_until(shown)

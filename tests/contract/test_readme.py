@@ -13,8 +13,8 @@ import pytest
 from tests.contract.test_house import tracked
 
 ROOT = Path(__file__).resolve().parents[2]
-FIRST_WORDS, ANSWER = "How high", "300 ft"  # the first question, where no altitude is set
-NEXT_WORDS = "Refrigerant on"
+FIRST_WORDS, ANSWER = "Which unit", "K-12"  # asked while the trees are read
+NEXT_WORDS = "How high"
 SETTING_UP = 600  # seconds: an environment of its own, with all that is needed
 
 pytestmark = pytest.mark.slow

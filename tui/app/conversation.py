@@ -21,6 +21,10 @@ class Conversation(Protocol):
     mistyped: bool
 
     @property
+    def ready(self) -> bool:
+        """What follows may take its place."""
+
+    @property
     def over(self) -> bool:
         """The screen can go."""
 

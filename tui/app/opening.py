@@ -3,35 +3,40 @@
 from __future__ import annotations
 
 from tui.app import keys
-from tui.app.look import prompt_parts, what_to_press
-from tui.app.modes import View, refused, told, understood
+from tui.app.modes import View, refused, told
 from tui.app.sheet import STRONG, Line, Part, item
 from tui.desk.typed import cleaned
 from tui.quantity import Refused
-from tui.walk.altitude import altitude_echo, altitude_prompt
 
 READING = "Reading the trees ..."
+LONGEST = 60  # letters of a unit's tag
 
 
 class Opening:
-    """A Conversation before there is a visit. `answer` is the altitude, once it was given with Enter."""
+    """A Conversation before there is a visit. `unit` is the unit's tag once it was given with Enter.
 
-    def __init__(self, units: str, *, asks_altitude: bool) -> None:
+    The walk begins when it is `ready`: what was answered here is on the disk before anything else is asked.
+    """
+
+    def __init__(self, unit: str = "") -> None:
+        """With a `unit` there is nothing to ask."""
         self.said: tuple[Part, ...] = ()
         self.mark: int | None = None
         self.mistyped = False
-        self.answer = ""
+        self.unit = unit
+        self.ready = bool(unit)
         self.over = False
         self.in_aside = False
         self.ticking = False
-        self._units = units
-        self._prompt = altitude_prompt(units) if asks_altitude else None
 
     def view(self, width: int) -> View:
-        if self._prompt is None or self.answer:
+        if self.ready:
             return View((item("", READING, STRONG),))
-        unit = self._prompt.readings[0].unit
-        return View(tuple(prompt_parts(self._prompt)), (), unit, what_to_press(self._prompt, False))
+        parts = (
+            item("", "Which unit is it?", STRONG),
+            item("why", "Its tag goes into the record and into the name of the file."),
+        )
+        return View(parts, (), "tag", "such as K-12; Enter alone: none")
 
     def title(self) -> tuple[str, str]:
         return "lowside", ""
@@ -44,26 +49,27 @@ class Opening:
 
     def typing(self, text: str) -> None:
         line = cleaned(text)
-        self.said = understood(altitude_echo(line, self._units)) if line and self._prompt is not None else ()
+        self.said = told(line, "unit") if line and not self.ready else ()
 
     def enter(self, text: str) -> bool:
         line = cleaned(text)
-        if self._prompt is None or self.answer or not line:
+        if self.ready:
             return False
-        echo = altitude_echo(line, self._units)
-        self.mistyped = not echo.ok
-        if not echo.ok:
-            self.said = refused(Refused("no-altitude", echo.problem, echo.cure))
+        self.mistyped = len(line) > LONGEST
+        if self.mistyped:
+            cure = "Shorten it; the rest can go into a note."
+            self.said = refused(Refused("too-long", f"A tag has at most {LONGEST} letters.", cure))
             return False
-        self.answer = line
-        self.said = told(echo.words, "taken as")
+        self.unit = line
+        self.ready = True
+        self.said = told(line or "none", "unit")
         return True
 
     def press(self, action: str) -> bool:
         if action == "leave":
             self.over = True
         else:
-            self.said = told("One moment: the trees are still being read.")
+            self.said = told("One moment: the visit has not begun yet.")
         return False
 
     def left_over(self) -> str:

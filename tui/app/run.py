@@ -14,7 +14,7 @@ from tui.desk.saying import how_to_resume
 
 if TYPE_CHECKING:
     from tui.desk.session import Visit
-    from tui.walk import Walk
+    from tui.tree.library import Library
 
 Keys = Mapping[str, str]
 
@@ -32,15 +32,14 @@ def run_app(visit: Visit, notices: Iterable[str] = (), *, theme: str = "", keys:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """A visit still to begin: `prepare` reads the trees (in a thread), `begin` opens the file.
+    """A visit still to begin: `prepare` reads the trees (in a thread), `begin` opens the file for a unit's tag.
 
-    `units` and `asks_altitude` say what the first question will be.
+    unit: the tag where it is known; else it is asked meanwhile.
     """
 
-    prepare: Callable[[], Walk]
-    begin: Callable[[Walk], Visit]
-    units: str
-    asks_altitude: bool
+    prepare: Callable[[], Library]
+    begin: Callable[[Library, str], Visit]
+    unit: str
 
 
 def run_start(start: Start, *, theme: str = "", keys: Keys | None = None) -> Visit | None:
@@ -48,18 +47,15 @@ def run_start(start: Start, *, theme: str = "", keys: Keys | None = None) -> Vis
 
     Raises what `prepare` and `begin` raise, once the screen is gone.
     """
-    opening = Opening(start.units, asks_altitude=start.asks_altitude)
+    opening = Opening(start.unit)
     begun: list[Visit] = []
 
     def prepare() -> Callable[[], Talk]:
-        walk = start.prepare()
+        library = start.prepare()
 
         def begin() -> Talk:
-            begun.append(start.begin(walk))
-            talk = Talk(begun[0], (), keys)
-            if opening.answer:
-                talk.enter(opening.answer)
-            return talk
+            begun.append(start.begin(library, opening.unit))
+            return Talk(begun[0], (), keys)
 
         return begin
 

@@ -93,6 +93,7 @@ class LowsideApp(App[None]):
         self.talk = talk
         self.trouble: BaseException | None = None
         self._begin = begin
+        self._made: Callable[[], Conversation] | None = None
         self._theme_wanted = theme
         self._lines: list[Line] = []
         self._from = 0
@@ -148,11 +149,19 @@ class LowsideApp(App[None]):
         self.exit()
 
     def _begun(self, make: Callable[[], Conversation]) -> None:
-        """The walk has begun: what was typed meanwhile is not lost."""
+        """The trees are read."""
         if not self.is_running:
             return
         gc.freeze()  # the trees stay as long as the screen: no pause to look through them
         gc.enable()
+        self._made = make
+        self._go_over()
+
+    def _go_over(self) -> None:
+        """To the walk, once its trees are read and the opening is answered. What was typed meanwhile is not lost."""
+        if self._made is None or not self.talk.ready:
+            return
+        make, self._made = self._made, None
         try:
             self.talk = make()
         except (Refused, OSError) as problem:
@@ -331,3 +340,4 @@ class LowsideApp(App[None]):
             self._from = 0
             self.query_one(Entry).put(self.talk.left_over())
         self.paint()
+        self._go_over()

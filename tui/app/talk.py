@@ -93,6 +93,10 @@ class Talk:
         return self.mode.view(width)
 
     @property
+    def ready(self) -> bool:
+        return False
+
+    @property
     def over(self) -> bool:
         """Left, or closed with everything on the disk."""
         return self.left or (self.walk.closed and self._trouble is None)

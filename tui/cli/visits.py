@@ -13,7 +13,7 @@ from tui.quantity.refused import Refused
 if TYPE_CHECKING:
     from tui.desk.session import Visit
     from tui.desk.settings import Settings
-    from tui.walk import Walk
+    from tui.tree.library import Library
 
 
 def need_a_terminal(*, plain: bool) -> None:
@@ -47,20 +47,23 @@ def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextI
 
 
 def show_start(
-    prepare: Callable[[], Walk], begin: Callable[[Walk], Visit], mine: Settings, *, asks_altitude: bool
+    prepare: Callable[[], Library], begin: Callable[[Library, str], Visit], mine: Settings, unit: str
 ) -> Visit | None:
-    """A visit that begins on the screen, which stands before the trees are read. None: left before it began."""
+    """A visit that begins on the screen, which stands before the trees are read. None: left before it began.
+
+    unit: its tag; empty: it is asked meanwhile.
+    """
     gc.disable()  # nothing that is made while starting is garbage; the screen collects again when the walk begins
     from tui.app import Start, run_start
 
     visits: list[Visit] = []
 
-    def kept(walk: Walk) -> Visit:
-        visits.append(begin(walk))
+    def kept(library: Library, tag: str) -> Visit:
+        visits.append(begin(library, tag))
         return visits[0]
 
     try:
-        visit = run_start(Start(prepare, kept, mine.units, asks_altitude), theme=mine.theme, keys=mine.keys)
+        visit = run_start(Start(prepare, kept, unit), theme=mine.theme, keys=mine.keys)
         if visit is not None:
             _say_what_is_left(visit)
         return visit

@@ -54,9 +54,10 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _line_by_line(options: argparse.Namespace, mine: Settings) -> Visit:
+    from tui.cli.libraries import load_to_walk
     from tui.cli.visits import show
 
-    visit = _visit(_opened(options, mine), options)
+    visit = _visit(_opened(load_to_walk(), options, mine, options.unit), options)
     show(visit, plain=True, shown=sys.stderr if options.json else None)
     return visit
 
@@ -65,27 +66,32 @@ def _on_the_screen(options: argparse.Namespace, mine: Settings) -> Visit | None:
     """The screen stands before the trees are read; None if it was left before."""
     from tui.cli.visits import show_start
 
-    def prepare() -> Walk:
-        import_module("tui.desk.session")  # here it costs the person nothing
-        return _opened(options, mine)
+    def prepare() -> Library:
+        from tui.cli.libraries import load_to_walk
 
-    asks = mine.altitude is None and mine.barometer is None
-    return show_start(prepare, lambda walk: _visit(walk, options), mine, asks_altitude=asks)
+        for room in ("tui.desk.session", "tui.walk.core"):  # here it costs the person nothing
+            import_module(room)
+        library = load_to_walk()
+        options.tree = options.tree or usual(library)
+        return library
+
+    def begin(library: Library, unit: str) -> Visit:
+        return _visit(_opened(library, options, mine, unit), options)
+
+    return show_start(prepare, begin, mine, options.unit)
 
 
-def _opened(options: argparse.Namespace, mine: Settings) -> Walk:
-    from tui.cli.libraries import load_to_walk
+def _opened(library: Library, options: argparse.Namespace, mine: Settings, unit: str) -> Walk:
     from tui.desk.clock import SystemClock
     from tui.walk import Walk
 
-    library = load_to_walk()
     return Walk.start(
         library,
         options.tree or usual(library),
         site=mine.site(SystemClock().today()),
         units=mine.units,
         instruments=mine.accuracies,
-        unit=options.unit,
+        unit=unit,
         technician=mine.technician,
         calibrated=mine.calibrations,
     )

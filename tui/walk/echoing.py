@@ -28,7 +28,7 @@ def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | N
 def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
     if reading is None:
         if prompt is None:
-            raise Refused("ended", "The walk has ended.")
+            raise Refused("ended", "The walk has ended.", "Look at the findings, or start anew.")
         if prompt.kind != ASK:
             return Echo(True, dict(prompt.choices).get(pick(prompt, text), "")) if prompt.choices else Echo(True)
         reading = prompt.readings[0].id
@@ -39,7 +39,7 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
         return altitude_echo(text, machine.units)
     found = machine.catalogue.readings.get(reading)
     if found is None:
-        raise Refused("no-such-reading", f"There is no reading called {reading!r}.")
+        raise Refused("no-such-reading", f"There is no reading called {reading!r}.", "Names are those the questions have.")
     value = parse_reading(machine, found, text)
     circuit = machine.circuit() or machine.unit
     return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))

@@ -125,7 +125,9 @@ class Writer:
         try:
             line, digest = write_line(event, self._n, at, mono, self._prev)
         except (ValueError, RecursionError) as error:
-            raise Refused("unrecordable", f"{self.path}: this cannot be recorded: {error}.", "Type it differently.") from error
+            raise Refused(
+                "unrecordable", f"{self.path}: this cannot be recorded: {error}.", "Type it differently."
+            ) from error
         if len(line) > LONGEST:
             message = f"{self.path}: one event of {len(line)} bytes is too long to record."
             raise Refused("unrecordable", message, "Shorten the text.")

@@ -39,7 +39,9 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
         return altitude_echo(text, machine.units)
     found = machine.catalogue.readings.get(reading)
     if found is None:
-        raise Refused("no-such-reading", f"There is no reading called {reading!r}.", "Names are those the questions have.")
+        raise Refused(
+            "no-such-reading", f"There is no reading called {reading!r}.", "Names are those the questions have."
+        )
     value = parse_reading(machine, found, text)
     circuit = machine.circuit() or machine.unit
     return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))

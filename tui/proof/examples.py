@@ -40,7 +40,7 @@ class Example:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What a walk of an example came to. `refused`: why it could not end, else empty.
+    """What a walk of an example came to. `refused`: why it could not end, else empty. `steps`: screens it took.
 
     ways: the rows and lines it took. reached: the findings it came by, as (tree, step).
     """
@@ -70,10 +70,16 @@ def run_example(library: Library, example: Example) -> Outcome:
         example,
         got,
         refused,
-        sum(event["event"] in INPUTS for event in events),
+        _screens(events),
         frozenset(_ways_taken(events)),
         frozenset(_place(event["where"]) for event in events if event["event"] == "finding"),
     )
+
+
+def _screens(events: Sequence[Event]) -> int:
+    """How often a person is asked something new: several readings of one step are one screen."""
+    asked = [(e["circuit"], e["tree"], e["step"]) for e in events if e["event"] in INPUTS and "step" in e]
+    return sum(here != before for here, before in zip(asked, [None, *asked], strict=False))
 
 
 def run_examples(library: Library, examples: Sequence[Example]) -> list[Outcome]:

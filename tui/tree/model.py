@@ -299,7 +299,7 @@ class Reading:
     """Something a person can say, or (no `ask`) a result shared between trees.
 
     `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings. `good_for` is how
-    long it stays fresh by itself, where the catalogue says so.
+    long it stays fresh by itself, where the catalogue says so. `names`: its text names the unit's circuits.
     """
 
     id: str
@@ -321,6 +321,7 @@ class Reading:
     set_: bool = False
     how: str = ""
     good_for: Quantity | None = None
+    names: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from tui.tree.catalogue import Reader
 
 RESERVED = frozenset({"is", "not", "and", "or", UNKNOWN, "any", "otherwise", PLACE})
-_NAMES = "names"  # a list of names, as of circuits: a text like any other
+_NAMES = "names"  # a text that names the circuits of the unit
 KINDS = {kind.value: kind for kind in Kind}
 
 
@@ -38,6 +38,7 @@ def read_reading(
         return None
     if instrument is not None and instrument in instruments:
         _fits(fields, instruments[instrument], kind, report)
+    named = fields.text("kind")
     low, high, text = _range(fields, kind, report)
     return Reading(
         name,
@@ -59,6 +60,7 @@ def read_reading(
         set_=fields.yes("set"),
         how=fields.words("how"),
         good_for=_span(fields, report),
+        names=named is not None and named.text == _NAMES,
     )
 
 

@@ -310,7 +310,8 @@ class Answering(ABC):
         if name is None and len(self._machine.circuits) == 1:
             name = next(iter(self._machine.circuits))
         if name is None or name not in self._machine.circuits:
-            cure = "Say which: " + ", ".join(self._machine.circuits)
+            there = ", ".join(self._machine.circuits)
+            cure = f"Say which: {there}" if there else "Say first what circuits there are."
             raise Refused("which-circuit", "That reading belongs to a circuit.", cure)
         return self._machine.circuits[name]
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from tui.tree.library import Library
 
 BY = "answers file"
+OFFERS = "offer"  # in a circuit: are offers accepted? Absent: no
 NOT_GIVEN = "not in the answers file"
 KEYS = ("tree", "units", "site", "visit", "circuits")
 SITE_KEYS = ("altitude", "barometer", "region", "today")
@@ -121,7 +122,7 @@ def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit:
     for given in (answers.visit, *answers.circuits.values()):
         for name, found in given.items():
             reading = library.catalogue.readings.get(name)
-            if reading is None or reading.ask is None:
+            if name != OFFERS and (reading is None or reading.ask is None):
                 asked = [r.id for r in library.catalogue.readings.values() if r.ask]
                 raise _unknown(found.spot, name, asked)
     try:
@@ -180,9 +181,15 @@ class _Driver:
         elif prompt.kind == WAIT:
             self.act(lambda walk: walk.waited(0.0, BY))
         elif prompt.kind == OFFER:
-            self.act(lambda walk: walk.accept_offer(False))
+            self._offer(prompt)
         else:
             self.act(_PASS.get(prompt.kind, lambda walk: walk.answer(prompt.choices[0][0])))
+
+    def _offer(self, prompt: Prompt) -> None:
+        text, spot = self._next(prompt.circuit, OFFERS) or ("no", self.answers.spot)
+        if text not in ("yes", "no"):
+            raise Refused("not-a-choice", f"{_at(spot)}: {OFFERS}: {text!r} is neither yes nor no.", "Write yes or no.")
+        self.act(lambda walk: walk.accept_offer(text == "yes"))
 
     def _ask(self, prompt: Prompt) -> None:
         reading = prompt.readings[0].id

@@ -49,7 +49,7 @@ def apply(machine: Machine, event: Event) -> None:
 
 def circuit_of(machine: Machine, event: Event) -> Circuit:
     name = event.get("circuit", "")
-    return machine.circuits[name] if name else machine.unit
+    return machine.circuits.setdefault(name, Circuit(name)) if name else machine.unit
 
 
 def value_of(machine: Machine, event: Event) -> Value:
@@ -276,7 +276,10 @@ def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> 
         machine.instruments[event["instrument"]] = event["good_to"]
         machine.checked[event["instrument"]] = machine.checked.get(event["instrument"], 0) + 1
     elif in_series and kind in TAKEN and event.get("reading") in machine.catalogue.readings:
-        machine.holder(circuit, event["reading"]).take(event["reading"], value_of(machine, event))
+        value = value_of(machine, event)
+        machine.holder(circuit, event["reading"]).take(event["reading"], value)
+        if machine.catalogue.readings[event["reading"]].names and isinstance(value, str):
+            machine.name_circuits(value)
         if as_told:
             _had(machine, event["reading"])
     work = _work_in(machine.catalogue, event)
@@ -295,6 +298,8 @@ def fits(machine: Machine, event: Event) -> bool:
         return event["to"] in machine.circuits_open()
     if event.get("reading") == ALTITUDE or event.get("readings") == [ALTITUDE]:
         return machine.site is None
+    if event.get("circuit") and event["circuit"] not in machine.circuits:
+        return False
     circuit = circuit_of(machine, event)
     pending = circuit.pending
     if kind == "instrument-checked" and "step" not in event:

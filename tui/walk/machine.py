@@ -28,6 +28,7 @@ from tui.walk.circuit import Circuit, Frame, Pending, key
 from tui.walk.deciding import Decision
 from tui.walk.evaluate import NO
 from tui.walk.evidence import evidence_of
+from tui.walk.naming import MAIN
 from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -67,7 +68,7 @@ class Machine(World):
 
     def begin(self, tree: str, circuits: list[str]) -> None:
         """Enter the first tree: of the unit, or of every circuit named."""
-        for name in circuits or (() if self.circuits else ("main",)):
+        for name in circuits:
             self.circuits.setdefault(name, Circuit(name))
         if tree_of(self.library, tree).of == "unit":
             self.enter(self.unit, tree)
@@ -75,7 +76,8 @@ class Machine(World):
             self.begin_circuits(tree)
 
     def begin_circuits(self, tree: str) -> None:
-        for circuit in self.circuits.values():
+        for name in self.named or tuple(self.circuits) or (MAIN,):
+            circuit = self.circuits.setdefault(name, Circuit(name))
             circuit.frames.clear()
             circuit.ended = False
             self.enter(circuit, tree)

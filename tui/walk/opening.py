@@ -165,6 +165,7 @@ def open_machine(machine: Machine, opened: Event) -> None:
     for name, value in opened["known"]["unit"].items():
         if name in here:
             facts.take(name, from_json(value))
+    _named(machine, tuple(opened["known"]["circuits"]))
     for circuit, readings in opened["known"]["circuits"].items():
         for name, value in readings.items():
             if name in here:
@@ -176,3 +177,11 @@ def open_machine(machine: Machine, opened: Event) -> None:
         holder = machine.holder(circuit, item["reading"])
         if item["reading"] not in holder.fresh and machine.catalogue.readings[item["reading"]].remembered:
             holder.take(item["reading"], from_json(item["value"]))
+
+
+def _named(machine: Machine, circuits: tuple[str, ...]) -> None:
+    """Circuits that a driver knows beforehand need not be named again."""
+    reading = next((r for r in machine.catalogue.readings.values() if r.names), None)
+    if reading is not None and circuits:
+        machine.named = circuits
+        machine.unit.facts.take(reading.id, ", ".join(circuits))

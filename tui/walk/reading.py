@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, parse, show, standard_atmosphere
 from tui.refrigerant import resolve
 from tui.tree.model import Catalogue, Reading
+from tui.walk.naming import circuit_names
 from tui.walk.prompt import Prompt, spoken
 
 if TYPE_CHECKING:
@@ -29,6 +30,8 @@ def parse_reading(
         value: Value = _of_kind(reading, given)
     elif reading.id == "refrigerant":
         return _refrigerant(reading, str(given))
+    elif reading.names:
+        return ", ".join(circuit_names(str(given)))
     else:
         shown = None if machine is None or units_needed else shown_unit(machine, reading)
         choices = reading.answers if reading.kind is not Kind.YES_NO else ()

@@ -15,6 +15,7 @@ from tui.walk.circuit import Circuit, CircuitScope, key
 from tui.walk.evaluate import Evaluator
 from tui.walk.facts import Facts
 from tui.walk.judging import judged_event, outcome
+from tui.walk.naming import circuit_names
 from tui.walk.properties import RecordingProperties
 
 if TYPE_CHECKING:
@@ -38,6 +39,7 @@ class World:
         self.checked: dict[str, int] = {}
         self.unit = Circuit("")
         self.circuits: dict[str, Circuit] = {}
+        self.named: tuple[str, ...] = ()  # the circuits, once a person has named them
         self.current: str | None = None
         self.findings: list[Event] = []
         self.routed: list[Event] = []
@@ -121,11 +123,19 @@ class World:
     def take(self, circuit: Circuit, reading: str, value: Value | None, *, replaces: bool = False) -> None:
         """A reading is had; what came from the one it stands in for is worked out again."""
         again = self.holder(circuit, reading).take(reading, value, replaces=replaces)
+        if self.catalogue.readings[reading].names and isinstance(value, str):
+            self.name_circuits(value)
         if again:
             self._redo(circuit, reading)
         work = self.catalogue.readings[reading].work
         if work is not None and value is not None:
             self.work(circuit, work)
+
+    def name_circuits(self, names: str) -> None:
+        """A person has said what circuits there are; those of an earlier answer are walked no more."""
+        self.named = circuit_names(names)
+        walked = {name: self.circuits.get(name) or Circuit(name) for name in self.named}
+        self.circuits = walked | {name: it for name, it in self.circuits.items() if name not in walked}
 
     def _redo(self, circuit: Circuit, reading: str) -> None:
         of_unit = self.catalogue.readings[reading].of == "unit"

@@ -1,0 +1,118 @@
+"""The circuits of a unit, named by whoever stands before it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tui.quantity import Refused
+from tui.tree.library import Library
+from tui.walk import Walk
+from tui.walk.naming import LONGEST_NAME, MOST_CIRCUITS, circuit_names
+
+Start = Callable[..., Walk]
+
+
+@pytest.mark.parametrize(
+    ("typed", "names"),
+    [
+        ("1", ("main",)),
+        ("one", ("main",)),
+        ("2", ("circuit 1", "circuit 2")),
+        ("cooler, freezer", ("cooler", "freezer")),
+        ("  cooler  and   freezer ", ("cooler", "freezer")),
+        ("left door", ("left door",)),
+    ],
+)
+def test_names_as_people_type_them(typed: str, names: tuple[str, ...]) -> None:
+    assert circuit_names(typed) == names
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("", "no-name"),
+        (" , ", "no-name"),
+        ("0", "no-name"),
+        ("13", "too-many"),
+        ("99999999999999999999", "too-many"),
+        (",".join("abcdefghijklm"), "too-many"),
+        ("x" * (LONGEST_NAME + 1), "bad-name"),
+        ("cool\x1ber", "bad-name"),
+        ("Cooler, cooler", "same-name"),
+    ],
+)
+def test_what_names_no_circuit_is_refused(typed: str, code: str) -> None:
+    with pytest.raises(Refused) as refused:
+        circuit_names(typed)
+    assert refused.value.code == code
+    assert refused.value.cure
+
+
+@given(st.text())
+def test_any_text_is_names_or_one_refusal(typed: str) -> None:
+    try:
+        names = circuit_names(typed)
+    except Refused:
+        return
+    assert 1 <= len(names) <= MOST_CIRCUITS
+    assert circuit_names(", ".join(names)) == names or names[0].isdecimal()
+
+
+def test_circuits_named_are_walked_each(start: Start) -> None:
+    walk = start("named-unit")
+    walk.answer("cooler, freezer")
+    assert walk.circuits == ("cooler", "freezer")
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "which-circuit"
+    walk.answer("freezer")
+    assert walk.prompt.circuit == "freezer"
+
+
+def test_one_circuit_is_walked_at_once(start: Start) -> None:
+    walk = start("named-unit")
+    walk.answer("1")
+    assert walk.prompt is not None
+    assert (walk.prompt.circuit, walk.prompt.tree) == ("main", "small")
+
+
+def test_circuits_a_driver_knows_are_not_asked_for(start: Start) -> None:
+    walk = start("named-unit", known={"circuits": {"top": {}}})
+    assert walk.prompt is not None
+    assert (walk.prompt.circuit, walk.prompt.tree) == ("top", "small")
+
+
+def test_a_reading_told_before_any_circuit_is_named_is_refused(start: Start) -> None:
+    walk = start("named-unit")
+    with pytest.raises(Refused) as refused:
+        walk.tell("suction", "8 psig")
+    assert "first" in refused.value.cure
+
+
+def test_a_slip_in_the_names_can_be_taken_back(start: Start) -> None:
+    walk = start("named-unit")
+    walk.answer("coler, freezer")
+    walk.answer("freezer")
+    walk.answer("R-134a")
+    walk.undo(3)
+    assert walk.prompt is not None
+    assert walk.prompt.readings[0].id == "circuits"
+    walk.answer("cooler, freezer")
+    assert [name for name, _ in walk.prompt.choices] == ["cooler", "freezer"]
+
+
+def test_names_corrected_and_replayed(start: Start, library: Library) -> None:
+    walk = start("named-unit")
+    walk.answer("coler, freezer")
+    walk.answer("coler")
+    walk.answer("R-134a")
+    number = next(n for n, event in enumerate(walk.events) if event.get("reading") == "circuits")
+    walk.accept(walk.correct(number, "cooler, freezer"))
+    assert walk.prompt is not None
+    assert {name for name, _ in walk.prompt.choices} == {"cooler", "freezer"}
+    again = Walk.from_events(library, walk.events)
+    assert again.prompt == walk.prompt
+    assert again.circuits == walk.circuits

@@ -116,3 +116,10 @@ def test_names_corrected_and_replayed(start: Start, library: Library) -> None:
     again = Walk.from_events(library, walk.events)
     assert again.prompt == walk.prompt
     assert again.circuits == walk.circuits
+
+
+def test_the_tag_of_the_unit_is_known_where_a_tree_asks_for_it(start: Start) -> None:
+    walk = start("tagged", unit="K-12")
+    assert walk.prompt is not None
+    assert walk.prompt.readings[0].id == "refrigerant"
+    assert start("tagged").prompt.readings[0].id == "unit"  # type: ignore[union-attr]

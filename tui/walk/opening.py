@@ -157,6 +157,8 @@ def open_machine(machine: Machine, opened: Event) -> None:
         facts.take("today", Quantity(Kind.DATE, days * 86400.0))
     if machine.region:
         facts.take("region", machine.region)
+    if opened["unit"] and "unit" in machine.catalogue.readings:
+        facts.take("unit", opened["unit"])
     if "atmosphere" in opened["site"]:
         inputs.set_site(machine, opened["site"]["atmosphere"])
     for name in opened["known"]["circuits"]:

@@ -66,6 +66,46 @@ def test_what_was_taken_is_told(library: Library, examples: Path) -> None:
     assert outcome.reached == {("small", "came-up")}
 
 
+def test_screens_are_counted_not_readings(library: Library, examples: Path) -> None:
+    """Refrigerant, door, charge; fan and box wanted are asked in one go."""
+    assert run_example(library, read_examples(library, [examples])[0]).steps == 4
+
+
+WELL = """
+well:
+  why: Invented; saturation of R-134a at the coil temperature, sea level.
+  tree: small
+  site: {altitude: 0 ft}
+  circuits:
+    main:
+      refrigerant: R-134a
+      door: yes
+      nameplate-charge: 14 oz
+      fan: [running, stopped]
+      box-wanted: 35 °F
+      suction: 15 psig
+  expect:
+  - {cause: refrigeration-is-well, at: small/it-is-well}
+"""
+AGAIN = "  - {cause: evaporator-fan, at: small/fan-is-dead}\n"
+
+
+@pytest.mark.parametrize(("offer", "more"), [("", ""), ("no", ""), ("yes", AGAIN), ("[yes, no]", AGAIN)])
+def test_an_offer_is_accepted_only_where_the_file_says_so(
+    library: Library, examples: Path, offer: str, more: str
+) -> None:
+    said = f"      offer: {offer}\n" if offer else ""
+    examples.write_text(WELL.replace("      suction", f"{said}      suction") + more, encoding="utf-8")
+    outcome = run_example(library, read_examples(library, [examples])[0])
+    assert outcome.ok, (outcome.got, outcome.refused)
+
+
+def test_an_offer_is_yes_or_no(library: Library, examples: Path) -> None:
+    examples.write_text(WELL.replace("      suction", "      offer: perhaps\n      suction"), encoding="utf-8")
+    outcome = run_example(library, read_examples(library, [examples])[0])
+    assert "neither yes nor no" in outcome.refused
+
+
 def everything_told(library: Library, examples: Path) -> str:
     """What reading the file, and then walking it, refuses."""
     try:

@@ -354,3 +354,15 @@ def test_between_the_limits_there_is_no_difference(low: Walk) -> None:
     low.answer(WELL)
     row = low.table()[0]
     assert (row.says, row.difference) == ("on", "")
+
+
+def test_a_wait_once_is_not_asked_again_until_something_has_changed(start: Start) -> None:
+    walk = start("waits")
+    assert walk.prompt is not None
+    assert walk.prompt.step == "run-in"
+    walk.waited(900)
+    walk.answer("20 °F")
+    assert walk.prompt.kind == "caution"
+    walk.acknowledge()
+    walk.done()
+    assert (walk.prompt.kind, walk.prompt.step) == ("wait", "after-work")

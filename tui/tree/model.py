@@ -215,9 +215,12 @@ class Do(Step):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wait(Step):
+    """`once`: not asked again while nothing has changed since a wait as long as this."""
+
     duration: Expression
     because: Text
     couldnt: str | None = None
+    once: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -205,7 +205,8 @@ class TreeReader:
                 f"A wait takes a time span; this is {kind.named}.",
                 "Write `10 min`, or the name of a figure that is a time span.",
             )
-        return Wait(duration=duration, because=because, couldnt=couldnt, **self._common(raw))
+        once = raw.fields.yes("once")
+        return Wait(duration=duration, because=because, couldnt=couldnt, once=once, **self._common(raw))
 
     def _work_out(self, raw: Raw) -> Step | None:
         raw.fields.need("as")

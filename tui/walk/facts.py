@@ -25,8 +25,8 @@ class Facts:
     `series` keeps every take; `fresh` holds readings still true of the circuit as it is now;
     `others` the other verdicts of a close one; `errors` a verdict's signed errors by instrument;
     `left` things left on, oldest first; `compressor` as work last left it, empty if none touched it;
-    `settled` false since work changed readings and nothing was waited for; `ages` seconds waited since a
-    reading was taken.
+    `settled` false since work changed readings and nothing was waited for; `rested` seconds of the longest
+    wait since then; `ages` seconds waited since a reading was taken.
     """
 
     values: dict[str, Value | None] = field(default_factory=dict)
@@ -40,6 +40,7 @@ class Facts:
     left: list[str] = field(default_factory=list)
     compressor: str = ""
     settled: bool = True
+    rested: float = 0.0
     ages: dict[str, float] = field(default_factory=dict)
 
     def take(self, name: str, value: Value | None, *, replaces: bool = False) -> bool:

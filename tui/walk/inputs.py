@@ -143,7 +143,7 @@ def _done(machine: Machine, event: Event) -> None:
 
 def _waited(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
-    machine.waited(circuit, float(event["actual"]))
+    machine.waited(circuit, float(event["actual"]), float(event["asked"]))
     pending, circuit.pending = circuit.pending, None
     if pending is not None:
         machine.onward(circuit, pending.step)
@@ -270,7 +270,7 @@ def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> 
     elif kind == "done":
         circuit.credits[(event["tree"], event["step"])] += 1
     elif kind == "waited":
-        machine.waited(circuit, float(event["actual"]))
+        machine.waited(circuit, float(event["actual"]), float(event["asked"]))
         circuit.credits[(event["tree"], event["step"])] += 1
     elif kind == "instrument-checked":
         machine.instruments[event["instrument"]] = event["good_to"]

@@ -223,11 +223,14 @@ class Machine(World):
             circuit.pending = Pending("do", step)
 
     def _wait(self, circuit: Circuit, step: Wait) -> None:
-        if circuit.facts.settled and self._credited(circuit, step):
-            self.onward(circuit, step)
-            return
+        facts = circuit.facts
         duration = self.evaluator(circuit).quantity(step.duration)
-        circuit.pending = Pending("wait", step, seconds=None if duration is None else duration.si)
+        seconds = None if duration is None else duration.si
+        rested = step.once and seconds is not None and facts.rested >= seconds
+        if facts.settled and (rested or self._credited(circuit, step)):
+            self.onward(circuit, step)
+        else:
+            circuit.pending = Pending("wait", step, seconds=seconds)
 
     def _credited(self, circuit: Circuit, step: Step) -> bool:
         place = (circuit.frame.program.tree.name, step.name)

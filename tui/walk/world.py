@@ -91,7 +91,8 @@ class World:
         facts.done.add(work)
         facts.done.difference_update(found.undoes)
         facts.compressor = found.compressor or facts.compressor
-        facts.settled = facts.settled and not found.changes
+        if found.changes:
+            facts.settled, facts.rested = False, 0.0
         for reading in found.changes:
             self.holder(circuit, reading).fresh.discard(reading)
         facts.left = [thing for thing in facts.left if thing not in found.clears]
@@ -107,9 +108,10 @@ class World:
             and not set(found.clears) & set(facts.left)
         )
 
-    def waited(self, circuit: Circuit, seconds: float) -> None:
+    def waited(self, circuit: Circuit, seconds: float, asked: float) -> None:
         """Time has passed for the whole unit; this circuit has settled. Readings good for less are stale."""
         circuit.facts.settled = True
+        circuit.facts.rested = max(circuit.facts.rested, asked)
         readings = self.catalogue.readings
         for facts in (self.unit.facts, *(each.facts for each in self.circuits.values())):
             facts.grow_older(seconds, lambda name: readings[name].good_for if name in readings else None)

@@ -6,7 +6,8 @@ here imports the property library that built them.
 
 from __future__ import annotations
 
-from tui.refrigerant.facts import Facts, Figure, blend_gwp, facts
+from tui.refrigerant.facts import Facts, Figure, annex_i, annex_ii, blend_gwp, facts, law_gwp
+from tui.refrigerant.gas import molar_mass, viscosity
 from tui.refrigerant.look import Look, look
 from tui.refrigerant.names import ids, resolve
 from tui.refrigerant.nitrogen import nitrogen_pressure
@@ -26,6 +27,8 @@ __all__ = [
     "Facts",
     "Figure",
     "Look",
+    "annex_i",
+    "annex_ii",
     "blend_gwp",
     "bubble_pressure",
     "bubble_temperature",
@@ -33,12 +36,15 @@ __all__ = [
     "dew_temperature",
     "facts",
     "ids",
+    "law_gwp",
     "liquid_density",
     "look",
     "mid_pressure",
     "mid_temperature",
+    "molar_mass",
     "nitrogen_pressure",
     "resolve",
     "saturated_vapour_density",
     "vapour_density",
+    "viscosity",
 ]

@@ -27,6 +27,7 @@ class Facts:
     gwp: by edition (``AR4``, ``AR5``, ``EU 517/2014``, ``EU 2024/573``); only those with a source.
     made: how its table was made: pure, pseudo-pure, mixture or estimated.
     charges_as: how it leaves the cylinder, ``liquid`` (throttled) or ``vapour``.
+    ozone_depleting: component -> class of the Clean Air Act (``I``, ``II``); empty for most.
     """
 
     id: str
@@ -41,6 +42,7 @@ class Facts:
     error_K: float
     charges_as: str
     note: str
+    ozone_depleting: Mapping[str, str]
 
     @property
     def flammable(self) -> bool:
@@ -85,6 +87,7 @@ def facts(refrigerant: str) -> Facts:
         # A zeotrope must leave as liquid or its composition shifts; the trade does the same with every blend.
         charges_as="vapour" if pure else "liquid",
         note=entry.get("note", ""),
+        ozone_depleting=MappingProxyType(_ozone_depleting(entry["composition"])),
     )
 
 
@@ -94,6 +97,45 @@ def blend_gwp(parts: Sequence[tuple[float, float]]) -> float:
     The mass-weighted sum of Regulation (EC) No 842/2006 Annex I part 2.
     """
     return sum(share * gwp for share, gwp in parts) / 100
+
+
+def law_gwp(refrigerant: str) -> Figure:
+    """The GWP that the laws reckon with, by id: per component Regulation (EU) 2024/573, else 517/2014, else AR4.
+
+    For HFCs all three are the AR4 figures. Raises KeyError for what is no id.
+    """
+    table_of_gwp = _read()["gwp"]
+    sources = _read()["sources"]
+    parts, keys = [], []
+    for name, share in entries()[refrigerant]["composition"].items():
+        known = table_of_gwp[name]
+        value, key = next(known[e] for e in ("EU 2024/573", "EU 517/2014", "AR4") if e in known)
+        parts.append((share, value))
+        keys.append(key)
+    if len(parts) > 1:
+        keys.append("sum")
+    return Figure(blend_gwp(parts), "; ".join(sources[key] for key in dict.fromkeys(keys)))
+
+
+def annex_i(refrigerant: str) -> float:
+    """Share (0..1) of gases of Regulation (EU) 2024/573 Annex I in a refrigerant, by id."""
+    return _share(refrigerant, "eu_annex_i")
+
+
+def annex_ii(refrigerant: str) -> float:
+    """Share (0..1) of gases of Regulation (EU) 2024/573 Annex II section 1 in a refrigerant, by id."""
+    return _share(refrigerant, "eu_annex_ii_section_1")
+
+
+def _share(refrigerant: str, annex: str) -> float:
+    listed = _read()[annex]
+    composition: Mapping[str, float] = entries()[refrigerant]["composition"]
+    return sum(share for name, share in composition.items() if name in listed) / 100
+
+
+def _ozone_depleting(composition: Mapping[str, float]) -> dict[str, str]:
+    known = _read()["ozone_depleting"]
+    return {name: known[name] for name in composition if name in known}
 
 
 def _gwp(composition: Mapping[str, float]) -> dict[str, Figure]:

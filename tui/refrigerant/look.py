@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tui.quantity import Refused
-from tui.refrigerant import saturation
+from tui.refrigerant import gas, saturation
+from tui.refrigerant.facts import law_gwp
 from tui.refrigerant.table import Table, table
 
 # Relative half-widths of density errors. By how the table is made: our judgement of the equations' own error,
@@ -32,7 +33,8 @@ def look(name: str, refrigerant: str, *xs: float) -> Look:
     """A property by its name in the trees; ``refrigerant`` is an id.
 
     ``dew-temperature bubble-temperature mid-temperature`` of a pressure; ``dew-pressure bubble-pressure
-    mid-pressure saturated-vapour-density liquid-density`` of a temperature; ``vapour-density`` of both.
+    mid-pressure saturated-vapour-density liquid-density`` of a temperature; ``vapour-density`` of both;
+    ``molar-mass gas-viscosity law-gwp`` of nothing.
     Raises Refused ``no-such-property`` for another name or number of arguments, and as ``saturation`` does.
     """
     found = _LOOKS.get((name, len(xs)))
@@ -103,6 +105,20 @@ def _vapour_density(refrigerant: str, pa: float, kelvin: float) -> Look:
     return Look(value, (by_pressure, by_kelvin), value * _density_error(t, kelvin))
 
 
+def _molar_mass(refrigerant: str) -> Look:
+    value, error = gas.molar_mass(refrigerant)
+    return Look(value, (), error)
+
+
+def _gas_viscosity(refrigerant: str) -> Look:
+    value, error = gas.viscosity(refrigerant)
+    return Look(value, (), error)
+
+
+def _law_gwp(refrigerant: str) -> Look:
+    return Look(law_gwp(refrigerant).value, (), 0.0)  # the law fixes it: it has no error
+
+
 def _density_error(found: Table, kelvin: float) -> float:
     """Relative half-width of a density's error."""
     nearer = (more for within, more in _NEAR_TOP if found.high_K - kelvin < within)
@@ -119,4 +135,7 @@ _LOOKS: dict[tuple[str, int], Callable[..., Look]] = {
     ("saturated-vapour-density", 1): _saturated_vapour_density,
     ("liquid-density", 1): _liquid_density,
     ("vapour-density", 2): _vapour_density,
+    ("molar-mass", 0): _molar_mass,
+    ("gas-viscosity", 0): _gas_viscosity,
+    ("law-gwp", 0): _law_gwp,
 }

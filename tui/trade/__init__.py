@@ -6,14 +6,42 @@ Trees call them by name out of SUMS. Nothing here asks, draws, remembers or read
 from __future__ import annotations
 
 from tui.refrigerant import Look
-from tui.trade import charge, hoses, lines, nitrogen, saturation, standing, targets, us_leak
+from tui.trade import (
+    charge,
+    eu,
+    hoses,
+    leaks,
+    lines,
+    nitrogen,
+    saturation,
+    standing,
+    targets,
+    us_leak,
+    us_recovery,
+    us_rule,
+)
 from tui.trade.properties import Properties, TableProperties
 from tui.trade.site import Site
 from tui.trade.sums import Sum
 
+_MODULES = (
+    saturation,
+    targets,
+    lines,
+    hoses,
+    charge,
+    standing,
+    nitrogen,
+    leaks,
+    us_leak,
+    us_recovery,
+    us_rule,
+    eu,
+)
+
 SUMS: dict[str, Sum] = {
     one.name: one
-    for module in (saturation, targets, lines, hoses, charge, standing, nitrogen, us_leak)
+    for module in _MODULES
     for one in module.SUMS
 }
 

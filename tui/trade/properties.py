@@ -6,6 +6,7 @@ was told and a replay can tell it the same again.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol
 
 from tui import refrigerant as tables
@@ -14,10 +15,13 @@ from tui.refrigerant import Look
 
 NITROGEN = "nitrogen"
 NITROGEN_PRESSURE = "nitrogen-pressure"
+MOLAR_MASS = "molar-mass"
+VISCOSITY = "gas-viscosity"
+LAW_GWP = "law-gwp"
 
 
 class Properties(Protocol):
-    """Answers in SI: Pa absolute, K, kg/m3."""
+    """Answers in SI: Pa absolute, K, kg/m3, kg/mol, Pa s."""
 
     def look(self, name: str, refrigerant: str, *xs: float) -> Look:
         """The property `name` at `xs`, with its slope for each x and its error (half-width).
@@ -27,7 +31,11 @@ class Properties(Protocol):
         ...
 
     def fact(self, name: str, refrigerant: str) -> str:
-        """A published fact in words: ``safety-class``, ``charges-as``. Raises Refused."""
+        """A published fact in words. Raises Refused.
+
+        ``safety-class``, ``charges-as``; ``ozone-depleting`` (no, in part, all) and ``eu-annexes``
+        (shares in % of Annex I and of Annex II section 1, with a blank between).
+        """
         ...
 
 
@@ -38,16 +46,36 @@ class TableProperties:
         """See Properties. `nitrogen-pressure` takes Pa absolute, K then and K now."""
         if name == NITROGEN_PRESSURE:
             return _nitrogen_pressure(*xs)
+        if name == VISCOSITY and refrigerant == NITROGEN:
+            value, error = tables.viscosity(NITROGEN)
+            return Look(value, (), error)
         return tables.look(name, tables.resolve(refrigerant), *xs)
 
     def fact(self, name: str, refrigerant: str) -> str:
         """See Properties."""
-        facts = tables.facts(tables.resolve(refrigerant))
-        if name == "safety-class":
-            return facts.safety_class
-        if name == "charges-as":
-            return facts.charges_as
-        raise Refused("unknown-fact", f"No fact is called {name}.", "safety-class or charges-as")
+        found = _FACTS.get(name)
+        if found is None:
+            raise Refused("unknown-fact", f"No fact is called {name}.", f"There are: {', '.join(_FACTS)}.")
+        return found(tables.facts(tables.resolve(refrigerant)))
+
+
+def _ozone_depleting(facts: tables.Facts) -> str:
+    if not facts.ozone_depleting:
+        return "no"
+    return "all" if len(facts.ozone_depleting) == len(facts.composition) else "in part"
+
+
+def _eu_annexes(facts: tables.Facts) -> str:
+    shares = (tables.annex_i(facts.id), tables.annex_ii(facts.id))
+    return " ".join(f"{100 * share:.6g}" for share in shares)
+
+
+_FACTS: dict[str, Callable[[tables.Facts], str]] = {
+    "safety-class": lambda facts: facts.safety_class,
+    "charges-as": lambda facts: facts.charges_as,
+    "ozone-depleting": _ozone_depleting,
+    "eu-annexes": _eu_annexes,
+}
 
 
 def _nitrogen_pressure(pressure: float, then: float, now: float) -> Look:

@@ -10,16 +10,18 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from tui.refrigerant.build import nitrogen, tables
+from tui.refrigerant.build import nitrogen, tables, viscosity
 from tui.refrigerant.build.compare import differences
 from tui.refrigerant.facts import entries
 from tui.refrigerant.table import DATA, SATURATION
+
+_OTHERS = {"nitrogen": nitrogen.build, "viscosity": viscosity.build}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """0: written, or equal to the checked-in tables; 1: different; 2: a name that is not carried."""
     options = _parser().parse_args(arguments)
-    unknown = sorted(set(options.refrigerant) - {*entries(), "nitrogen"})
+    unknown = sorted(set(options.refrigerant) - {*entries(), *_OTHERS})
     if unknown:
         print(f"not carried: {', '.join(unknown)}", file=sys.stderr)
         return 2
@@ -38,7 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m tui.refrigerant.build", description=__doc__)
-    parser.add_argument("refrigerant", nargs="*", help="ids as in facts.json, or nitrogen; none: all")
+    parser.add_argument("refrigerant", nargs="*", help="ids as in facts.json, nitrogen or viscosity; none: all")
     parser.add_argument(
         "--compare", action="store_true", help="compare with the checked-in tables, write nothing"
     )
@@ -49,8 +51,9 @@ def _built(wanted: Sequence[str]) -> Iterator[tuple[Path, dict[str, Any]]]:
     for name, facts in entries().items():
         if not wanted or name in wanted:
             yield SATURATION / f"{name}.json", tables.build(name, facts)
-    if not wanted or "nitrogen" in wanted:
-        yield DATA / "nitrogen.json", nitrogen.build()
+    for name, build in _OTHERS.items():
+        if not wanted or name in wanted:
+            yield DATA / f"{name}.json", build()
 
 
 def _report(path: Path, data: dict[str, Any]) -> int:

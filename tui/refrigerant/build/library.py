@@ -6,6 +6,7 @@ What a call raises is the library's own ValueError.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import Any
 
 import CoolProp
@@ -36,6 +37,14 @@ def spelling(component: str) -> str:
 def molar_mass(component: str) -> float:
     """kg/mol."""
     return float(_library.PropsSI("M", spelling(component)))
+
+
+def gas_viscosity(component: str, kelvin: float, pa: float) -> float:
+    """Pa s of a pure gas at ``kelvin`` and ``pa``, or at nine tenths of its saturation if that is less."""
+    name = spelling(component)
+    with suppress(ValueError):  # above its critical temperature there is no saturation
+        pa = min(pa, 0.9 * float(_library.PropsSI("P", "T", kelvin, "Q", 1, name)))
+    return float(_library.PropsSI("V", "T", kelvin, "P|gas", pa, name))
 
 
 def _cas(component: str) -> str:

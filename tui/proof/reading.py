@@ -94,13 +94,23 @@ def _found(library: Library, circuits: list[str], node: source.Node) -> Found:
         else:
             said[key.text] = _text(value).text
     at, cause = _needed(node, "at"), _needed(node, "cause")
-    circuit = said.get("circuit", circuits[0] if len(circuits) == 1 else "")
-    if circuit not in circuits:
-        raise _unknown(node.spot, circuit, circuits)
     if cause.text != "cannot-tell" and cause.text not in library.catalogue.causes:
         raise _unknown(cause.spot, cause.text, library.catalogue.causes)
     _check_place(library, at)
+    circuit = _circuit(library, circuits, said.get("circuit"), at, node.spot)
     return Found(circuit, cause.text, at.text, could_be)
+
+
+def _circuit(library: Library, circuits: list[str], said: str | None, at: source.Scalar, spot: Spot) -> str:
+    """The one it is said of, or the only one; a finding of the whole unit has none."""
+    if library.trees[at.text.partition("/")[0]].of == "unit":
+        if said:
+            raise _refused(spot, f"{at.text} is found of the whole unit.", "Leave out `circuit`.")
+        return ""
+    circuit = said if said is not None else circuits[0] if len(circuits) == 1 else ""
+    if circuit not in circuits:
+        raise _unknown(spot, circuit, circuits)
+    return circuit
 
 
 def _needed(node: source.Mapping, key: str) -> source.Scalar:

@@ -46,6 +46,13 @@ ALONE: dict[str, tuple[str, ...]] = {
     "leak-per-year": ("60 g", "2024-01-02", "2025-11-25"),
     "nitrogen-expected": ("150 psig", "83 °F", "71 °F"),
     "us-leak-rate": ("4 lb", "20 lb", "2025-06-01", "2025-11-25"),
+    "bubbles-limit": ("R-448A",),
+    "vacuum-rise-limit": ("3 L", "0.002 psi", "10 min", "R-448A"),
+    "nitrogen-hold-needed": ("3 L", "14 g/yr", "150 psig", "71 °F", "R-448A", "1 psi"),
+    "us-recovery-level": ("R-134a", "3 lb", "2015-06-01"),
+    "us-leak-rule": ("R-404A", "20 lb", "2026-11-25"),
+    "eu-tonnes": ("R-404A", "4.2 kg"),
+    "eu-check-interval": ("R-404A", "4.2 kg", "yes"),
 }
 CASES = [(name, (*said, fluid)) for name, said in CALLS.items() for fluid in REFRIGERANTS] + [*ALONE.items()]
 SITES = (SEA_LEVEL, site_at("5000 ft"))
@@ -131,7 +138,7 @@ def test_the_error_of_each_reading_is_what_it_would_move_the_result_by(
     for place, one in enumerate(values):
         if not isinstance(one, Quantity) or one.kind is Kind.DATE:
             continue
-        step = max(abs(one.si), 1.0) * 1e-5
+        step = (abs(one.si) if one.kind is Kind.LEAK_RATE else max(abs(one.si), 1.0)) * 1e-5
         unsure = [replace(v, errors={"meter": step}) if v is one else v for v in values]
         found = call(name, site, TABLES, unsure)
         if not isinstance(found, Quantity):
@@ -144,6 +151,14 @@ def test_the_error_of_each_reading_is_what_it_would_move_the_result_by(
         assert isinstance(down, Quantity)
         half = (up.si - down.si) / 2
         assert found.errors.get("meter", 0.0) == pytest.approx(half, rel=0.02, abs=1e-12)
+
+
+@pytest.mark.parametrize("refrigerant", ids())
+def test_every_refrigerant_has_all_that_leaks_and_rules_ask_for(refrigerant: str) -> None:
+    for name in ("bubbles-limit", "us-recovery-level", "us-leak-rule", "eu-tonnes", "nitrogen-hold-needed"):
+        said = [refrigerant if one[:2] == "R-" else value(one) for one in ALONE[name]]
+        found = call(name, SEA_LEVEL, TABLES, said)
+        assert isinstance(found, Quantity) or found in SUMS[name].answers
 
 
 @pytest.mark.parametrize("refrigerant", ids())

@@ -86,7 +86,7 @@ def nitrogen_hold_needed(
     warm. The falling of the pressure slows the leak, which is reckoned with. All viscous: for
     leaks of less than about 1 g a year the flow is no longer viscous, nitrogen goes rather faster than
     told here and the time is long enough. Raises Refused for a volume, rate or drop that isn't above zero, for
-    a drop down to the air's pressure and for a refrigerant whose vapour doesn't stand above it.
+    a drop down to the pressure of the air and for a refrigerant whose vapour doesn't stand above it.
     """
     _above_zero(volume, "The volume of the circuit", "Give the volume that the nitrogen fills.")
     _above_zero(leak, "The leak rate", "Give the smallest leak that must not be missed.")

@@ -18,6 +18,7 @@ from tui.refrigerant.table import DATA
 _PREFIX = re.compile(r"^(?:refrigerant|hcfc|hfc|hfo|cfc|hco|hc|r)(?=\d)")
 _NOISE = re.compile(r"[\s\-‐-―_.,()/\[\]®™]+")
 _PARTS = re.compile(r"[()\[\]/,;]")
+UNLISTED = "unlisted"  # the answer of who has a refrigerant that is none of these
 LONGEST = 60  # characters; what is longer is no name
 
 _INSTEAD = "Type the saturation temperature that your gauge or chart shows; the session says that you did."
@@ -56,10 +57,13 @@ def ids() -> tuple[str, ...]:
 def resolve(text: str) -> str:
     """The id of a refrigerant as a person typed it: ``r134a`` -> ``R-134a``.
 
-    Raises Refused ``unknown-refrigerant`` (with the nearest names) or ``unsupported-refrigerant`` (with why).
+    Raises Refused ``unknown-refrigerant`` (with the nearest names), ``unsupported-refrigerant`` (with why) or
+    ``unlisted-refrigerant`` (the answer that it is none of these).
     """
     if text in entries():
         return text
+    if text == UNLISTED:
+        raise Refused("unlisted-refrigerant", "The refrigerant is not in the list: no table of it is here.", _INSTEAD)
     known = _known()
     name = _named(text, known) if len(text) <= LONGEST else None
     if name is None:

@@ -136,7 +136,8 @@ def _may_have_gas(told: dict[str, str]) -> bool:
         told["refrigerant"] not in ("R-290", "R-600a", "R-1270")
         and float(told["nameplate-charge"].split()[0]) >= 150
         and float(told["suction"].split()[0]) >= 0
-        and all(told[name] == SOUND[name] for name in ("receiver", "evaporator-fan", "evaporator-coil", "air-path"))
+        and all(told[name] == SOUND[name] for name in ("receiver", "evaporator-coil", "air-path"))
+        and told["evaporator-fan"] in ("running", "none fitted")
         and told["frost-pattern"] not in ("block of ice", "back to the compressor")
         and told["adding-allowed"] == told["cylinder-label-fits"] == "yes"
         and (told["compressor-speed"] == "fixed" or told.get("rated-speed-held") == "yes")

@@ -1,0 +1,72 @@
+"""Whole calls, from the door: where they end, and what the bundled examples of them promise."""
+
+from __future__ import annotations
+
+import statistics
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from tui.proof.examples import Example, Outcome, run_examples
+from tui.proof.reading import example_files, read_examples
+from tui.tree.library import Library
+from tui.walk.answers import Answers, run_answers
+
+HERE = Path(__file__).parent
+TREES = HERE.parents[1] / "trees"
+MOST_SCREENS = 30  # median, the intake included
+
+
+@cache
+def library() -> Library:
+    return Library.load(TREES)
+
+
+@cache
+def outcomes() -> tuple[Outcome, ...]:
+    return tuple(run_examples(library(), read_examples(library(), example_files([TREES]))))
+
+
+def calls() -> list[Outcome]:
+    """Those that begin at the door."""
+    return [outcome for outcome in outcomes() if outcome.example.answers.tree == "call"]
+
+
+@pytest.mark.parametrize(
+    ("name", "found"),
+    [
+        ("call-ice", [("main", "defrost-failed")]),
+        ("call-receiver", [("main", "cannot-tell")]),
+        ("call-two-circuits", [("table", "drier-blocked"), ("freezer", "evaporator-fan")]),
+    ],
+)
+def test_a_whole_call_ends_in_the_right_causes(name: str, found: list[tuple[str, str]]) -> None:
+    walk = run_answers(library(), Answers.read(HERE / f"{name}.yaml"), embed_texts=False)
+    assert [(finding.circuit, finding.cause) for finding in walk.findings] == found
+
+
+def test_no_gas_goes_into_a_circuit_with_a_receiver() -> None:
+    walk = run_answers(library(), Answers.read(HERE / "call-receiver.yaml"), embed_texts=False)
+    assert "short-of-charge" in walk.findings[-1].could_be
+    assert "adds refrigerant" not in _works(walk.events)
+
+
+def test_a_call_takes_few_screens_to_its_end() -> None:
+    assert len(calls()) >= 40
+    assert statistics.median(outcome.steps for outcome in calls()) <= MOST_SCREENS
+    assert statistics.median(outcome.steps for outcome in outcomes()) <= MOST_SCREENS
+
+
+def test_a_dirty_condenser_is_found_without_gauges() -> None:
+    dirty = [o.example for o in calls() if [found.cause for found in o.got] == ["condenser-dirty"]]
+    assert len(dirty) >= 2
+    assert [example.name for example in dirty if _was_opened(example)] == []
+
+
+def _was_opened(example: Example) -> bool:
+    return "taps the circuit" in _works(run_answers(library(), example.answers, embed_texts=False).events)
+
+
+def _works(events: list[dict[str, object]]) -> set[object]:
+    return {event["work"] for event in events if event["event"] == "done"}

@@ -92,6 +92,7 @@ class Wanderer:
         """From a tree's first step to an end, or until it has gone on long enough."""
         self.memory = Memory()
         self.memory.given |= {r.id for r in self.catalogue.readings.values() if r.set_}
+        self.frames.clear()  # a walk that went on too long leaves some
         self._enter(tree)
         at = 0
         for _ in range(MOST_STEPS):

@@ -58,6 +58,14 @@ def test_a_question_says_what_is_wanted(visit: Visit) -> None:
     assert "(in oz)" in shown
 
 
+def test_the_last_question_of_a_screen_says_what_is_wanted_too(visit: Visit) -> None:
+    """Once the others are told, its words are those of the whole screen, which was shown before them."""
+    _, shown = typed(visit, *BEGINNING[:4])
+    assert "Fan?" in shown
+    assert "Box wanted?" in shown
+    assert "No: " not in shown
+
+
 @pytest.mark.parametrize("answer", ["1", "R-134a", "r-134a", "134a", "= R-134a"])
 def test_a_choice_by_digit_or_word(visit: Visit, answer: str) -> None:
     typed(visit, answer)

@@ -81,13 +81,14 @@ class Plain:
     # ---- showing
 
     def _show(self, prompt: Prompt) -> None:
-        if self._shown != place_of(prompt):
+        anew = self._shown != place_of(prompt)
+        if anew:
             self._shown = place_of(prompt)
             self._since.setdefault(place_of(prompt), self.visit.clock.mono())
             self._say_all(saying.prompt_lines(prompt))
         if prompt.kind == ASK:
             reading = prompt.readings[0]
-            self._say_all(saying.reading_lines(reading, only=reading.words == prompt.words))
+            self._say_all(saying.reading_lines(reading, only=anew and reading.words == prompt.words))
         else:
             self._say_all(saying.choice_lines(prompt.choices))
             self._say(saying.what_to_type(prompt))

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-ROOMS = ("quantity", "refrigerant", "trade", "tree", "walk", "record", "desk", "proof")
+ROOMS = ("quantity", "refrigerant", "trade", "tree", "walk", "record", "desk", "proof", "review")
 HEAVY = ("textual", "rich", "CoolProp", "numpy")
 BUILDS_THE_TABLES = "tui.refrigerant.build"
 

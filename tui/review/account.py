@@ -1,0 +1,130 @@
+"""What counts of a session: its events, without what was taken back, with what was corrected.
+
+The events alone are read, nothing is walked again: a session can be told years later, whatever the trees
+and the program have become meanwhile, and a damaged one as far as it is whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from tui.walk.inputs import TAKEN, UNDOABLE, changes
+
+if TYPE_CHECKING:
+    from tui.record import Line
+    from tui.tree.model import Catalogue
+
+DERIVED = frozenset({"routed", "judged", "worked-out", "left", "finding"})
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One event: its number, its stamp (RFC 3339), itself."""
+
+    n: int
+    at: str
+    event: Mapping[str, Any]
+
+    @property
+    def kind(self) -> str:
+        return str(self.event["event"])
+
+    @property
+    def circuit(self) -> str:
+        return str(self.event.get("circuit", ""))
+
+    @property
+    def time(self) -> str:
+        """``14:49``."""
+        return self.at[11:16]
+
+    @property
+    def place(self) -> str:
+        """``tree/step``."""
+        return f"{self.event.get('tree', '')}/{self.event.get('step', '')}"
+
+
+@dataclass(slots=True)
+class Account:
+    """`entries` count; `withdrawn` were taken back; `last` is the latest event of all."""
+
+    opened: Mapping[str, Any]
+    entries: list[Entry] = field(default_factory=list)
+    withdrawn: list[Entry] = field(default_factory=list)
+    last: Entry | None = None
+
+    def of(self, *kinds: str, circuit: str | None = None) -> Iterator[Entry]:
+        """The entries of these kinds, of one circuit or of all."""
+        return (e for e in self.entries if e.kind in kinds and circuit in (None, e.circuit))
+
+    @property
+    def units(self) -> str:
+        """``US`` or ``SI``."""
+        return str(self.opened.get("units", "US"))
+
+    @property
+    def circuits(self) -> list[str]:
+        """Names of the circuits, in the order they came up."""
+        named = dict.fromkeys(self.opened.get("known", {}).get("circuits", {}))
+        named |= dict.fromkeys(e.circuit for e in self.entries if e.circuit)
+        return list(named)
+
+    @property
+    def parts(self) -> list[str]:
+        """The circuits, and before them the unit itself (empty) where something was done or found on it."""
+        of_unit = any(True for _ in self.of("finding", "judged", "done", "waited", "own-finding", circuit=""))
+        return [""] * of_unit + self.circuits
+
+    def latest(self, place: str, circuit: str, before: int, *kinds: str) -> Entry | None:
+        """The last entry of these kinds at a place of a circuit, before the event of that number."""
+        found = (e for e in self.of(*kinds, circuit=circuit) if e.place == place and e.n < before)
+        return max(found, key=lambda e: e.n, default=None)
+
+
+def account_of(lines: Iterable[Line], catalogue: Catalogue | None) -> Account:
+    """The account of a session's lines. Raises IndexError where there are none."""
+    entries = [Entry(line.n, line.at, line.event) for line in lines]
+    account = Account(entries[0].event, last=entries[-1])
+    for entry in entries[1:]:
+        if entry.kind == "undone":
+            _take_back(account, entry, catalogue)
+        elif entry.kind == "corrected":
+            _correct(account, entry)
+        account.entries.append(entry)
+    return account
+
+
+def _take_back(account: Account, undone: Entry, catalogue: Catalogue | None) -> None:
+    """The place moved back: answers from there on go, but for readings that later work made history."""
+    back_to = int(undone.event["back_to"])
+    kept: list[Entry] = []
+    history: set[str] = set()
+    for entry in reversed(account.entries):
+        gone = entry.n >= back_to and entry.kind in UNDOABLE
+        if entry.kind in TAKEN and entry.event.get("reading") in history:
+            gone = False
+        if gone:
+            account.withdrawn.append(entry)
+        elif not (entry.n > back_to and entry.kind in DERIVED):
+            kept.append(entry)
+        history |= _changed(entry, catalogue)
+    account.entries = kept[::-1]
+
+
+def _changed(entry: Entry, catalogue: Catalogue | None) -> set[str]:
+    """Readings that what was done there has made history."""
+    if catalogue is None or (entry.kind == "done" and entry.event.get("work") not in catalogue.works):
+        return set()
+    return set(changes(catalogue, dict(entry.event)))
+
+
+def _correct(account: Account, corrected: Entry) -> None:
+    """The reading has its new value, and all that followed from it was worked out anew behind this."""
+    number = int(corrected.event["event_no"])
+    account.entries = [
+        Entry(e.n, e.at, {**e.event, "value": corrected.event["value"]}) if e.n == number else e
+        for e in account.entries
+        if not (e.n > number and e.kind in DERIVED)
+    ]

@@ -1,0 +1,93 @@
+"""Why: what a decision saw, in the words and figures that stood when it was taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tui.review.account import Account, Entry
+from tui.review.wording import Wording, figure, names_of
+from tui.walk.evidence import row_of
+from tui.walk.prompt import Row, spoken
+
+VERDICTS = {"on": "as wanted", "unknown": "not known"}
+
+_GIVEN = ("answered", "told", "judged", "worked-out")
+
+
+def seen_at(account: Account, wording: Wording, finding: Entry, place: str) -> str:
+    """What was decided on at ``tree/step`` on the way to a finding; empty where nothing is known of it."""
+    routed = account.latest(place, finding.circuit, finding.n, "routed")
+    if routed is None:
+        left = _left_at(account, finding, place)
+        return "" if left is None else f"{wording.tree(left.event['tree'])}: {spoken(left.event['outcome'])}"
+    rows = [str(row) for row in routed.event["rows"]]
+    names = names_of(wording.step(place), rows)
+    said = [_said(account, wording, name, routed) for name in names]
+    return "; ".join(text for text in said if text) or " or ".join(map(spoken, rows))
+
+
+def _left_at(account: Account, finding: Entry, place: str) -> Entry | None:
+    step = place.partition("/")[2]
+    found = [e for e in account.of("left", circuit=finding.circuit) if e.event["step"] == step and e.n < finding.n]
+    return found[-1] if found else None
+
+
+def _said(account: Account, wording: Wording, name: str, at: Entry) -> str:
+    """``superheat level: high (34.9 dF)`` as it stood before an event; empty if it never was known."""
+    found = [e for e in account.of(*_GIVEN) if e.n < at.n and _is(e, name, at, shared=wording.asked(name) is not None)]
+    if not found:
+        return ""
+    latest = max(found, key=lambda entry: entry.n)
+    value = latest.event.get("value")
+    if latest.kind != "judged":
+        return f"{spoken(name)}: {figure(value, account.units)}" if value is not None else ""
+    verdict = latest.event["verdict"]
+    beside = f" ({figure(value, account.units)})" if value is not None else ""
+    return f"{spoken(name)}: {VERDICTS.get(verdict, verdict)}{beside}" if verdict else ""
+
+
+def _is(entry: Entry, name: str, at: Entry, *, shared: bool) -> bool:
+    """Whether an event gave this name as a tree saw it: a reading or shared result, or one of the tree's own."""
+    if entry.event.get("reading", entry.event.get("name")) != name or entry.circuit not in (at.circuit, ""):
+        return False
+    return shared or "reading" in entry.event or entry.event.get("tree") == at.event.get("tree")
+
+
+def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iterator[tuple[str, str]]:
+    """(what it was seen by, causes in words) of all that a circuit's findings ruled out."""
+    found = {str(cause) for finding in findings for cause in (finding.event["cause"], *finding.event["could_be"])}
+    places: dict[str, dict[str, Entry]] = {}
+    for finding in findings:
+        for each in finding.event["ruled_out"]:
+            if each["cause"] not in found:
+                places.setdefault(str(each["at"]), {})[str(each["cause"])] = finding
+    for place, causes in places.items():
+        finding = next(iter(causes.values()))
+        yield seen_at(account, wording, finding, place), "; ".join(map(wording.cause, causes))
+
+
+def measured(account: Account, finding: Entry, since: int) -> Iterator[str]:
+    """What was judged not as wanted on the way to a finding, after the event `since`; and what became of it."""
+    places: dict[str, list[Entry]] = {}
+    for entry in account.of("judged", circuit=finding.circuit):
+        if since < entry.n < finding.n:
+            places.setdefault(entry.place, []).append(entry)
+    for entries in places.values():
+        odd = next((e for e in entries if e.event["verdict"] not in (None, "on")), None)
+        if odd is not None:
+            yield _became(row_of(dict(odd.event), account.units), row_of(dict(entries[-1].event), account.units))
+
+
+def _became(odd: Row, last: Row) -> str:
+    text = f"{odd.name} {odd.measured}, wanted {odd.wanted}: {odd.says}"
+    if last.measured == odd.measured:
+        return text
+    return f"{text}; at the end {last.measured}: {VERDICTS.get(last.says, last.says)}"
+
+
+def stayed_close(finding: Entry) -> Iterator[str]:
+    """What was too near a limit to be sure, with the other verdict."""
+    for said in finding.event["evidence"]:
+        if said.get("close") and "measured" in said:
+            wanted = f"wanted {said['wanted']}"
+            yield f"{said['what']} {said['measured']}, {wanted}: {said['says']}, could be {said['close']}"

@@ -1,0 +1,153 @@
+"""What belongs to the whole job: whose, when, where, with what; and what was remarked."""
+
+from __future__ import annotations
+
+from tui.quantity import Kind, Quantity, default_unit, show
+from tui.quantity.dates import long_date, read_date
+from tui.record import Reading
+from tui.review import taken
+from tui.review.account import Account, Entry
+from tui.review.page import Page
+from tui.review.wording import Wording, sentence, shown
+from tui.walk.prompt import ALTITUDE, spoken
+
+_IN_HEAD = ("unit", "job", "region", "circuits", "today")
+_DAMAGED = ("torn", "altered")
+
+
+def head(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
+    """Unit, job, day, technician, site, what was found, and whether the record is whole."""
+    of_unit = taken.takes(account, lambda entry, name: taken.of_unit(wording, entry, name))
+    page.heading("Service sheet")
+    page.rows(
+        {
+            "Unit": of_unit.get("unit") or str(account.opened.get("unit", "")) or "no tag given",
+            "Job": of_unit.get("job", ""),
+            "Date": _date(account),
+            "Technician": str(account.opened.get("technician", "")) or "no id given",
+            "Site": _air(account),
+            "Rules": _region(account, of_unit),
+            "Circuits": ", ".join(account.circuits),
+        }
+    )
+    page.rows({sentence(label): text for label, text in of_unit.items() if label not in _IN_HEAD})
+    for circuit in account.parts:
+        page.row(f"Result, {circuit or 'unit'}", result(account, wording, circuit))
+    page.rows({"Ended": _ended(account), "Record": f"{reading.state}: {reading.message}"})
+    if any(entry.event.get("by") for entry in account.entries):
+        page.row("Answers", "came out of a file, not from a person at the unit.")
+
+
+def result(account: Account, wording: Wording, circuit: str) -> str:
+    """What a circuit's walk ended in, in a word."""
+    findings = list(account.of("finding", circuit=circuit))
+    return wording.cause(findings[-1].event["cause"]) if findings else "nothing found"
+
+
+def _ended(account: Account) -> str:
+    """How the visit ended where it did not walk to its end."""
+    closed = next(account.of("closed"), None)
+    if closed is None:
+        return "not yet: the visit is still open"
+    why = str(closed.event.get("why", ""))
+    return "" if why in ("", "ended") else f"by the technician: {why}"
+
+
+def damage(page: Page, reading: Reading) -> None:
+    """Said first, where a file is not whole."""
+    if reading.state in _DAMAGED:
+        page.banner(f"THIS RECORD IS {reading.state.upper()}. {reading.message}")
+        page.banner(f"Below stands only what its first {len(reading.lines)} lines say.")
+
+
+def instruments(page: Page, account: Account, wording: Wording) -> None:
+    """Each instrument that was used: good to what, calibrated when, what was checked."""
+    good_to: dict[str, list[str]] = {name: [text] for name, text in account.opened.get("instruments", {}).items()}
+    for entry in account.of("answered", "told", "instrument-checked"):
+        name = entry.event.get("instrument")
+        if name:
+            checked = f" (checked {entry.time})" if entry.kind == "instrument-checked" else ""
+            known = good_to.setdefault(str(name), [])
+            text = f"{entry.event['good_to']}{checked}"
+            if entry.event["good_to"] not in (each.partition(" (")[0] for each in known):
+                known.append(text)
+    if not good_to:
+        return
+    page.heading("Instruments")
+    for name, texts in good_to.items():
+        day = account.opened.get("calibrated", {}).get(name)
+        calibrated = f"calibrated {long_date(read_date(day))}" if day else "day of calibration not given"
+        page.row(sentence(wording.instrument(name)), f"good to {', then '.join(texts)}; {calibrated}")
+
+
+def cautions(page: Page, account: Account, wording: Wording) -> None:
+    """Each caution once, with when and where it was acknowledged first."""
+    seen: dict[str, Entry] = {}
+    for entry in account.of("caution-acknowledged"):
+        for caution in entry.event["cautions"]:
+            seen.setdefault(str(caution), entry)
+    if seen:
+        page.heading("Cautions read before the work")
+    for caution, entry in seen.items():
+        page.row(f"{entry.time}  {entry.circuit}", wording.caution(caution))
+
+
+def remarks(page: Page, account: Account) -> None:
+    """Corrections, answers taken back, overrules, notes, photos."""
+    changed = [*account.of("corrected", "undone"), *account.of("overruled")]
+    if changed or account.withdrawn:
+        page.heading("Corrected, taken back, overruled")
+    for entry in sorted(changed, key=lambda e: e.n):
+        page.row(f"{entry.time}  {entry.circuit}", _change(account, entry))
+    for entry in sorted(account.withdrawn, key=lambda e: e.n):
+        if "value" in entry.event:
+            text = f"Taken back: {spoken(entry.event['reading'])} {shown(entry.event['value'])}"
+            page.row(f"{entry.time}  {entry.circuit}", text)
+    for kind, title in (("noted", "Notes"), ("photographed", "Photos")):
+        found = list(account.of(kind))
+        if found:
+            page.heading(title)
+        for entry in found:
+            text = entry.event.get("text") or f"{entry.event.get('name')}, SHA-256 {entry.event.get('digest')}"
+            page.row(f"{entry.time}  {entry.circuit}", str(text))
+
+
+def _change(account: Account, entry: Entry) -> str:
+    event = entry.event
+    if entry.kind == "undone":
+        count = int(event["answers"])
+        return "Went back one answer" if count == 1 else f"Went back {count} answers"
+    if entry.kind == "corrected":
+        return f"{sentence(spoken(event['reading']))} was {shown(event['was'])}, corrected to {shown(event['value'])}"
+    name = str(event["name"]).rpartition("/")[2]
+    return f"{sentence(spoken(name))} held to be {event['verdict']}, against the tool: {event['reason']}"
+
+
+def _date(account: Account) -> str:
+    """The day of the visit by the clock of the device, with its times and their zone."""
+    assert account.last is not None
+    began = next(iter(account.entries), account.last)
+    first, last = began.at, account.last.at
+    zone = first[19:].lstrip(".0123456789")
+    end = last[11:16] if last[:10] == first[:10] else f"{long_date(read_date(last[:10]))} {last[11:16]}"
+    return f"{long_date(read_date(first[:10]))}, {first[11:16]} to {end} ({'UTC' if zone in _UTC else 'UTC' + zone})"
+
+
+_UTC = ("Z", "+00:00", "-00:00")
+
+
+def _air(account: Account) -> str:
+    """The air pressure that gauge pressures stand on, and where it is from."""
+    stored = account.opened.get("site", {}).get("atmosphere")
+    for entry in account.of("answered", "couldn't"):
+        if entry.event.get("reading") == ALTITUDE or entry.event.get("readings") == [ALTITUDE]:
+            stored = entry.event.get("atmosphere")
+    if not stored:
+        return "no altitude and no barometer given"
+    air = Quantity(Kind.ABSOLUTE_PRESSURE, float(stored["pa"]))
+    return f"air {show(air, default_unit(Kind.ABSOLUTE_PRESSURE, account.units))} ({stored['source']})"
+
+
+def _region(account: Account, of_unit: dict[str, str]) -> str:
+    region = of_unit.get("region") or account.opened.get("site", {}).get("region")
+    return f"those of {region}" if region else "no region given: no country's rules were used"

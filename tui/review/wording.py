@@ -1,0 +1,143 @@
+"""Words of a session's own catalogue: its trees are in it, so it reads the same when those here have changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from tui.quantity import Quantity, Refused, default_unit, from_json, show
+from tui.record import Reading
+from tui.tree.embed import extract
+from tui.tree.model import AllOf, AnyOf, Binary, Call, Compare, Decide, Expression, Is, Name, Negative, OfSeries, Test
+from tui.walk.prompt import spoken
+
+if TYPE_CHECKING:
+    from tui.tree.library import Library
+    from tui.tree.model import Catalogue, Step
+    from tui.tree.model import Reading as Asked
+
+
+CANNOT_TELL = "Cannot be told from here"
+
+
+def library_of(reading: Reading) -> Library | None:
+    """The library embedded in a session, None where it can't be read (its ids are then all there is)."""
+    from tui.tree.library import Library
+
+    try:
+        return Library.from_texts(extract(reading.events).texts(), partial=True)
+    except Refused:
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """Words for ids. Without a library, or for what is not in it, the id as it is spoken."""
+
+    library: Library | None
+
+    @property
+    def catalogue(self) -> Catalogue | None:
+        return None if self.library is None else self.library.catalogue
+
+    def asked(self, reading: str) -> Asked | None:
+        """A reading or shared result by id."""
+        return None if self.catalogue is None else self.catalogue.readings.get(reading)
+
+    def cause(self, cause: str) -> str:
+        found = None if self.catalogue is None else self.catalogue.causes.get(cause)
+        if found is None:
+            return CANNOT_TELL if cause == "cannot-tell" else sentence(spoken(cause))
+        return found.say
+
+    def customer(self, cause: str) -> str:
+        """What the customer is told; empty where nothing is known."""
+        found = None if self.catalogue is None else self.catalogue.causes.get(cause)
+        return "" if found is None else found.customer
+
+    def caution(self, caution: str) -> str:
+        found = None if self.catalogue is None else self.catalogue.cautions.get(caution)
+        return spoken(caution) if found is None else found.say
+
+    def instrument(self, instrument: str) -> str:
+        found = None if self.catalogue is None else self.catalogue.instruments.get(instrument)
+        return (found.say if found is not None else "") or spoken(instrument)
+
+    def tree(self, tree: str) -> str:
+        found = None if self.library is None else self.library.trees.get(tree)
+        return spoken(tree) if found is None else found.title
+
+    def step(self, place: str) -> Step | None:
+        """The step at ``tree/step``."""
+        tree, _, step = place.partition("/")
+        found = None if self.library is None else self.library.trees.get(tree)
+        return None if found is None else found.named.get(step)
+
+
+def sentence(text: str) -> str:
+    """With a capital."""
+    return text[:1].upper() + text[1:]
+
+
+def shown(stored: Any) -> str:
+    """A stored value as it was given: in its own unit, with the digits it was typed with."""
+    if not isinstance(stored, Mapping):
+        return "not known"
+    value = from_json(dict(stored))
+    return show(value)
+
+
+def figure(stored: Any, units: str) -> str:
+    """A stored value as the visit's units show it (``US`` or ``SI``); what was typed in them stays as typed."""
+    value = quantity(stored)
+    if value is None:
+        return shown(stored)
+    usual = default_unit(value.kind, units)
+    return show(value) if value.typed and value.unit == usual else show(value, usual)
+
+
+def quantity(stored: Any) -> Quantity | None:
+    """The number a stored value is, if it is one."""
+    value = from_json(dict(stored)) if isinstance(stored, Mapping) else None
+    return value if isinstance(value, Quantity) else None
+
+
+def names_of(step: Step | None, rows: list[str]) -> list[str]:
+    """What a decision looked at: a table's columns, or the names in the line taken (in all, for otherwise)."""
+    if not isinstance(step, Decide):
+        return []
+    if step.table is not None:
+        return list(step.table.columns)
+    taken = [line for line in step.lines if line.source in rows and line.test is not None]
+    lines = taken or [line for line in step.lines if line.test is not None]
+    return list(dict.fromkeys(name for line in lines if line.test is not None for name in _in_test(line.test)))
+
+
+def names_in(expression: Expression) -> set[str]:
+    """Every name an expression looks at."""
+    return set(_in_expression(expression))
+
+
+def _in_test(test: Test) -> Iterator[str]:
+    if isinstance(test, AllOf | AnyOf):
+        for part in test.tests:
+            yield from _in_test(part)
+    elif isinstance(test, Compare):
+        yield from _in_expression(test.left)
+        yield from _in_expression(test.right)
+    elif isinstance(test, Is):
+        yield from _in_expression(test.subject)
+
+
+def _in_expression(expression: Expression) -> Iterator[str]:
+    if isinstance(expression, Name | OfSeries):
+        yield expression.name
+    elif isinstance(expression, Call):
+        for argument in expression.arguments:
+            yield from _in_expression(argument)
+    elif isinstance(expression, Binary):
+        yield from _in_expression(expression.left)
+        yield from _in_expression(expression.right)
+    elif isinstance(expression, Negative):
+        yield from _in_expression(expression.operand)

@@ -50,6 +50,7 @@ from tui.walk.evaluate import NO, OPEN, YES, Truth
 MOST_STEPS = 400
 DRAWS = 6
 RARELY = 0.01
+SKIPPED = 0.25  # what is only done at times; what is skipped is unknown, and too much unknown leads nowhere
 Break = tuple[str, str, str]  # code, tree, step
 Place = tuple[str, int]  # tree, node
 
@@ -169,7 +170,7 @@ class Wanderer:
         for use in step_uses(step, self.catalogue):
             self._use(step, use, names)
         if step.only_when is not None:
-            if self.random.random() < 0.5:
+            if self.random.random() < SKIPPED:
                 return self._skip(step, node.edges)
             self._say(step.only_when, True)
         return self._act(step, at, node.edges)

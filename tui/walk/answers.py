@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Refused, nearest
 from tui.tree import source
-from tui.tree.model import Spot
+from tui.tree.model import Reading, Spot
 from tui.walk.core import Walk
 from tui.walk.prompt import ALTITUDE, ASK, CAUTION, CLOSE_CALL, DO, GO_ON, GOOD_TO, OFFER, WAIT, Prompt
 
@@ -122,14 +122,14 @@ def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit:
     for given in (answers.visit, *answers.circuits.values()):
         for name, found in given.items():
             reading = library.catalogue.readings.get(name)
-            if name != OFFERS and (reading is None or reading.ask is None):
+            if name != OFFERS and (reading is None or not (reading.ask or _beforehand(reading))):
                 asked = [r.id for r in library.catalogue.readings.values() if r.ask]
                 raise _unknown(found.spot, name, asked)
     try:
         walk = Walk.start(
             library,
             answers.tree,
-            known={"circuits": {name: {} for name in answers.circuits}},
+            known={"circuits": {name: _known(library, given) for name, given in answers.circuits.items()}},
             site={key: given.texts[0] for key, given in answers.site.items()},
             units=answers.units,
             unit=unit or _first(answers.visit.get("unit") or answers.visit.get("unit-tag")),
@@ -140,6 +140,16 @@ def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit:
     walk.by = BY
     walk.units_needed = True
     return walk
+
+
+def _beforehand(reading: Reading) -> bool:
+    """Is it known of a circuit before anything is asked, as from an earlier visit?"""
+    return reading.set_ and reading.of == "circuit"
+
+
+def _known(library: Library, given: Mapping[str, Given]) -> dict[str, str]:
+    readings = library.catalogue.readings
+    return {name: found.texts[0] for name, found in given.items() if name in readings and _beforehand(readings[name])}
 
 
 def _first(given: Given | None) -> str:

@@ -115,7 +115,7 @@ def test_the_echo_judges_once_and_by_all_that_is_wanted() -> None:
     assert echoes == [
         "superheat 31.9 dF, 16.9 dF above wanted",
         "superheat 26 dF, 11 dF above wanted",
-        "superheat 11 dF, as wanted",
+        "superheat 11 dF, wanted 5 dF to 15 dF",
     ], "5 to 15 dF is wanted, as the table says; that it is at least 5 dF tells less"
 
 

@@ -144,7 +144,7 @@ def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> _Gap | None:
     if high is not None and measured.si > high.si:
         return _Gap(name, f"{said(measured)}, {said(measured - high)} above wanted", 2)
     if low is not None and high is not None:
-        return _Gap(name, f"{said(measured)}, as wanted", 1)
+        return _Gap(name, f"{said(measured)}, wanted {said(low)} to {said(high)}", 1)
     limit = f"at least {said(low)}" if low is not None else f"at most {said(high)}" if high is not None else ""
     return _Gap(name, f"{said(measured)}, wanted {limit}", 0)
 

@@ -93,6 +93,8 @@ def account_of(lines: Iterable[Line], catalogue: Catalogue | None) -> Account:
         elif entry.kind == "corrected":
             _correct(account, entry)
         account.entries.append(entry)
+    for overruled in list(account.of("overruled")):
+        _overrule(account, overruled)
     return account
 
 
@@ -118,6 +120,16 @@ def _changed(entry: Entry, catalogue: Catalogue | None) -> set[str]:
     if catalogue is None or (entry.kind == "done" and entry.event.get("work") not in catalogue.works):
         return set()
     return set(changes(catalogue, dict(entry.event)))
+
+
+def _overrule(account: Account, overruled: Entry) -> None:
+    """The verdict that the person put in the tool's place, on the judgement it was said of."""
+    name = str(overruled.event["name"]).rpartition("/")[2]
+    judged = [e for e in account.of("judged", circuit=overruled.circuit) if e.event["name"] == name]
+    earlier = [e for e in judged if e.n < overruled.n]
+    meant = earlier[-1] if earlier else next(iter(judged), None)
+    said = {"verdict": overruled.event["verdict"], "overruled": overruled.event["reason"], "close": False}
+    account.entries = [Entry(e.n, e.at, {**e.event, **said}) if e is meant else e for e in account.entries]
 
 
 def _correct(account: Account, corrected: Entry) -> None:

@@ -53,8 +53,17 @@ def _is(entry: Entry, name: str, at: Entry, *, shared: bool) -> bool:
     return shared or "reading" in entry.event or entry.event.get("tree") == at.event.get("tree")
 
 
-def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iterator[tuple[str, str]]:
-    """(what it was seen by, causes in words) of all that a circuit's findings ruled out."""
+def decided_at(finding: Entry) -> str:
+    """The last decision before a finding, as ``tree/step``; empty if there was none."""
+    decided = [str(said["at"]) for said in finding.event["evidence"] if "to" in said]
+    return decided[-1] if decided else ""
+
+
+def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iterator[tuple[str, str, bool]]:
+    """(what was seen, causes in words, whether it was the last decision) of all that findings ruled out.
+
+    What the last decision turned away from was not followed once the cause stood; that is less than ruled out.
+    """
     found = {str(cause) for finding in findings for cause in (finding.event["cause"], *finding.event["could_be"])}
     places: dict[str, dict[str, Entry]] = {}
     for finding in findings:
@@ -63,7 +72,8 @@ def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iter
                 places.setdefault(str(each["at"]), {})[str(each["cause"])] = finding
     for place, causes in places.items():
         finding = next(iter(causes.values()))
-        yield seen_at(account, wording, finding, place), "; ".join(map(wording.cause, causes))
+        said = "; ".join(map(wording.cause, causes))
+        yield seen_at(account, wording, finding, place), said, place == decided_at(finding)
 
 
 def measured(account: Account, finding: Entry, since: int) -> Iterator[str]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from tui.quantity import Kind, clock_span
 from tui.review import taken
 from tui.review.account import Account, Entry
-from tui.review.because import VERDICTS, measured, ruled_out, seen_at, stayed_close
+from tui.review.because import VERDICTS, decided_at, measured, ruled_out, seen_at, stayed_close
 from tui.review.page import Page
 from tui.review.wording import Wording, figure, names_in, quantity, sentence, shown
 from tui.tree.model import WorkOut
@@ -51,21 +52,21 @@ class Part:
             self._heading(f"Found{count}, {finding.time}")
             self._finding(finding, since)
             since = finding.n
-        if not self.findings:
+        if not self.findings and self.circuit:
             self._heading("Nothing found")
 
     def _finding(self, finding: Entry, since: int) -> None:
         event, words = finding.event, self.wording
         could_be = "; ".join(map(words.cause, event["could_be"]))
         possible = "; ".join(map(words.cause, event["still_possible"]))
-        decided = [e["at"] for e in event["evidence"] if "to" in e]
+        decided = decided_at(finding)
         self.page.rows(
             {
                 "Cause": words.cause(event["cause"]),
                 "It could be": could_be,
                 "Seen": event["seen"],
                 "Not as wanted": list(measured(self.account, finding, since)),
-                "Decided by": seen_at(self.account, words, finding, decided[-1]) if decided else "",
+                "Decided by": seen_at(self.account, words, finding, decided) if decided else "",
                 "Stayed close": list(stayed_close(finding)),
                 "Not excluded": possible,
                 "To tell them apart": event["told_apart"],
@@ -93,10 +94,12 @@ class Part:
 
     def _ruled_out(self) -> None:
         groups = list(ruled_out(self.account, self.wording, self.findings))
-        if groups:
-            self._heading("Ruled out")
-        for seen, causes in groups:
-            self.page.item(f"{causes}. Seen: {seen}." if seen else f"{causes}.")
+        for title, at_last in (("Ruled out on the way", False), ("Not followed once that was seen", True)):
+            rows = [(seen, causes) for seen, causes, last in groups if last is at_last]
+            if rows:
+                self._heading(title)
+            for seen, causes in rows:
+                self.page.item(f"{causes}. Seen: {seen}." if seen else f"{causes}.")
 
     # ---- readings and verdicts
 
@@ -136,7 +139,8 @@ class Part:
     def _judged(self) -> None:
         series: dict[str, list[Row]] = {}
         for entry in self.account.of("judged", circuit=self.circuit):
-            series.setdefault(entry.place, []).append(row_of(dict(entry.event), self.account.units))
+            row = row_of(dict(entry.event), self.account.units)
+            series.setdefault(entry.place, []).append(replace(row, says=_says(entry, row)))
         said: dict[str, list[str]] = {}
         for rows in series.values():
             said.setdefault(sentence(rows[-1].name), []).append(_verdict(rows))
@@ -166,7 +170,9 @@ class Part:
 
     def _is_mass(self, entry: Entry, name: str) -> bool:
         value = quantity(entry.event.get("value"))
-        return value is not None and value.kind is Kind.MASS and not self._of_plate(name)
+        asked = self.wording.asked(name)
+        weighed = asked is None or asked.instrument is not None
+        return weighed and value is not None and value.kind is Kind.MASS and not self._of_plate(name)
 
     def _work(self) -> None:
         kinds = ("done", "waited", "instrument-checked", "couldn't", "resumed")
@@ -197,6 +203,9 @@ class Part:
 
     def _told(self, entry: Entry) -> str:
         """What was done: the words of the step where they are fixed, else the catalogue's name for the work."""
+        left = self.wording.cleared(str(entry.event.get("left", "")))
+        if left:
+            return left
         tell = getattr(self.wording.step(entry.place), "tell", None)
         if tell is not None and all(isinstance(part, str) for part in tell.parts):
             return str(tell.source)
@@ -222,12 +231,17 @@ def _id(label: str) -> str:
     return label.replace(" ", "-")
 
 
+def _says(entry: Entry, row: Row) -> str:
+    says = _WORDS.get(row.says, row.says)
+    return f"{says} (so held by the technician)" if entry.event.get("overruled") else says
+
+
 def _verdict(rows: list[Row]) -> str:
     """``8 dF, then 12 dF; wanted 6 dF to 15 dF: as wanted``: what was judged at one place, by its last verdict."""
     last = rows[-1]
     values = ", then ".join(dict.fromkeys(row.measured for row in rows))
     close = f", could be {last.close}" if last.close else ""
-    return f"{values}; wanted {last.wanted}: {_WORDS.get(last.says, last.says)}{close}"
+    return f"{values}; wanted {last.wanted}: {last.says}{close}"
 
 
 def _waited(actual: float, asked: float, why: str) -> str:

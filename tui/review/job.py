@@ -32,7 +32,8 @@ def head(page: Page, account: Account, wording: Wording, reading: Reading) -> No
     )
     page.rows({sentence(label): text for label, text in of_unit.items() if label not in _IN_HEAD})
     for circuit in account.parts:
-        page.row(f"Result, {circuit or 'unit'}", result(account, wording, circuit))
+        if circuit or any(account.of("finding", circuit="")) or not account.circuits:
+            page.row(f"Result, {circuit or 'unit'}", result(account, wording, circuit))
     page.rows({"Ended": _ended(account), "Record": f"{reading.state}: {reading.message}"})
     if any(entry.event.get("by") for entry in account.entries):
         page.row("Answers", "came out of a file, not from a person at the unit.")
@@ -81,15 +82,16 @@ def instruments(page: Page, account: Account, wording: Wording) -> None:
 
 
 def cautions(page: Page, account: Account, wording: Wording) -> None:
-    """Each caution once, with when and where it was acknowledged first."""
-    seen: dict[str, Entry] = {}
+    """Each caution once, with when it was acknowledged first, and where."""
+    seen: dict[str, list[Entry]] = {}
     for entry in account.of("caution-acknowledged"):
         for caution in entry.event["cautions"]:
-            seen.setdefault(str(caution), entry)
+            seen.setdefault(str(caution), []).append(entry)
     if seen:
         page.heading("Cautions read before the work")
-    for caution, entry in seen.items():
-        page.row(f"{entry.time}  {entry.circuit}", wording.caution(caution))
+    for caution, entries in seen.items():
+        where = ", ".join(dict.fromkeys(entry.circuit or "unit" for entry in entries))
+        page.row(f"{entries[0].time}  {where}", wording.caution(caution))
 
 
 def remarks(page: Page, account: Account) -> None:
@@ -98,21 +100,25 @@ def remarks(page: Page, account: Account) -> None:
     if changed or account.withdrawn:
         page.heading("Corrected, taken back, overruled")
     for entry in sorted(changed, key=lambda e: e.n):
-        page.row(f"{entry.time}  {entry.circuit}", _change(account, entry))
+        page.row(_when(entry), _change(entry))
     for entry in sorted(account.withdrawn, key=lambda e: e.n):
         if "value" in entry.event:
             text = f"Taken back: {spoken(entry.event['reading'])} {shown(entry.event['value'])}"
-            page.row(f"{entry.time}  {entry.circuit}", text)
+            page.row(_when(entry), text)
     for kind, title in (("noted", "Notes"), ("photographed", "Photos")):
         found = list(account.of(kind))
         if found:
             page.heading(title)
         for entry in found:
             text = entry.event.get("text") or f"{entry.event.get('name')}, SHA-256 {entry.event.get('digest')}"
-            page.row(f"{entry.time}  {entry.circuit}", str(text))
+            page.row(_when(entry), str(text))
 
 
-def _change(account: Account, entry: Entry) -> str:
+def _when(entry: Entry) -> str:
+    return f"{entry.time}  {entry.circuit}".rstrip()
+
+
+def _change(entry: Entry) -> str:
     event = entry.event
     if entry.kind == "undone":
         count = int(event["answers"])

@@ -30,6 +30,7 @@ _ASCII = {
     "³": "3",
     "′": "'",
     "…": "...",
+    "⁄": "/",
 }
 
 
@@ -94,5 +95,8 @@ class Page:
 
 def in_ascii(text: str) -> str:
     """The same in letters that every terminal has."""
-    text = "".join(_ASCII.get(c, c) for c in text)
-    return unicodedata.normalize("NFKD", text).encode("ascii", "replace").decode() if not text.isascii() else text
+    if text.isascii():
+        return text
+    parted = unicodedata.normalize("NFKD", "".join(_ASCII.get(c, c) for c in text))
+    bare = "".join(_ASCII.get(c, c) for c in parted if not unicodedata.combining(c))
+    return bare.encode("ascii", "replace").decode()

@@ -64,6 +64,11 @@ class Wording:
         found = None if self.catalogue is None else self.catalogue.instruments.get(instrument)
         return (found.say if found is not None else "") or spoken(instrument)
 
+    def cleared(self, thing: str) -> str:
+        """How a thing left on is cleared; empty where nothing is known."""
+        found = None if self.catalogue is None else self.catalogue.left_on.get(thing)
+        return "" if found is None else found.tell
+
     def tree(self, tree: str) -> str:
         found = None if self.library is None else self.library.trees.get(tree)
         return spoken(tree) if found is None else found.title

@@ -1,0 +1,200 @@
+"""What stands on a sheet, and what no longer does."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.review.visits import DIGEST, EDGE, begun, charged, flat, section, to_the_gauges
+from tui.record import read
+from tui.review import sheet_of
+from tui.tree.library import Library
+
+
+@pytest.fixture
+def log(tmp_path: Path) -> Path:
+    return tmp_path / "visit.jsonl"
+
+
+def test_a_whole_visit(log: Path) -> None:
+    visit = charged(to_the_gauges(begun(log, technician="p-1f0c22ab", calibrated={"low-gauge": "2026-03-01"})))
+    visit.act(lambda walk: walk.close())
+    sheet = visit.sheet()
+    head = flat(sheet.partition("\n\n")[0])
+    for text in (
+        "Unit K-12",
+        "Date 25 November 2026, 09:30 to 09:44 (UTC-05:00)",
+        "Technician p-1f0c22ab",
+        "air 14.70 psia (altitude 0 ft)",
+        "no country's rules were used",
+        "Door yes",
+        "Result, main short of charge",
+        "Record whole:",
+    ):
+        assert text in head, head
+    found = flat(section(sheet, "MAIN: FOUND, 09:43"))
+    assert "Cause short of charge" in found
+    assert "Next Find the leak." in found
+    assert "For the customer It has lost refrigerant." in found
+    assert "wanted 10 °F to 20 °F: low; at the end" in found
+    assert flat(section(sheet, "MAIN: PLATE AND BUILD")) == "Refrigerant R-134a Nameplate charge 14 oz"
+    assert "Suction 4.0 psig (09:36), then 15.0 psig (09:42)" in flat(section(sheet, "MAIN: READINGS TAKEN"))
+    assert flat(section(sheet, "MAIN: REFRIGERANT IN AND OUT")) == (
+        "Scale 100 oz (09:38), then 98 oz (09:40) Net 2 oz (worked out)"
+    )
+    work = flat(section(sheet, "MAIN: WORK AND WAITS"))
+    assert "09:37 Cylinder on the scale." in work
+    assert "Waited 30 s of 4 min. CUT SHORT: it is steady already" in work
+    assert "09:43 Cylinder closed and off." in work
+    assert "STILL ON" not in work
+    instruments = flat(section(sheet, "INSTRUMENTS"))
+    assert "Low gauge good to 0.5 psi; calibrated 1 March 2026" in instruments
+    assert "Scale good to 2 g; day of calibration not given" in instruments
+    assert "Gloves on." in section(sheet, "CAUTIONS READ BEFORE THE WORK")
+
+
+def test_no_id_of_the_catalogue_stands_for_a_word(log: Path) -> None:
+    sheet = charged(to_the_gauges(begun(log))).sheet()
+    for name in ("short-of-charge", "low-gauge", "nameplate-charge", "suction-level", "box-wanted", "what-now"):
+        assert name not in sheet
+
+
+def test_what_was_remarked(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.act(
+        lambda walk: walk.note("door seal torn\x1b[31m at the hinge"),
+        lambda walk: walk.photo("plate.jpg", DIGEST),
+        lambda walk: walk.own_finding("drier-blocked", "cold by hand"),
+    )
+    sheet = visit.sheet()
+    assert "door seal torn [31m at the hinge" in section(sheet, "NOTES")
+    assert "plate.jpg" in section(sheet, "PHOTOS")
+    assert DIGEST in section(sheet, "PHOTOS").replace("\n", "").replace(" ", "")
+    assert "cold by hand" in section(sheet, "MAIN: THE TECHNICIAN'S OWN FINDING")
+    assert "MAIN: NOTHING FOUND" in sheet
+    assert "not yet: the visit is still open" in flat(sheet)
+
+
+def test_what_could_not_be_had_says_why(log: Path) -> None:
+    visit = begun(log)
+    visit.answer("R-134a", "yes")
+    visit.act(lambda walk: walk.couldnt("plate painted over"))
+    sheet = visit.sheet()
+    assert "not had: plate painted over" in flat(sheet)
+    assert "Cause Cannot be told from here" in flat(sheet)
+
+
+def test_an_early_end_says_by_whom_and_why(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.act(lambda walk: walk.close("called away"))
+    assert "Ended by the technician: called away" in flat(visit.sheet())
+
+
+def test_a_cylinder_left_on_is_told(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.answer("4 psig")
+    visit.act(lambda walk: walk.done())
+    assert "STILL ON cylinder on" in flat(section(visit.sheet(), "MAIN: WORK AND WAITS"))
+
+
+def test_a_reading_taken_back_is_no_reading_any_more(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.answer("30 psig")  # well, and the walk ends in an offer
+    visit.act(lambda walk: walk.undo())
+    visit.answer("4 psig")
+    sheet = visit.sheet()
+    assert "30.0 psig" not in section(sheet, "MAIN: READINGS TAKEN")
+    assert "FOUND, " not in sheet
+    back = flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
+    assert "Went back one answer" in back
+    assert "Taken back: suction 30.0 psig" in back
+    assert "4.0 psig" in section(sheet, "MAIN: READINGS TAKEN")
+
+
+def test_a_reading_that_work_made_history_stays_when_the_place_goes_back(log: Path) -> None:
+    visit = charged(to_the_gauges(begun(log)))
+    visit.act(lambda walk: walk.undo(2))
+    readings = flat(section(visit.sheet(), "MAIN: READINGS TAKEN"))
+    assert "Suction 4.0 psig" in readings
+    assert "15.0 psig" not in readings
+
+
+def test_a_correction_shows_both_and_counts_the_new_one(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.answer("30 psig")
+    number = visit.walk.given()[-1].event_no
+    change = visit.walk.correct(number, "4 psig")
+    visit.act(lambda walk: walk.accept(change))
+    sheet = visit.sheet()
+    assert "Suction was 30.0 psig, corrected to 4.0 psig" in flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
+    assert flat(section(sheet, "MAIN: READINGS TAKEN")).endswith("Suction 4.0 psig")
+    assert "FOUND, " not in sheet  # what followed from 30 psig no longer holds
+    assert "LOW" in section(sheet, "MAIN: JUDGED")
+
+
+def test_an_overruled_verdict_says_so(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.answer(EDGE)
+    visit.act(lambda walk: walk.overrule("low", "compared with a second gauge"))
+    sheet = visit.sheet()
+    assert "LOW (so held by the technician)" in flat(section(sheet, "MAIN: JUDGED"))
+    remarks = flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
+    assert "Suction level held to be low, against the tool: compared with a second gauge" in remarks
+
+
+def test_a_close_call_left_open_stays_close(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.answer(EDGE, "go-on")
+    sheet = flat(visit.sheet())
+    assert "could be low" in sheet or "could be on" in sheet
+    assert "It could be short of charge; the circuit is well" in sheet
+    assert "To tell them apart a better gauge" in sheet
+    assert "Stayed close evaporating now" in sheet
+
+
+def test_a_checked_instrument_shows_both_accuracies(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.answer(EDGE, "zero")
+    visit.act(lambda walk: walk.done())
+    sheet = flat(visit.sheet())
+    assert "Checked low gauge, now good to 0.1 psi" in sheet
+    assert "Low gauge good to 0.5 psi, then 0.1 psi (checked 09:38)" in sheet
+
+
+def test_an_offer_not_taken(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.answer("16 psig")
+    visit.act(lambda walk: walk.accept_offer(False))
+    assert "Offered to go on A small circuit: not now" in flat(visit.sheet())
+
+
+def test_each_circuit_has_its_part(log: Path) -> None:
+    visit = begun(log, known={"circuits": {"table": {}, "freezer": {"nameplate-charge": "3 oz"}}})
+    visit.answer("freezer", "R-290", "yes")
+    sheet = visit.sheet()
+    assert "Circuits freezer, table" in flat(sheet)
+    assert "TABLE: NOTHING FOUND" in sheet
+    assert "Nameplate charge 3 oz (known beforehand)" in flat(section(sheet, "FREEZER: PLATE AND BUILD"))
+    assert "R-290" not in sheet.partition("TABLE: NOTHING FOUND")[2]
+
+
+def test_an_earlier_visit_is_told_as_such(log: Path) -> None:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz"}]
+    sheet = begun(log, known={"circuits": ["main"]}, history=history).sheet()
+    assert "Nameplate charge 14 oz (from an earlier visit)" in flat(sheet)
+
+
+def test_metric_visits_are_told_in_metric(log: Path) -> None:
+    sheet = charged(to_the_gauges(begun(log, units="SI"))).sheet()
+    judged = section(sheet, "MAIN: JUDGED")
+    assert "°C" in judged
+    assert "°F" not in judged
+    assert "4.0 psig" in sheet  # what was typed stays as it was typed
+
+
+def test_it_needs_no_trees_but_its_own(log: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    visit = charged(to_the_gauges(begun(log)))
+    with_trees = visit.sheet()
+    monkeypatch.setattr(Library, "load", lambda *folders: pytest.fail("the trees of today were read"))
+    assert sheet_of(read(log)) == with_trees

@@ -185,6 +185,10 @@ def test_an_earlier_visit_is_told_as_such(log: Path) -> None:
     assert "Nameplate charge 14 oz (from an earlier visit)" in flat(sheet)
 
 
+def test_what_is_known_of_the_unit_stands_in_the_head(log: Path) -> None:
+    assert "Door yes" in flat(begun(log, known={"door": "yes"}).sheet().partition("\n\n")[0])
+
+
 def test_metric_visits_are_told_in_metric(log: Path) -> None:
     sheet = charged(to_the_gauges(begun(log, units="SI"))).sheet()
     judged = section(sheet, "MAIN: JUDGED")

@@ -10,7 +10,7 @@ from tui.review import taken
 from tui.review.account import Account, Entry
 from tui.review.because import VERDICTS, decided_at, measured, ruled_out, seen_at, stayed_close
 from tui.review.page import Page
-from tui.review.wording import Wording, figure, names_in, quantity, sentence, shown
+from tui.review.wording import Wording, figure, names_in, quantity, sentence
 from tui.tree.model import WorkOut
 from tui.walk.evidence import row_of
 from tui.walk.prompt import Row, spoken
@@ -116,9 +116,10 @@ class Part:
         known = {}
         for item in opened.get("history", []):
             if item["circuit"] == self.circuit and self._of_plate(item["reading"]):
-                known[spoken(item["reading"])] = f"{shown(item['value'])} (from an earlier visit)"
+                text = self.wording.value(item["reading"], item["value"])
+                known[spoken(item["reading"])] = f"{text} (from an earlier visit)"
         for name, value in opened.get("known", {}).get("circuits", {}).get(self.circuit, {}).items():
-            known[spoken(name)] = f"{shown(value)} (known beforehand)"
+            known[spoken(name)] = f"{self.wording.value(name, value)} (known beforehand)"
         return known
 
     def _readings(self) -> None:

@@ -17,7 +17,8 @@ _DAMAGED = ("torn", "altered")
 
 def head(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
     """Unit, job, day, technician, site, what was found, and whether the record is whole."""
-    of_unit = taken.takes(account, lambda entry, name: taken.of_unit(wording, entry, name))
+    known = {spoken(name): shown(value) for name, value in account.opened.get("known", {}).get("unit", {}).items()}
+    of_unit = known | taken.takes(account, lambda entry, name: taken.of_unit(wording, entry, name))
     page.heading("Service sheet")
     page.rows(
         {

@@ -73,6 +73,11 @@ class Wording:
         found = None if self.library is None else self.library.trees.get(tree)
         return spoken(tree) if found is None else found.title
 
+    def value(self, reading: str, stored: Any) -> str:
+        """A reading's value in words; one that is a cause (what an earlier visit found) by the cause's words."""
+        text, asked = shown(stored), self.asked(reading)
+        return self.cause(text) if asked is not None and "cannot-tell" in asked.answers else text
+
     def step(self, place: str) -> Step | None:
         """The step at ``tree/step``."""
         tree, _, step = place.partition("/")

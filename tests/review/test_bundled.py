@@ -1,0 +1,56 @@
+"""Sheets of whole calls on the trees that come with the package."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from tests.record.helpers import HandClock
+from tests.review.visits import flat
+from tui.record import Writer, read
+from tui.review import sheet_of
+from tui.review.page import WIDTH
+from tui.tree.library import Library
+from tui.walk.answers import Answers, run_answers
+from tui.walk.prompt import spoken
+
+HERE = Path(__file__).resolve().parents[1] / "answers"
+TREES = HERE.parents[1] / "trees"
+
+
+@cache
+def library() -> Library:
+    return Library.load(TREES)
+
+
+@pytest.mark.parametrize("answers", sorted(HERE.glob("*.yaml")), ids=lambda path: path.stem)
+def test_a_call(answers: Path, tmp_path: Path) -> None:
+    walk = run_answers(library(), Answers.read(answers))
+    path = tmp_path / "visit.jsonl"
+    with Writer.create(path, HandClock()) as writer:
+        for event in walk.events:
+            writer.append(event)
+    sheet = sheet_of(read(path))
+    told = flat(sheet)
+    for finding in walk.findings:
+        if finding.cause != "cannot-tell":
+            assert f"Cause {flat(library().catalogue.causes[finding.cause].say)}" in told
+            assert flat(library().catalogue.causes[finding.cause].customer) in told
+        assert flat(finding.seen) in told
+        assert flat(finding.next) in told
+    for event in walk.events:
+        if event["event"] == "answered" and "reading" in event and event["reading"] != "altitude":
+            assert spoken(event["reading"]).capitalize() in told
+            assert event["value"].get("typed", "").partition(" ")[0] in told
+    assert max(map(len, sheet.split("\n"))) <= WIDTH
+    assert found_ids(sheet) == set()
+
+
+def found_ids(sheet: str) -> set[str]:
+    """Ids of the catalogue that stand there instead of words."""
+    catalogue = library().catalogue
+    ids = {*catalogue.readings, *catalogue.causes, *catalogue.cautions, *catalogue.instruments}
+    return {name for name in ids if "-" in name} & set(re.findall(r"[a-z]+(?:-[a-z]+)+", sheet))

@@ -322,6 +322,7 @@ _KEYS: dict[str, tuple[str, ...]] = {
         "must",
         "work",
         "remembered",
+        "worked out",
         "good for",
         "set",
         "how",

@@ -303,6 +303,7 @@ class Reading:
 
     `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings. `good_for` is how
     long it stays fresh by itself, where the catalogue says so. `names`: its text names the unit's circuits.
+    `worked_out`: a tree may work it out, and an ask then finds it known.
     """
 
     id: str
@@ -325,6 +326,7 @@ class Reading:
     how: str = ""
     good_for: Quantity | None = None
     names: bool = False
+    worked_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)

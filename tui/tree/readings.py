@@ -60,6 +60,7 @@ def read_reading(
         set_=fields.yes("set"),
         how=fields.words("how"),
         good_for=_span(fields, report),
+        worked_out=fields.yes("worked out"),
         names=named is not None and named.text == _NAMES,
     )
 

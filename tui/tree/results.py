@@ -97,7 +97,7 @@ class Results:
         entry = readings.get(name.text)
         if entry is None:
             return False
-        if entry.ask is not None or entry.set_:
+        if entry.set_ or (entry.ask is not None and not entry.worked_out):
             report.add(
                 name.spot,
                 "duplicate-name",

@@ -152,6 +152,9 @@ class World:
         found = outcome(evaluator, step)
         name = key(self.catalogue, tree, step.result)
         found.keep(circuit.facts, name, tree, step, evaluator.used, redo=redo)
+        reading = self.catalogue.readings.get(name)
+        if reading is not None and reading.worked_out and found.value is not None:
+            circuit.facts.fresh.add(name)
         event = judged_event(found, step) | {"circuit": circuit.name, "tree": tree, "step": step.name}
         event["properties"] = self.properties.taken()
         if evaluator.refusals:

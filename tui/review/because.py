@@ -11,6 +11,7 @@ from tui.walk.prompt import Row, spoken
 
 VERDICTS = {"on": "as wanted", "unknown": "not known"}
 
+_FEW = 8  # causes that a person still reads one by one
 _GIVEN = ("answered", "told", "judged", "worked-out")
 
 
@@ -93,6 +94,17 @@ def _became(odd: Row, last: Row) -> str:
     if last.measured == odd.measured:
         return text
     return f"{text}; at the end {last.measured}: {VERDICTS.get(last.says, last.says)}"
+
+
+def not_excluded(account: Account, wording: Wording, finding: Entry) -> str:
+    """What stays possible beside a finding; where it is nearly everything, how much, and since when."""
+    causes = finding.event["still_possible"]
+    if len(causes) <= _FEW:
+        return "; ".join(map(wording.cause, causes))
+    routed = account.of("routed", circuit=finding.circuit)
+    left_open = [e for e in routed if e.n < finding.n and (e.event.get("unsettled") or e.event.get("elsewhere"))]
+    trees = "; ".join(dict.fromkeys(wording.tree(str(entry.event["tree"])) for entry in left_open))
+    return f"{len(causes)} more causes, for a decision on the way stayed open{f' ({trees})' if trees else ''}"
 
 
 def stayed_close(finding: Entry) -> Iterator[str]:

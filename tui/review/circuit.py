@@ -8,7 +8,7 @@ from dataclasses import replace
 from tui.quantity import Kind, clock_span
 from tui.review import taken
 from tui.review.account import Account, Entry
-from tui.review.because import VERDICTS, decided_at, measured, ruled_out, seen_at, stayed_close
+from tui.review.because import VERDICTS, decided_at, measured, not_excluded, ruled_out, seen_at, stayed_close
 from tui.review.page import Page
 from tui.review.wording import Wording, figure, names_in, quantity, sentence
 from tui.tree.model import WorkOut
@@ -58,7 +58,6 @@ class Part:
     def _finding(self, finding: Entry, since: int) -> None:
         event, words = finding.event, self.wording
         could_be = "; ".join(map(words.cause, event["could_be"]))
-        possible = "; ".join(map(words.cause, event["still_possible"]))
         decided = decided_at(finding)
         self.page.rows(
             {
@@ -68,7 +67,7 @@ class Part:
                 "Not as wanted": list(measured(self.account, finding, since)),
                 "Decided by": seen_at(self.account, words, finding, decided) if decided else "",
                 "Stayed close": list(stayed_close(finding)),
-                "Not excluded": possible,
+                "Not excluded": not_excluded(self.account, words, finding),
                 "To tell them apart": event["told_apart"],
                 "Next": event["next"],
                 "For the customer": words.customer(event["cause"]),

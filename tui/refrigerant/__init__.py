@@ -9,7 +9,7 @@ from __future__ import annotations
 from tui.refrigerant.facts import Facts, Figure, annex_i, annex_ii, blend_gwp, facts, law_gwp
 from tui.refrigerant.gas import molar_mass, viscosity
 from tui.refrigerant.look import Look, look
-from tui.refrigerant.names import ids, resolve
+from tui.refrigerant.names import UNLISTED, ids, resolve
 from tui.refrigerant.nitrogen import nitrogen_pressure
 from tui.refrigerant.saturation import (
     bubble_pressure,
@@ -24,6 +24,7 @@ from tui.refrigerant.saturation import (
 )
 
 __all__ = [
+    "UNLISTED",
     "Facts",
     "Figure",
     "Look",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, parse, show, standard_atmosphere
-from tui.refrigerant import resolve
+from tui.refrigerant import UNLISTED, resolve
 from tui.tree.model import Catalogue, Reading
 from tui.walk.naming import circuit_names
 from tui.walk.prompt import Prompt, spoken
@@ -68,8 +68,15 @@ def _above_vacuum(machine: Machine, value: Quantity) -> None:
 
 
 def _refrigerant(reading: Reading, text: str) -> str:
-    """As people type it; one the trees don't carry is refused by name."""
-    name = resolve(text)
+    """As people type it; one the trees don't carry is refused by name, or is `unlisted` where they take that."""
+    takes_any = UNLISTED in reading.answers
+    if takes_any and text.strip().lower() == UNLISTED:
+        return UNLISTED
+    try:
+        name = resolve(text)
+    except Refused as refused:
+        more = f" None of these? Type {UNLISTED}." if takes_any else ""
+        raise Refused(refused.code, refused.message, f"{refused.cure}{more}") from None
     if name not in reading.answers:
         cure = "These trees walk: " + ", ".join(reading.answers)
         raise Refused("unsupported-refrigerant", f"{name} is not walked by these trees.", cure)

@@ -49,8 +49,9 @@ def swaps(library: Library, outcomes: Sequence[Outcome]) -> Iterator[Swap]:
 
 
 def _with_a_way_for_doubt(tree: Tree) -> Tree:
-    """A tree that was not proven may come to a doubt it has no way for: it then ends at its first end."""
-    end = next(step.name for step in every_step(tree.steps) if isinstance(step, FindingStep | Back))
+    """A tree that was not proven may come to a doubt it has no way for: it then ends at its first end, if any."""
+    ends = (step.name for step in every_step(tree.steps) if isinstance(step, FindingStep | Back))
+    end = next(ends, None)
     return replace(tree, unsettled=tree.unsettled or end)
 
 

@@ -138,3 +138,11 @@ def test_no_text_breaks_it(text: str) -> None:
     assert refused.message
     assert refused.cure
     assert len(refused.message) < 300
+
+
+def test_what_is_none_of_these_has_no_figures_and_says_what_to_do() -> None:
+    with pytest.raises(Refused) as refused:
+        r.resolve(r.UNLISTED)
+    assert refused.value.code == "unlisted-refrigerant"
+    assert "saturation temperature" in refused.value.cure
+    assert r.UNLISTED not in r.ids()

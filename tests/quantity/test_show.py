@@ -26,6 +26,7 @@ from tui.quantity import (
     to_absolute,
     to_gauge,
     to_json,
+    usual_unit,
 )
 from tui.quantity.units import ALL
 
@@ -128,6 +129,12 @@ def test_echo(text: str, kind: Kind, us: str, si: str) -> None:
 
 def test_words_echo_themselves() -> None:
     assert echo("running") == show("running") == "running"
+
+
+def test_a_long_span_is_shown_in_hours_or_days() -> None:
+    spans = [_typed(text, Kind.TIME_SPAN) for text in ("90 min", "1843.4 min", "4000 min", "-4000 min")]
+    assert [show(span, usual_unit(span)) for span in spans] == ["90 min", "30.72 h", "2.8 d", "-2.8 d"]
+    assert usual_unit(_typed("3 oz", Kind.MASS), "SI") == "g"
 
 
 def test_spans_and_pounds_in_words() -> None:

@@ -10,7 +10,7 @@ from tui.quantity.kinds import WORDS, Kind, KindRefused, difference_of, kind_of,
 from tui.quantity.literal import parse_literal
 from tui.quantity.parse import parse
 from tui.quantity.refused import Refused
-from tui.quantity.show import clock_span, echo, pounds_and_ounces, show
+from tui.quantity.show import clock_span, echo, pounds_and_ounces, show, usual_unit
 from tui.quantity.stored import from_json, to_json
 from tui.quantity.uncertainty import Accuracy, Comparison, compare, propagate
 from tui.quantity.units import UNITS, Unit, default_unit, unit, units_of
@@ -22,4 +22,5 @@ __all__ = [
     "Refused", "Unit", "Value", "clock_span", "compare", "default_unit", "difference_of", "echo", "from_json",
     "kind_of", "nearest", "negative_of", "parse", "parse_literal", "pounds_and_ounces", "propagate", "show",
     "standard_atmosphere", "to_absolute", "to_gauge", "to_json", "unit", "units_of",
+    "usual_unit",
 ]

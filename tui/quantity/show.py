@@ -159,6 +159,13 @@ def pounds_and_ounces(si: float) -> str:
     return f"{sign}{pounds:.0f} lb" + (f" {small} oz" if small != "0" else "")
 
 
+def usual_unit(value: Quantity, system: str = "US") -> str:
+    """The symbol this value is shown in, where nobody typed it: that of its kind, a long span in hours or days."""
+    if value.kind is Kind.TIME_SPAN and abs(value.si) >= 2 * 3600:
+        return "h" if abs(value.si) < 2 * 86400 else "d"
+    return default_unit(value.kind, system)
+
+
 def clock_span(si: float) -> str:
     """Seconds as people say them: ``45 s``, ``10 min``, ``1 h 30 min``, ``3 d 4 h``."""
     sign = "-" if si < 0 else ""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import Quantity, Refused, default_unit, from_json, show
+from tui.quantity import Quantity, Refused, from_json, show, usual_unit
 from tui.record import Reading
 from tui.tree.embed import extract
 from tui.tree.model import AllOf, AnyOf, Binary, Call, Compare, Decide, Expression, Is, Name, Negative, OfSeries, Test
@@ -103,7 +103,7 @@ def figure(stored: Any, units: str) -> str:
     value = quantity(stored)
     if value is None:
         return shown(stored)
-    usual = default_unit(value.kind, units)
+    usual = usual_unit(value, units)
     return show(value) if value.typed and value.unit == usual else show(value, usual)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from tui.quantity import Quantity, Refused, default_unit, from_json, show
+from tui.quantity import Quantity, Refused, from_json, show, usual_unit
 from tui.walk.prompt import Row, spoken
 
 
@@ -32,7 +32,7 @@ def row_of(event: dict[str, Any], units: str) -> Row:
 
 
 def _shown(units: str, value: Quantity) -> str:
-    return show(value, default_unit(value.kind, units))
+    return show(value, usual_unit(value, units))
 
 
 def _quantity(stored: object) -> Quantity | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import Atmosphere, Quantity, Value, default_unit
+from tui.quantity import Atmosphere, Quantity, Value, usual_unit
 from tui.trade import Site
 from tui.tree.model import Judge, WorkOut
 from tui.walk.circuit import Circuit, CircuitScope, key
@@ -82,7 +82,7 @@ class World:
         return self.instruments.get(instrument) or self.catalogue.instruments[instrument].good_to
 
     def unit_for(self, value: Quantity) -> str | None:
-        return default_unit(value.kind, self.units)
+        return usual_unit(value, self.units)
 
     def work(self, circuit: Circuit, work: str) -> None:
         """What an act makes stale, leaves behind, clears and undoes."""

@@ -180,7 +180,7 @@ def starts(trees: Mapping[str, Tree]) -> list[str]:
         step.tree
         for tree in trees.values()
         for step in every_step(tree.steps)
-        if isinstance(step, Go) and step.tree != tree.name
+        if isinstance(step, Go) and step.tree != tree.name and step.tree in trees and trees[step.tree].outcomes
     }
     return [name for name in trees if name not in called] or list(trees)
 

@@ -36,6 +36,7 @@ def calls() -> list[Outcome]:
 @pytest.mark.parametrize(
     ("name", "found"),
     [
+        ("call-leak", [("main", "short-of-charge"), ("main", "short-of-charge"), ("main", "cannot-tell")]),
         ("call-ice", [("main", "defrost-failed")]),
         ("call-receiver", [("main", "cannot-tell")]),
         ("call-two-circuits", [("table", "drier-blocked"), ("freezer", "evaporator-fan")]),

@@ -26,6 +26,8 @@ def lowside(tmp_path: Path, *arguments: str) -> pexpect.spawn:
 def test_interrupted_and_gone_on(tmp_path: Path, blow: signal.Signals | None) -> None:
     log = tmp_path / "visit.jsonl"
     person = lowside(tmp_path, "walk", "--plain", "--log", str(log))
+    person.expect("Which unit is it")
+    person.sendline("")
     person.expect("How high above sea level")
     person.sendline("300 ft")
     person.expect("Taken as")

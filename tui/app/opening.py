@@ -5,11 +5,10 @@ from __future__ import annotations
 from tui.app import keys
 from tui.app.modes import View, refused, told
 from tui.app.sheet import STRONG, Line, Part, item
-from tui.desk.typed import cleaned
+from tui.desk.typed import LONGEST_TAG, cleaned
 from tui.quantity import Refused
 
 READING = "Reading the trees ..."
-LONGEST = 60  # letters of a unit's tag
 
 
 class Opening:
@@ -55,10 +54,10 @@ class Opening:
         line = cleaned(text)
         if self.ready:
             return False
-        self.mistyped = len(line) > LONGEST
+        self.mistyped = len(line) > LONGEST_TAG
         if self.mistyped:
             cure = "Shorten it; the rest can go into a note."
-            self.said = refused(Refused("too-long", f"A tag has at most {LONGEST} letters.", cure))
+            self.said = refused(Refused("too-long", f"A tag has at most {LONGEST_TAG} letters.", cure))
             return False
         self.unit = line
         self.ready = True

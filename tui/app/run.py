@@ -32,13 +32,14 @@ def run_app(visit: Visit, notices: Iterable[str] = (), *, theme: str = "", keys:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """A visit still to begin: `prepare` reads the trees (in a thread), `begin` opens the file for a unit's tag.
+    """A visit still to begin: `prepare` reads the trees (in a thread), `begin` opens the file for a unit's tag
+    and gives what a person should be told.
 
     unit: the tag where it is known; else it is asked meanwhile.
     """
 
     prepare: Callable[[], Library]
-    begin: Callable[[Library, str], Visit]
+    begin: Callable[[Library, str], tuple[Visit, tuple[str, ...]]]
     unit: str
 
 
@@ -54,8 +55,9 @@ def run_start(start: Start, *, theme: str = "", keys: Keys | None = None) -> Vis
         library = start.prepare()
 
         def begin() -> Talk:
-            begun.append(start.begin(library, opening.unit))
-            return Talk(begun[0], (), keys)
+            visit, notices = start.begin(library, opening.unit)
+            begun.append(visit)
+            return Talk(visit, notices, keys)
 
         return begin
 

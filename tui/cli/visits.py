@@ -6,7 +6,7 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING, TextIO, TypeAlias
 
 from tui.quantity.refused import Refused
 
@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from tui.desk.session import Visit
     from tui.desk.settings import Settings
     from tui.tree.library import Library
+
+
+Begun: TypeAlias = "tuple[Visit, tuple[str, ...]]"
 
 
 def need_a_terminal(*, plain: bool) -> None:
@@ -47,20 +50,21 @@ def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextI
 
 
 def show_start(
-    prepare: Callable[[], Library], begin: Callable[[Library, str], Visit], mine: Settings, unit: str
+    prepare: Callable[[], Library], begin: Callable[[Library, str], Begun], mine: Settings, unit: str
 ) -> Visit | None:
     """A visit that begins on the screen, which stands before the trees are read. None: left before it began.
 
-    unit: its tag; empty: it is asked meanwhile.
+    begin: gives the visit, and what a person should be told. unit: its tag; empty: it is asked meanwhile.
     """
     gc.disable()  # nothing that is made while starting is garbage; the screen collects again when the walk begins
     from tui.app import Start, run_start
 
     visits: list[Visit] = []
 
-    def kept(library: Library, tag: str) -> Visit:
-        visits.append(begin(library, tag))
-        return visits[0]
+    def kept(library: Library, tag: str) -> Begun:
+        begun = begin(library, tag)
+        visits.append(begun[0])
+        return begun
 
     try:
         visit = run_start(Start(prepare, kept, unit), theme=mine.theme, keys=mine.keys)

@@ -56,9 +56,15 @@ def run(options: argparse.Namespace) -> int:
 def _line_by_line(options: argparse.Namespace, mine: Settings) -> Visit:
     from tui.cli.libraries import load_to_walk
     from tui.cli.visits import show
+    from tui.desk.plain import asked_unit
+    from tui.walk.opening import has_tree
 
-    visit = _visit(_opened(load_to_walk(), options, mine, options.unit), options)
-    show(visit, plain=True, shown=sys.stderr if options.json else None)
+    shown = sys.stderr if options.json else sys.stdout
+    library = load_to_walk()
+    has_tree(library, options.tree or usual(library))
+    unit = options.unit or asked_unit(sys.stdin, shown)
+    visit, notices = _opened(library, options, mine, unit)
+    show(visit, plain=True, notices=notices, shown=shown)
     return visit
 
 
@@ -75,26 +81,33 @@ def _on_the_screen(options: argparse.Namespace, mine: Settings) -> Visit | None:
         options.tree = options.tree or usual(library)
         return library
 
-    def begin(library: Library, unit: str) -> Visit:
-        return _visit(_opened(library, options, mine, unit), options)
+    def begin(library: Library, unit: str) -> tuple[Visit, tuple[str, ...]]:
+        return _opened(library, options, mine, unit)
 
     return show_start(prepare, begin, mine, options.unit)
 
 
-def _opened(library: Library, options: argparse.Namespace, mine: Settings, unit: str) -> Walk:
+def _opened(library: Library, options: argparse.Namespace, mine: Settings, unit: str) -> tuple[Visit, tuple[str, ...]]:
+    """A visit that knows what earlier ones say of the unit, and what a person should be told of that."""
+    from tui.desk.before import before
     from tui.desk.clock import SystemClock
+    from tui.desk.home import home
     from tui.walk import Walk
 
-    return Walk.start(
+    today = SystemClock().today()
+    known = before(home().sessions, unit, library, today)
+    walk = Walk.start(
         library,
         options.tree or usual(library),
-        site=mine.site(SystemClock().today()),
+        history=known.items,
+        site=mine.site(today),
         units=mine.units,
         instruments=mine.accuracies,
         unit=unit,
         technician=mine.technician,
         calibrated=mine.calibrations,
     )
+    return _visit(walk, options), known.notices
 
 
 def usual(library: Library) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from tui.desk import saying
 from tui.desk.session import Visit
-from tui.desk.typed import chosen, cleaned, named, needed, place_of
+from tui.desk.typed import LONGEST_TAG, chosen, cleaned, named, needed, place_of
 from tui.quantity import Refused, clock_span
 from tui.walk.prompt import ASK, CAUTION, DO, WAIT, Given, Prompt
 
@@ -42,6 +42,18 @@ def run_plain(visit: Visit, typed: TextIO, shown: TextIO, notices: Iterable[str]
     for notice in notices:
         say(notice)
     return Plain(visit, ask, say).run()
+
+
+def asked_unit(typed: TextIO, shown: TextIO) -> str:
+    """The tag of the unit, asked before the visit begins; empty for none, or where nothing more is typed."""
+    shown.write("Which unit is it? Its tag goes into the record and into the name of the file.\n")
+    while True:
+        shown.write("(such as K-12; Enter alone: none)\n> ")
+        shown.flush()
+        line = cleaned(typed.readline(LONGEST))
+        if len(line) <= LONGEST_TAG:
+            return line
+        shown.write(f"No: A tag has at most {LONGEST_TAG} letters.\n  Shorten it; the rest can go into a note.\n")
 
 
 class Plain:

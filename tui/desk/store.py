@@ -41,6 +41,21 @@ def tag(unit: str) -> str:
     return plain[:LONGEST_TAG].strip("-.") or "unit"
 
 
+def tagged(name: str, unit: str) -> bool:
+    """Whether a file's name says that it is a session of this unit; another unit's tag may look the same."""
+    named = _NAME.match(name.removesuffix(".jsonl")) if name.endswith(".jsonl") else None
+    return named is not None and named.group(2).casefold() == tag(unit).casefold()
+
+
+def same_unit(one: str, other: str) -> bool:
+    """Whether two tags are meant for the same unit: capitals and blanks are no difference."""
+    return _plain(one) == _plain(other)
+
+
+def _plain(unit: str) -> str:
+    return " ".join(unicodedata.normalize("NFC", unit).casefold().split())
+
+
 def photo_folder(session: Path) -> Path:
     """The sibling folder for a session's photos."""
     return session.with_suffix("")

@@ -10,6 +10,8 @@ from tui.desk import saying
 from tui.quantity import Refused, nearest
 from tui.walk.prompt import ASK, Prompt
 
+LONGEST_TAG = 60  # letters of a unit's tag
+
 _WORD = re.compile(r"[^\s=:]+")
 _BETWEEN = re.compile(r"^(?:[\s=:]|(?:pressure|temperature|temp|is)\b)+", re.IGNORECASE)
 

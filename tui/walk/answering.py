@@ -333,10 +333,10 @@ class Answering(ABC):
         return event
 
     def _agrees(self, circuit: Circuit, name: str, value: Value) -> None:
-        """A reading taken again while nothing has changed must be the same within reason."""
+        """A reading taken again while nothing has changed must be the same within reason; not one of before."""
         facts = self._machine.holder(circuit, name)
         pending = circuit.pending
-        if name not in facts.fresh or (pending is not None and pending.retake):
+        if name not in facts.fresh or name in facts.before or (pending is not None and pending.retake):
             return
         if not agree(facts.values.get(name), value):
             shown = showing.shown_value(self._machine, circuit, name)

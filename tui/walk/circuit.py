@@ -12,6 +12,7 @@ from tui.walk.facts import Facts
 from tui.walk.program import Program
 
 NOTHING: frozenset[str] = frozenset()
+CANNOT_TELL = "cannot-tell"
 
 
 @dataclass(slots=True)
@@ -80,6 +81,13 @@ def key(catalogue: Catalogue, tree: str, name: str) -> str:
     return name if name in catalogue.readings else f"{tree}/{name}"
 
 
+def cause_words(catalogue: Catalogue, reading: str, word: str) -> str:
+    """The word itself, or what the cause says where the reading's answers are causes."""
+    found = catalogue.readings.get(reading)
+    told = catalogue.causes.get(word) if found is not None and CANNOT_TELL in found.answers else None
+    return word if told is None else told.say
+
+
 @dataclass(slots=True)
 class CircuitScope:
     """Names as one tree sees them on one circuit (a Scope for the evaluator)."""
@@ -108,6 +116,10 @@ class CircuitScope:
 
     def figure(self, name: str) -> Figure | None:
         return self.catalogue.figures.get(name)
+
+    def say(self, name: str, word: str) -> str:
+        """A word as a person reads it: of a reading whose answers are causes, what the cause says."""
+        return cause_words(self.catalogue, name, word)
 
     def came_from(self, name: str) -> frozenset[str]:
         if name in self.names:

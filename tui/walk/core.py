@@ -65,9 +65,9 @@ class Walk(Answering):
     ) -> Walk:
         """Begin. Nothing is asked yet; look at `prompt`.
 
-        known: readings of the unit by id, and ``circuits``: {name: {reading: text}}. history: earlier
-        readings of this unit, each {circuit, reading, value}. site: altitude or barometer (text with
-        unit), region, today (ISO date). units: ``US`` or ``SI``. instruments: id -> good to.
+        known: readings of the unit by id, and ``circuits``: {name: {reading: text}}. history: readings of
+        earlier visits, each {circuit, reading, value} and, if known, visit (ISO date). site: altitude or
+        barometer (text with unit), region, today (ISO date). units: ``US`` or ``SI``. instruments: id -> good to.
         technician: a random id, never a name. calibrated: instrument -> ISO date. Raises Refused.
         """
         opened = opened_event(
@@ -172,6 +172,16 @@ class Walk(Answering):
             Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
             for i in self._inputs
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
+        ]
+
+    def from_before(self) -> list[Given]:
+        """What was known before this visit and still counts; `tell` puts another value in its place."""
+        machine = self._machine
+        return [
+            Given(0, at.name, name, showing.shown_value(machine, at, name) + showing.since_when(machine, at, name))
+            for at in (machine.unit, *machine.circuits.values())
+            for name in at.facts.before
+            if name in at.facts.fresh
         ]
 
     def trail(self) -> list[TrailEntry]:

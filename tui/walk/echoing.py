@@ -92,6 +92,7 @@ class _Supposing:
         self.series = self.real.series
         self.figure = self.real.figure
         self.came_from = self.real.came_from
+        self.say = self.real.say
 
     def get(self, name: str) -> Value | None:
         if name in self.supposed:

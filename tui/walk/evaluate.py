@@ -40,6 +40,7 @@ class Scope(Protocol):
     def series(self, name: str) -> list[Value]: ...
     def figure(self, name: str) -> Figure | None: ...
     def came_from(self, name: str) -> frozenset[str]: ...
+    def say(self, name: str, word: str) -> str: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,9 @@ class Evaluator:
         value = self.value(expression)
         if value is None:
             return UNKNOWN
-        return show(value, units(value)) if isinstance(value, Quantity) else value
+        if isinstance(value, Quantity):
+            return show(value, units(value))
+        return self.scope.say(expression.name, value) if isinstance(expression, Name) else value
 
     # ---- tests
 

@@ -26,7 +26,8 @@ class Facts:
     `others` the other verdicts of a close one; `errors` a verdict's signed errors by instrument;
     `left` things left on, oldest first; `compressor` as work last left it, empty if none touched it;
     `settled` false since work changed readings and nothing was waited for; `rested` seconds of the longest
-    wait since then; `ages` seconds waited since a reading was taken.
+    wait since then; `ages` seconds waited since a reading was taken; `before` what this visit did not take
+    itself, with the day of the visit that did.
     """
 
     values: dict[str, Value | None] = field(default_factory=dict)
@@ -42,14 +43,22 @@ class Facts:
     settled: bool = True
     rested: float = 0.0
     ages: dict[str, float] = field(default_factory=dict)
+    before: dict[str, str] = field(default_factory=dict)
+
+    def know(self, name: str, value: Value, visit: str = "") -> None:
+        """Keep what was known before this visit began; `visit` is the day it was taken, empty if not known."""
+        self.take(name, value)
+        self.before[name] = visit
 
     def take(self, name: str, value: Value | None, *, replaces: bool = False) -> bool:
         """Keep a reading. True if it stands in for a fresh one: what came from it must be redone.
 
         Taken again while fresh, a number is averaged (the calibration error stays as it is), unless
-        the two cannot both be right: then, or if it `replaces`, the new one takes its place.
+        the two cannot both be right: then, or if it `replaces` or was known before this visit, the new one
+        takes its place.
         """
         again = name in self.fresh
+        replaces = self.before.pop(name, None) is not None or replaces
         series = self.series.setdefault(name, [])
         if again and series:
             before = self.values.get(name)

@@ -18,11 +18,13 @@ from tui.tree.model import (
     FindingStep,
     Go,
     Judge,
+    Name,
     Repeat,
     Step,
     Wait,
     WorkOut,
 )
+from tui.tree.scope import PLACE
 from tui.walk import deciding
 from tui.walk.circuit import Circuit, Frame, Pending, key
 from tui.walk.deciding import Decision
@@ -427,6 +429,9 @@ class Machine(World):
         event["still_possible"] = sorted(left - named)
         for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
             event[part] = evaluator.text(text, self.unit_for)
+        place = circuit.frame.names.get(PLACE, "")
+        if place and any(isinstance(part, Name) and part.name == PLACE for part in step.seen.parts):
+            event[PLACE] = place
         taken = self.properties.taken()
         if taken:
             event["properties"] = taken

@@ -11,6 +11,7 @@ from tui.quantity import Kind, Quantity, Refused, from_json, nearest, to_json
 from tui.walk import inputs
 from tui.walk.circuit import Circuit
 from tui.walk.machine import Machine
+from tui.walk.naming import circuit_names
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, quantity_of
 from tui.walk.world import Event
 
@@ -34,10 +35,7 @@ def opened_event(
     calibrated: Mapping[str, str],
 ) -> Event:
     """The first event. Raises Refused for whatever can't be read, and where it is."""
-    if tree not in library.trees:
-        close = nearest(tree, library.trees)
-        cure = f"Did you mean {close}?" if close else "There are: " + ", ".join(sorted(library.trees))
-        raise Refused("no-such-tree", f"There is no tree called {tree!r}.", cure)
+    has_tree(library, tree)
     opened: Event = {"event": "opened", "circuit": "", "format": FORMAT}
     opened |= {"versions": {"lowside": __version__}, "library": library.digest}
     opened |= {"tree": tree, "units": _system(units), "unit": unit, "site": _site(site)}
@@ -46,6 +44,14 @@ def opened_event(
     opened["known"] = _known(library, known)
     opened["history"] = [_remembered(library, item) for item in history]
     return opened
+
+
+def has_tree(library: Library, tree: str) -> None:
+    """Raises Refused where there is no such tree."""
+    if tree not in library.trees:
+        close = nearest(tree, library.trees)
+        cure = f"Did you mean {close}?" if close else "There are: " + ", ".join(sorted(library.trees))
+        raise Refused("no-such-tree", f"There is no tree called {tree!r}.", cure)
 
 
 def _system(units: str) -> str:
@@ -138,11 +144,12 @@ def _remembered(library: Library, item: Mapping[str, str]) -> Event:
     for part in ("circuit", "reading", "value"):
         if part not in item:
             raise Refused("bad-history", f"An earlier reading has no {part}: {dict(item)}.", "It has all three.")
-    return {
+    remembered = {
         "circuit": item["circuit"],
         "reading": item["reading"],
         "value": _known_value(library, item["reading"], item["value"]),
     }
+    return remembered | ({"visit": _day(item["visit"])} if item.get("visit") else {})
 
 
 def open_machine(machine: Machine, opened: Event) -> None:
@@ -166,24 +173,38 @@ def open_machine(machine: Machine, opened: Event) -> None:
     here = machine.catalogue.readings  # a replay knows only the readings its trees use
     for name, value in opened["known"]["unit"].items():
         if name in here:
-            facts.take(name, from_json(value))
+            facts.know(name, from_json(value))
     _named(machine, tuple(opened["known"]["circuits"]))
     for circuit, readings in opened["known"]["circuits"].items():
         for name, value in readings.items():
             if name in here:
-                machine.holder(machine.circuits[circuit], name).take(name, from_json(value))
+                machine.holder(machine.circuits[circuit], name).know(name, from_json(value))
     for item in opened["history"]:
-        if item["reading"] not in here:
-            continue
+        _from_before(machine, item)
+
+
+def _from_before(machine: Machine, item: Event) -> None:
+    """A reading of an earlier visit counts if it stays true (`remembered`), or is of the history itself (`set`)."""
+    reading = machine.catalogue.readings.get(item["reading"])
+    if reading is None or not (reading.remembered or reading.names or (reading.set_ and reading.of == "circuit")):
+        return
+    circuit = machine.unit
+    if reading.of != "unit":
         circuit = machine.circuits.setdefault(item["circuit"], Circuit(item["circuit"]))
-        holder = machine.holder(circuit, item["reading"])
-        if item["reading"] not in holder.fresh and machine.catalogue.readings[item["reading"]].remembered:
-            holder.take(item["reading"], from_json(item["value"]))
+    if reading.id in circuit.facts.fresh:
+        return
+    value = from_json(item["value"])
+    if reading.names and isinstance(value, str):
+        _named(machine, circuit_names(value), item.get("visit", ""))
+    else:
+        circuit.facts.know(reading.id, value, item.get("visit", ""))
 
 
-def _named(machine: Machine, circuits: tuple[str, ...]) -> None:
-    """Circuits that a driver knows beforehand need not be named again."""
+def _named(machine: Machine, circuits: tuple[str, ...], visit: str = "") -> None:
+    """Circuits that are known beforehand need not be named again."""
     reading = next((r for r in machine.catalogue.readings.values() if r.names), None)
     if reading is not None and circuits:
         machine.named = circuits
-        machine.unit.facts.take(reading.id, ", ".join(circuits))
+        for name in circuits:
+            machine.circuits.setdefault(name, Circuit(name))
+        machine.unit.facts.know(reading.id, ", ".join(circuits), visit)

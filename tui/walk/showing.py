@@ -8,7 +8,7 @@ from dataclasses import replace
 from tui.quantity import Kind, Quantity, default_unit, from_json, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
-from tui.walk.circuit import Circuit, Pending
+from tui.walk.circuit import Circuit, Pending, cause_words
 from tui.walk.evidence import row_of
 from tui.walk.machine import Machine
 from tui.walk.prompt import (
@@ -104,7 +104,7 @@ def _ask(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     known: tuple[tuple[str, str], ...] = ()
     if isinstance(step, Ask):
         had = [r for r in step.readings if r not in pending.readings]
-        known = tuple((r, shown_value(machine, circuit, r)) for r in had)
+        known = tuple((r, shown_value(machine, circuit, r) + since_when(machine, circuit, r)) for r in had)
     prompt = _base(machine, circuit, ASK, step, words or "Take these readings.")
     return replace(prompt, readings=readings, known=known)
 
@@ -124,7 +124,13 @@ def shown_value(machine: Machine, circuit: Circuit, reading: str) -> str:
         return "not had"
     if isinstance(value, Quantity):
         return show(value, shown_unit(machine, machine.catalogue.readings[reading]))
-    return value
+    return cause_words(machine.catalogue, reading, value)
+
+
+def since_when(machine: Machine, circuit: Circuit, reading: str) -> str:
+    """`` (from the visit of 2026-05-01)`` for what was not taken on this one; empty else."""
+    visit = machine.holder(circuit, reading).before.get(reading)
+    return f" (from the visit of {visit})" if visit else ""
 
 
 def given_value(machine: Machine, event: Event) -> str:

@@ -1,0 +1,173 @@
+"""What one session says that stays of use to the next visit, without walking it again.
+
+What was taken back or corrected in it does not count: neither readings nor what followed from them. Work that
+was done does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from tui.quantity import Kind, Quantity, Value, from_json
+
+if TYPE_CHECKING:
+    from tui.tree.model import Catalogue
+
+Event = Mapping[str, Any]
+
+# readings that an earlier visit answers by what was done on it
+CHARGE_RIGHT = "charge-last-right"
+ADDED = "added-last-year"
+LEAK = "earlier-leak"
+LEAK_PLACE = "earlier-leak-place"
+FINDING = "earlier-finding"
+OWN = frozenset({CHARGE_RIGHT, ADDED, LEAK, LEAK_PLACE, FINDING})
+
+# what the trees' catalogue calls the work and the result that tell it
+MENDS = "mends the circuit"
+WEIGHS = "weighs the plate charge in"
+ADDS = "adds refrigerant"
+RECOVERS = "recovers refrigerant"
+MISSING = "charge-missing"
+
+NO_CAUSE = ("cannot-tell", "refrigeration-is-well")
+_FOLLOWS = frozenset({"judged", "worked-out", "routed", "finding", "entered", "left"})
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """`values`: (circuit, reading) to (value, day it is from); `added`: kg that stayed, None where nobody can say."""
+
+    day: str
+    values: dict[tuple[str, str], tuple[Value, str]]
+    added: dict[str, float | None]
+
+
+def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
+    """The account of one session. Raises KeyError, TypeError or ValueError for what no walk writes."""
+    day = str(events[0]["site"].get("today") or day)
+    counted = _counted(events)
+    values = dict(_opening(events[0]))
+    for _, event in counted:
+        _take(values, event, day, catalogue)
+    circuits = dict.fromkeys(str(event["circuit"]) for _, event in counted if event.get("circuit"))
+    added: dict[str, float | None] = {}
+    for circuit in circuits:
+        own = [(n, event) for n, event in counted if event.get("circuit") == circuit]
+        values |= {(circuit, reading): (value, day) for reading, value in _told_by_work(own, values, circuit, day)}
+        added[circuit] = _added(own)
+    values.update({(circuit, FINDING): (cause, day) for circuit, cause in _causes(counted)})
+    return Past(day, values, added)
+
+
+def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
+    """(number, event) without what was taken back; a corrected reading with its right value."""
+    kept: dict[int, Event] = {}
+    for number, event in enumerate(events):
+        kind = event["event"]
+        if kind == "undone":
+            back = event["back_to"]
+            gone = _FOLLOWS | {"answered", "told"}
+            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in gone}
+        elif kind == "corrected":
+            back = event["event_no"]
+            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
+            if back in kept:
+                kept[back] = {**kept[back], "value": event["value"]}
+        else:
+            kept[number] = event
+    return sorted(kept.items())
+
+
+def _opening(opened: Event) -> Iterator[tuple[tuple[str, str], tuple[Value, str]]]:
+    """What that visit itself knew beforehand; of an earlier visit with its day."""
+    for item in opened["history"]:
+        if item["reading"] not in (ADDED, FINDING):
+            yield (item["circuit"], item["reading"]), (from_json(item["value"]), item.get("visit", ""))
+    for circuit, readings in opened["known"]["circuits"].items():
+        for reading, value in readings.items():
+            yield (circuit, reading), (from_json(value), "")
+
+
+def _take(values: dict[tuple[str, str], tuple[Value, str]], event: Event, day: str, catalogue: Catalogue) -> None:
+    """A reading that was taken, or work that made some untrue."""
+    if event["event"] in ("answered", "told") and "value" in event:
+        reading = catalogue.readings.get(event["reading"])
+        if reading is not None:
+            at = "" if reading.of == "unit" else event["circuit"]
+            values[(at, reading.id)] = (from_json(event["value"]), day)
+    elif event["event"] == "done":
+        work = catalogue.works.get(event["work"])
+        for changed in work.changes if work is not None else ():
+            values.pop((event["circuit"], changed), None)
+
+
+def _told_by_work(
+    own: list[tuple[int, Event]], values: Mapping[tuple[str, str], tuple[Value, str]], circuit: str, day: str
+) -> Iterator[tuple[str, Value]]:
+    """The plate charge weighed in, a leak found, a leak mended."""
+    weighed = _last(own, WEIGHS)
+    if _plate_charge_is_in(own, weighed):
+        yield CHARGE_RIGHT, Quantity(Kind.DATE, _days(day) * 86400.0)
+    places = [(n, event["place"]) for n, event in own if event["event"] == "finding" and event.get("place")]
+    leaked = values.get((circuit, LEAK), ("", ""))[0] == "found but not mended"
+    found = places[-1][0] if places else 0
+    if places:
+        yield LEAK_PLACE, str(places[-1][1])
+    if places or leaked:
+        mended = found < _last(own, MENDS) < weighed
+        yield LEAK, "mended" if mended else "found but not mended"
+
+
+def _days(day: str) -> int:
+    return (date.fromisoformat(day) - date(1970, 1, 1)).days
+
+
+def _last(own: list[tuple[int, Event]], work: str) -> int:
+    """The number of the event that did it last; -1 where nobody did."""
+    return max((n for n, event in own if event["event"] == "done" and event["work"] == work), default=-1)
+
+
+def _plate_charge_is_in(own: list[tuple[int, Event]], weighed: int) -> bool:
+    """It was weighed in, and the next mass that was judged was as wanted."""
+    if weighed < 0:
+        return False
+    judged = [event for n, event in own if n > weighed and event["event"] == "judged" and _mass(event) is not None]
+    return bool(judged) and judged[0]["verdict"] == "on"
+
+
+def _mass(event: Event) -> float | None:
+    """Of a judged or worked-out event, in kg."""
+    value = from_json(event["value"]) if isinstance(event.get("value"), dict) else None
+    return value.si if isinstance(value, Quantity) and value.kind is Kind.MASS else None
+
+
+def _added(own: list[tuple[int, Event]]) -> float | None:
+    """What went in and stayed beyond what came out: as much as was missing. None where that is not known.
+
+    A charge test's gas that was recovered again is not in it; a plate charge weighed in makes good what was missing.
+    """
+    adds, weighs, recovers = (_last(own, work) for work in (ADDS, WEIGHS, RECOVERS))
+    if max(adds, weighs) < 0 or (weighs < 0 and recovers > adds):
+        return 0.0
+    if weighs >= 0 and (recovers > weighs or not _plate_charge_is_in(own, weighs)):
+        return None
+    missing = [_mass(event) for _, event in own if event["event"] == "worked-out" and event["name"] == MISSING]
+    typed = [event for _, event in own if event["event"] in ("answered", "told") and event.get("reading") == MISSING]
+    if missing:
+        return missing[-1]
+    return _mass(typed[-1]) if typed else None
+
+
+def _causes(counted: list[tuple[int, Event]]) -> Iterator[tuple[str, str]]:
+    """The last cause that was found on each circuit; proven well, or nothing told, only where it found no other."""
+    causes: dict[str, list[str]] = {}
+    for _, event in counted:
+        if event["event"] == "finding" and event["circuit"]:
+            causes.setdefault(event["circuit"], []).append(event["cause"])
+    for circuit, found in causes.items():
+        real = [cause for cause in found if cause not in NO_CAUSE]
+        yield circuit, real[-1] if real else found[-1]

@@ -56,7 +56,7 @@ def test_every_cause_has_words_for_the_customer() -> None:
 @pytest.mark.parametrize(
     ("name", "causes"),
     [
-        ("leak", ["short-of-charge"]),
+        ("leak", ["short-of-charge", "short-of-charge"]),
         ("drier", ["cannot-tell", "drier-blocked"]),
         ("ice", ["evaporator-iced"]),
     ],

@@ -1,0 +1,43 @@
+"""What the proofs, not the examples, keep out: each guard of the bundled trees taken away is refused."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tui.tree.library import BrokenLibrary, Library
+
+TREES = Path(__file__).parents[2] / "trees"
+RATING = " and hold-pressure is at most low-side-rating: carry on"
+AIR_AND_ICE = (
+    "evaporator-fan is running or none fitted and frost-pattern is not block of ice or back to the compressor "
+    "and evaporator-coil is clean and air-path is clear: carry on"
+)
+
+
+@pytest.mark.parametrize(
+    ("tree", "guard", "instead"),
+    [
+        ("nitrogen-hold", RATING, ": carry on"),
+        ("leak-search", RATING, ": carry on"),
+        ("nitrogen-hold", "circuit-empty is yes and hold-pressure", "hold-pressure"),
+        ("charge-test", AIR_AND_ICE, AIR_AND_ICE.replace("evaporator-fan is running or none fitted and ", "")),
+        ("charge-test", AIR_AND_ICE, AIR_AND_ICE.replace("block of ice or ", "")),
+        ("charge-test", AIR_AND_ICE, AIR_AND_ICE.replace("evaporator-coil is clean and ", "")),
+        ("charge-test", AIR_AND_ICE, AIR_AND_ICE.replace(" and air-path is clear", "")),
+        ("charge-test", "    adding-allowed is no or unknown: weigh-instead\n", ""),
+        ("charge-test", "    receiver is yes or unknown: weigh-instead\n", ""),
+        ("charge-test", "    suction is below 0 psig: weigh-instead\n", ""),
+    ],
+)
+def test_a_guard_taken_away_is_refused(tmp_path: Path, tree: str, guard: str, instead: str) -> None:
+    folder = shutil.copytree(TREES, tmp_path / "trees")
+    file = folder / f"{tree}.yaml"
+    text = file.read_text("utf-8")
+    assert guard in text
+    file.write_text(text.replace(guard, instead), "utf-8")
+    with pytest.raises(BrokenLibrary) as broken:
+        Library.load(folder)
+    assert "only-if-missing" in {problem.code for problem in broken.value.problems}

@@ -240,3 +240,88 @@ def test_the_whole_small_walk_leaves_one_wait_and_no_trace_of_asides(talk: Talk)
         talk.press(action)
         talk.escape()
     assert talk.walk.events[-1]["event"] == "answered"
+
+
+# ---- ending early, photos, own findings at the end, what was known before
+
+
+def test_ending_early_asks_why(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("close")
+    assert "Why does the visit end here?" in page(talk)
+    talk.escape()
+    assert isinstance(talk.mode, Asked)
+    talk.press("close")
+    assert not talk.enter(""), "a reason is needed"
+    typed(talk, "1")
+    assert talk.over
+    assert events(talk, "closed")[0]["why"] == "the customer calls it off"
+
+
+def test_what_is_left_on_is_cleared_before_it_ends(talk: Talk) -> None:
+    typed(talk, *BEGINNING, "")
+    assert talk.walk.left_on
+    typed(talk, "close no more gas here")
+    assert not talk.over
+    assert "First clear what is left on" in said(talk)
+    prompt = talk.walk.prompt
+    assert prompt is not None
+    assert prompt.kind == "do"
+    typed(talk, "")
+    assert talk.walk.prompt is None
+    typed(talk, "close")
+    assert talk.over
+    assert not talk.walk.left_on
+    assert events(talk, "closed")[0]["why"] == "no more gas here"
+
+
+def test_an_ending_can_be_taken_back(talk: Talk) -> None:
+    typed(talk, *BEGINNING, "")
+    typed(talk, "close no more gas here")
+    talk.press("undo")
+    prompt = talk.walk.prompt
+    assert prompt is not None
+    assert prompt.kind == "ask"
+
+
+def test_a_photo_is_kept(talk_of: Callable[..., Talk], tmp_path: Path) -> None:
+    talk = talk_of(path=tmp_path / "visit.jsonl")
+    photo = tmp_path / "leak.jpg"
+    photo.write_bytes(b"light")
+    talk.press("photo")
+    assert not talk.enter(str(tmp_path / "none.jpg"))
+    assert said(talk).startswith("NO")
+    typed(talk, f"'{photo}'")
+    assert "Kept beside the session as leak.jpg." in said(talk)
+    assert (tmp_path / "visit" / "leak.jpg").read_bytes() == b"light"
+    assert events(talk, "photographed")[0]["name"] == "leak.jpg"
+    assert isinstance(talk.mode, Asked)
+
+
+def test_own_finding_stands_beside_the_tools_at_the_end(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("own_finding")
+    assert "drier blocked" in page(talk)
+    typed(talk, "drier blocked", "frost behind it")
+    typed(talk, "", "100 oz", "", "98 oz", "skip it is steady", "15", "", "")
+    assert talk.walk.prompt is None
+    assert "your own  drier blocked - frost behind it" in page(talk)
+    assert "FOUND  short of charge" in page(talk)
+
+
+def test_what_was_known_before_is_told_anew(talk_of: Callable[..., Talk]) -> None:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
+    talk = talk_of(history=history)
+    talk.press("correct")
+    assert "nameplate charge 14 oz (from the visit of 2026-05-01)" in page(talk)
+    typed(talk, "1", "9 oz")
+    assert events(talk, "told")[0]["reading"] == "nameplate-charge"
+    assert "nameplate charge: 9" in said(talk)
+    assert talk.walk.from_before() == []
+
+
+def test_the_way_is_in_words(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("details")
+    assert "is it low: suction level is low" in page(talk)
+    assert "suction-level" not in page(talk)

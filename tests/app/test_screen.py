@@ -70,7 +70,7 @@ async def test_question_reasons_line_and_keys_stand_where_they_should(trees: Lib
     if size[0] >= 80:
         assert lines[line + 2].endswith("superheat 31.9 dF, 16.9 dF above wanted"), "as the table says then"
     assert lines[-1].startswith(" F1 Help  F2 Couldn't  F3 Back")
-    assert lines[-1].rstrip().endswith("F10 Leave")
+    assert "F10 Leave" in lines[-1]
 
 
 async def test_the_table_at_80_by_24(trees: Library) -> None:

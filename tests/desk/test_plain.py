@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import resource
 import signal
 from collections.abc import Callable, Iterator
@@ -11,7 +12,7 @@ import pytest
 
 from tests.desk.visits import BEGINNING, CHARGE, TO_THE_END, begun, gone_on, typed, walked
 from tests.record.helpers import HandClock
-from tui.desk.plain import Plain
+from tui.desk.plain import Plain, asked_unit
 from tui.desk.saying import choice_lines
 from tui.desk.session import Visit
 from tui.desk.typed import chosen, cleaned
@@ -168,7 +169,7 @@ def test_table_trail_and_what_is_possible(visit: Visit) -> None:
     assert "evaporating now: " in shown
     assert "wanted" in shown
     assert "low" in shown
-    assert "small/fan-first: running" in shown
+    assert "main, fan first: fan is running" in shown
 
 
 def test_a_wait_is_measured_and_cannot_be_hurried_without_a_reason(path: Path) -> None:
@@ -312,3 +313,37 @@ def test_a_disk_that_stays_full(visit: Visit, path: Path, small_disk: Callable[[
 def test_lines_are_cleaned() -> None:
     assert cleaned(" 12\tpsig\r\n") == "12 psig"
     assert cleaned("a\udc80b\x07 \u2028c") == "a b c"
+
+
+# ---- own findings, the trail in words, the unit's tag
+
+
+def test_own_finding_by_its_words_beside_the_tools(visit: Visit) -> None:
+    _, shown = typed(visit, "own", *BEGINNING, "own Drier blocked: frost behind it", *CHARGE, "", "table", "")
+    assert "  refrigeration is well: the circuit is well" in shown, "a list to choose from"
+    assert "Your own finding in main: drier blocked - frost behind it" in shown
+    assert shown.index("Found in main") < shown.index("Your own finding in main")
+    (own,) = visit.walk.own_findings
+    assert own == ("main", "drier-blocked", "frost behind it")
+
+
+def test_own_finding_needs_a_reason(visit: Visit) -> None:
+    _, shown = typed(visit, "own drier blocked", "own nonsense: because")
+    assert "Say in a few words why" in shown
+    assert "There is no cause called 'nonsense'" in shown
+    assert visit.walk.own_findings == ()
+
+
+def test_the_trail_is_in_words(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING, "trail")
+    assert "main, is it low: suction level is low" in shown
+    assert "suction-level" not in shown
+
+
+@pytest.mark.parametrize(
+    ("lines", "unit"), [("K-12\n", "K-12"), ("\n", ""), ("", ""), ("  K \t12\n", "K 12"), ("x" * 70 + "\nK\n", "K")]
+)
+def test_the_units_tag_is_asked(lines: str, unit: str) -> None:
+    shown = io.StringIO()
+    assert asked_unit(io.StringIO(lines), shown) == unit
+    assert shown.getvalue().startswith("Which unit is it?")

@@ -11,7 +11,8 @@ from tui.app import keys
 from tui.app.look import BLANK, Choices, choice_hint, possible, prompt_parts, table, trail
 from tui.app.modes import Mode, View, choice, told, understood
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
-from tui.desk.saying import words
+from tui.desk.photos import keep
+from tui.desk.saying import cause_words, words
 from tui.desk.typed import chosen_of, needed
 from tui.quantity import Refused, units_of
 from tui.walk.prompt import ASK, Change, Given, Prompt
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 WHY_NOT = ("no port or no fitting for it", "no instrument for it here", "can't be reached", "not safe", "nobody knows")
 WHY_SKIP = ("it is steady already", "it ran long enough before", "no time to wait")
+WHY_END = ("the customer calls it off", "a part or a tool is missing", "no more time today")
 WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 
 BY_NAME = "Any reading can be typed by its name: suction 12, head 180."
@@ -87,14 +89,17 @@ class Pick(Mode):
 class NewValue(Mode):
     """The right value of a reading that was given wrong."""
 
-    def __init__(self, talk: Talk, given: Given) -> None:
+    def __init__(self, talk: Talk, given: Given, *, from_before: bool = False) -> None:
+        """from_before: it was known before this visit, so another value is simply told."""
         super().__init__(talk)
-        self.given = given
+        self.given, self.from_before = given, from_before
 
     def view(self, width: int) -> View:
+        was = "known" if self.from_before else "given"
+        after = "It counts at once." if self.from_before else "Nothing counts before you have seen what it changes."
         parts = (
-            item("correct", f"{words(self.given.reading)}: {self.given.shown} was given. What is right?", STRONG),
-            item("", "Nothing counts before you have seen what it changes. ESC: leave it", FAINT),
+            item("correct", f"{words(self.given.reading)}: {self.given.shown} was {was}. What is right?", STRONG),
+            item("", f"{after} ESC: leave it", FAINT),
         )
         return View(parts, self.choices, "right is", "the right value")
 
@@ -115,6 +120,12 @@ class NewValue(Mode):
         return self.picked(line) or line or choice(self.choices, line, self.talk.mark)
 
     def enter(self, line: str) -> None:
+        if self.from_before:
+            given, text = self.given, self._text(line)
+            self.talk.act(lambda walk: walk.tell(given.reading, text, given.circuit or None))
+            self.talk.leave_aside(self)
+            self.talk.say_given()
+            return
         change = self.talk.walk.correct(self.given.event_no, self._text(line))
         self.talk.aside = confirm(self.talk, change)
 
@@ -168,6 +179,30 @@ def note(talk: Talk) -> Mode:
     return Reason(talk, "A note in your own words. It is kept with the time.", then, label="note")
 
 
+def photo(talk: Talk) -> Mode:
+    def then(typed: str) -> None:
+        talk.visit.record()
+        name, digest = keep(talk.visit.path, typed)
+        talk.act(lambda walk: walk.photo(name, digest))
+        talk.say(f"Kept beside the session as {name}.")
+
+    return Reason(talk, "Which photo? Type the path of its file, or drag it here. It is copied.", then, label="photo")
+
+
+def close(talk: Talk) -> Mode:
+    """End the visit before the walk does."""
+    left = [talk.walk.library.catalogue.left_on[thing].tell for _, thing in talk.walk.left_on]
+    first = f" First, what is left on is cleared: {' '.join(left)}" if left else ""
+
+    def then(why: str) -> None:
+        talk.act(lambda walk: walk.close(why))
+        talk.waits.forget()
+        if not talk.walk.closed:
+            talk.say("First clear what is left on; then Enter closes the visit.", "ends")
+
+    return Reason(talk, f"Why does the visit end here?{first}", then, offered=WHY_END)
+
+
 def own_finding(talk: Talk) -> Mode:
     def then(cause: str) -> None:
         talk.aside = _own_reason(talk, cause)
@@ -182,7 +217,7 @@ def _own_reason(talk: Talk, cause: str) -> Mode:
         talk.act(lambda walk: walk.own_finding(cause, reason))
         talk.say(f"Your own finding is recorded: {words(cause)}.")
 
-    return Reason(talk, f"{words(cause).capitalize()}: what did you see?", then, label="seen")
+    return Reason(talk, f"{cause_words(cause, talk.causes)}: what did you see?", then, label="seen")
 
 
 def overrule(talk: Talk) -> Mode:
@@ -197,10 +232,12 @@ def overrule(talk: Talk) -> Mode:
 
 def correct(talk: Talk) -> Mode:
     given = {str(each.event_no): each for each in reversed(talk.walk.given())}
+    tellable = [each for each in talk.walk.from_before() if each.reading in talk.names]
+    given |= {f"before {number}": each for number, each in enumerate(tellable)}
     several = len(talk.walk.circuits) > 1
 
     def then(number: str) -> None:
-        talk.aside = NewValue(talk, given[number])
+        talk.aside = NewValue(talk, given[number], from_before=number.startswith("before"))
 
     choices = tuple(
         (number, f"{each.circuit + ' ' if several and each.circuit else ''}{words(each.reading)} {each.shown}")
@@ -288,6 +325,9 @@ def details(talk: Talk) -> Mode:
         yield BLANK
         yield from _ruled_out(walk.ruled_out)
         yield from trail(walk.trail())
+        for number, each in enumerate(walk.from_before()):
+            circuit = f"{each.circuit} " if each.circuit not in ("", "main") else ""
+            yield item("before" if number == 0 else "", f"{circuit}{words(each.reading)}: {each.shown}")
 
     return Page(talk, "details", made)
 
@@ -313,4 +353,6 @@ ASIDES: dict[str, Callable[[Talk], Mode]] = {
     "note": note,
     "own_finding": own_finding,
     "overrule": overrule,
+    "photo": photo,
+    "close": close,
 }

@@ -61,7 +61,7 @@ COMMANDS = (
         "Correct",
         "mend a slip; shows first what it would change",
         ("correct",),
-        lambda walk: bool(walk.given()),
+        lambda walk: bool(walk.given() or walk.from_before()),
         rank=6,
     ),
     Command(
@@ -87,6 +87,17 @@ COMMANDS = (
         ("leave", "quit", "exit"),
         _always,
         rank=1,
+    ),
+    Command("f11", "photo", "Photo", "keep a photo beside the session", ("photo",), _always, takes=True, rank=12),
+    Command(
+        "f12",
+        "close",
+        "End",
+        "end the visit here; what is left on is cleared first; asks why",
+        ("close",),
+        lambda walk: walk.prompt is not None,
+        takes=True,
+        rank=8,
     ),
 )
 

@@ -26,6 +26,8 @@ from tui.app.sheet import (
 from tui.desk.saying import cause_words, has_digits, words
 from tui.quantity import Kind
 from tui.walk.prompt import CAUTION, DO, WAIT, AskFor, Finding, Prompt, Row, TrailEntry
+from tui.walk.wording import OTHERWISE
+from tui.walk.wording import said as spoken_ids
 
 if TYPE_CHECKING:
     from tui.tree.model import Cause
@@ -34,7 +36,6 @@ if TYPE_CHECKING:
 SAYS = {"low": "▼ low", "on": "= on", "high": "▲ high", "unknown": "? unknown"}
 HEADINGS = ("reading", "measured", "wanted", "difference", "says")
 BAR = 30
-OTHERWISE = "otherwise"
 BLANK = Line(Content(""))
 FEWEST = 4  # lines in which a table still says something
 
@@ -226,9 +227,9 @@ def trail(entries: Sequence[TrailEntry], width: int | None = None) -> list[Part]
     several = width is None and len({entry.circuit for entry in entries}) > 1
     for number, entry in enumerate(entries):
         to = "" if entry.to == "carry on" else f" > {words(entry.to)}"
-        close = f"  close: {', '.join(map(words, entry.close))}" if entry.close else ""
+        close = f"  close: {', '.join(map(spoken_ids, entry.close))}" if entry.close else ""
         at = f"{entry.circuit + ' ' if several else ''}{words(entry.at.split('/')[-1])}: "
-        row = "none of its tests" if entry.row == OTHERWISE else entry.row
+        row = entry.words
         if width is not None:
             row = _cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
         said = Content.assemble((shown(at), FAINT), shown(row), (shown(to), FAINT), (shown(close), WARN))
@@ -257,6 +258,14 @@ def finding_parts(found: Finding, causes: Mapping[str, Cause], *, earlier: bool 
     if found.next and not earlier:
         yield BLANK
         yield item("NEXT", found.next, STRONG, STRONG)
+
+
+def own_findings(walk: Walk) -> Iterator[Part]:
+    """What the person found, beside what the tool did."""
+    for circuit, cause, reason in walk.own_findings:
+        where = f" ({circuit})" if circuit not in ("", "main") else ""
+        said = cause_words(cause, walk.library.catalogue.causes)
+        yield Item("your own", Content.assemble((shown(f"{said}{where}"), STRONG), shown(f" - {reason}")))
 
 
 def ruled_out(found: Finding) -> Iterator[Part]:

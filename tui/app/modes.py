@@ -9,7 +9,17 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from tui.app.keys import command_of
-from tui.app.look import BLANK, Choices, choice_hint, clock, finding_parts, prompt_parts, ruled_out, what_to_press
+from tui.app.look import (
+    BLANK,
+    Choices,
+    choice_hint,
+    clock,
+    finding_parts,
+    own_findings,
+    prompt_parts,
+    ruled_out,
+    what_to_press,
+)
 from tui.app.sheet import BAD, STRONG, WARN, Item, Part, item, shown
 from tui.desk.saying import words
 from tui.desk.typed import begins_with_reading, chosen_of, needed
@@ -301,12 +311,17 @@ class AtEnd(Mode):
 
     commands = True
 
+    def picked(self, line: str) -> str | None:
+        """`close` means here what Enter does."""
+        return line if line.lower() == "close" else None
+
     def view(self, width: int) -> View:
         parts: list[Part] = list(self.talk.notices)
         last, *before = reversed(self.talk.walk.findings) if self.talk.walk.findings else (None,)
         parts += [] if last is None else finding_parts(last, self.talk.causes)
         for found in before:
             parts += [BLANK, *finding_parts(found, self.talk.causes, earlier=True)]
+        parts += own_findings(self.talk.walk)
         parts += [] if last is None else ruled_out(last)
         if not self.talk.walk.findings:
             parts.append(item("", "The walk has ended without a finding.", STRONG))

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, TextIO
 
 from tui.desk import saying
+from tui.desk.photos import keep
 from tui.desk.session import Visit
 from tui.desk.typed import LONGEST_TAG, chosen, cleaned, named, needed, place_of
 from tui.quantity import Refused, clock_span
@@ -104,6 +105,10 @@ class Plain:
         else:
             self._say_all(saying.choice_lines(prompt.choices))
             self._say(saying.what_to_type(prompt))
+            if self.walk.verdicts:
+                self._say_all(
+                    saying.wrapped(f"Or overrule it, as in - overrule {saying.words(self.walk.verdicts[0][0])}: WHY")
+                )
 
     def _say_all(self, lines: Iterable[str]) -> None:
         for line in lines:
@@ -230,6 +235,12 @@ class Plain:
         self._act(lambda walk: walk.note(rest))
         self._say("Noted.")
 
+    def _photo(self, prompt: Prompt, rest: str) -> None:
+        self.visit.record()
+        name, digest = keep(self.visit.path, rest)
+        self._act(lambda walk: walk.photo(name, digest))
+        self._say_all(saying.wrapped(f"Kept beside the session as {name}."))
+
     def _tell(self, prompt: Prompt, rest: str) -> None:
         reading, text = named(rest, self.walk.library.catalogue.readings)
         echo = self.walk.try_answer(text, reading)
@@ -249,8 +260,15 @@ class Plain:
         self._act(lambda walk: walk.overrule(verdict.strip(), reason.strip()))
 
     def _own(self, prompt: Prompt, rest: str) -> None:
-        cause, _, reason = rest.partition(":")
-        self._act(lambda walk: walk.own_finding(cause.strip().replace(" ", "-"), reason.strip()))
+        causes = self.walk.library.catalogue.causes
+        if not rest:
+            for cause in causes:
+                self._say_all(saying.wrapped(f"  {saying.words(cause)}: {saying.cause_words(cause, causes)}"))
+            self._say("Type own, one of these, a colon, and why. As in - own drier blocked: frost behind it")
+            return
+        name, _, reason = rest.partition(":")
+        name = next((cause for cause in causes if causes[cause].say.lower() == name.strip().lower()), name)
+        self._act(lambda walk: walk.own_finding(name.strip().lower().replace(" ", "-"), reason.strip()))
         self._say("Recorded beside the tool's finding.")
 
     def _table(self, prompt: Prompt, rest: str) -> None:
@@ -271,12 +289,15 @@ class Plain:
 
     def _correct(self, prompt: Prompt, rest: str) -> None:
         if not rest:
-            latest = {each.reading: each.shown for each in self._given()}
+            latest = {each.reading: each.shown for each in (*self._from_before(), *self._given())}
             lines = [f"  {saying.words(reading)}: {shown}" for reading, shown in latest.items()]
             self._say_all(lines or ["No reading has been given yet."])
             return
         reading, text = named(rest, self.walk.library.catalogue.readings)
         here = [each for each in self._given() if each.reading == reading]
+        if not here and any(each.reading == reading for each in self._from_before()):
+            self._tell(prompt, rest)
+            return
         if not here:
             raise Refused("not-a-reading", f"No {saying.words(reading)} has been given yet.", "See: correct")
         change = self.walk.correct(here[-1].event_no, text)
@@ -301,11 +322,17 @@ class Plain:
         here = prompt.circuit if prompt is not None else ""
         return [each for each in self.walk.given() if not here or each.circuit in (here, "")]
 
+    def _from_before(self) -> list[Given]:
+        prompt = self.walk.prompt
+        here = prompt.circuit if prompt is not None else ""
+        return [each for each in self.walk.from_before() if not here or each.circuit in (here, "")]
+
     # ---- the end
 
     def _at_end(self) -> None:
         self._say("")
-        self._say("The walk has ended. Enter closes the visit; note, own, table, trail, back work.")
+        self._say_all(saying.own_finding_lines(self.walk))
+        self._say("The walk has ended. Enter closes it; note, photo, own, table, trail, back work.")
         line = self._line()
         try:
             if line.lower() in ("", "close", "done", "ok"):
@@ -343,12 +370,13 @@ _COMMANDS: dict[str, tuple[Callable[[str], bool], Callable[[Plain, Prompt, str],
     "couldnt": (_any, Plain._couldnt),
     "couldn’t": (_any, Plain._couldnt),
     "note": (_with, Plain._note),
+    "photo": (_with, Plain._photo),
     "tell": (_with, Plain._tell),
     "correct": (_any, Plain._correct),
     "skip": (_any, Plain._skip),
     "switch": (_with, Plain._switch),
     "overrule": (_with, Plain._overrule),
-    "own": (_with, Plain._own),
+    "own": (_any, Plain._own),
     "table": (_alone, Plain._table),
     "?": (_alone, Plain._table),
     "trail": (_alone, Plain._trail),

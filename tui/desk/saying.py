@@ -23,6 +23,7 @@ from tui.walk.prompt import (
     TrailEntry,
     spoken,
 )
+from tui.walk.wording import said
 
 if TYPE_CHECKING:
     from tui.tree.model import Cause
@@ -39,6 +40,7 @@ Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   correct               the readings so far
   correct READING VALUE mend a slip; what it changes is shown before it counts
   note TEXT             a note of your own
+  photo PATH            keep a photo beside the session
   skip WHY              cut a wait short
   switch CIRCUIT        work on another circuit
   overrule VERDICT: WHY at a close call, your verdict against the tool's
@@ -80,9 +82,9 @@ def reading_lines(reading: AskFor, only: bool) -> Iterator[str]:
     hints = [f"in {reading.unit}" if reading.unit else "", reading.range_text]
     if reading.instrument:
         hints.append(f"with the {words(reading.instrument)}")
-    said = ", ".join(hint for hint in hints if hint)
-    if said:
-        yield f"({said})"
+    hint = ", ".join(hint for hint in hints if hint)
+    if hint:
+        yield f"({hint})"
 
 
 def choice_lines(choices: tuple[tuple[str, str], ...]) -> Iterator[str]:
@@ -122,9 +124,18 @@ def row_line(row: Row) -> str:
 
 
 def trail_line(entry: TrailEntry) -> str:
-    close = f" (a close call: {', '.join(map(words, entry.close))})" if entry.close else ""
+    """``main, is it low: suction level is low, so add a little``."""
+    close = f" (a close call: {', '.join(map(said, entry.close))})" if entry.close else ""
     circuit = f"{entry.circuit}, " if entry.circuit else ""
-    return f"{circuit}{entry.at}: {entry.row}, so {words(entry.to)}{close}"
+    to = "" if entry.to == "carry on" else f", so {words(entry.to)}"
+    return f"{circuit}{words(entry.at.split('/')[-1])}: {entry.words}{to}{close}"
+
+
+def own_finding_lines(walk: Walk) -> Iterator[str]:
+    """What the person found, to stand beside what the tool did."""
+    for circuit, cause, reason in walk.own_findings:
+        where = f" in {circuit}" if circuit else ""
+        yield from wrapped(f"Your own finding{where}: {cause_words(cause, walk.library.catalogue.causes)} - {reason}")
 
 
 def finding_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str]:
@@ -133,8 +144,8 @@ def finding_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str
     circuit = f" in {finding.circuit}" if finding.circuit else ""
     yield from wrapped(f"Found{circuit}: {cause_words(finding.cause, causes)}")
     if finding.could_be:
-        said = "; ".join(cause_words(cause, causes) for cause in finding.could_be)
-        yield from wrapped(f"It could be: {said}")
+        could = "; ".join(cause_words(cause, causes) for cause in finding.could_be)
+        yield from wrapped(f"It could be: {could}")
     for label, text in (
         ("Seen", finding.seen),
         ("To tell them apart", finding.told_apart),

@@ -16,6 +16,7 @@ from tui.walk.facts import agree
 from tui.walk.machine import Machine
 from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt, spoken
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
+from tui.walk.wording import said
 from tui.walk.world import Event
 
 if TYPE_CHECKING:
@@ -223,13 +224,13 @@ class Answering(ABC):
         pending, circuit = self._pending(), self._here()
         assert pending.decision is not None
         head, _, word = verdict.rpartition(" ")
-        columns = [c for c in pending.decision.close if not head or c == head.strip(" :")]
+        columns = [c for c in pending.decision.close if not head or spoken(c) == spoken(head.strip(" :"))]
         table = getattr(pending.step, "table", None)
         if table is None or not columns:
             raise Refused(
                 "not-asked",
                 f"{verdict!r} names no close verdict.",
-                "Close: " + ", ".join(pending.decision.close),
+                "Close: " + ", ".join(map(said, pending.decision.close)),
             )
         words = table.domains[table.columns.index(columns[0])]
         if word not in words:

@@ -186,7 +186,13 @@ class Walk(Answering):
 
     def trail(self) -> list[TrailEntry]:
         """Every decision on the way to where the walk stands, in order; none that was taken back."""
-        return showing.trail_of(self._machine.routed)
+        return showing.trail_of(self._machine)
+
+    @property
+    def own_findings(self) -> tuple[tuple[str, str, str], ...]:
+        """(circuit, cause, reason) of what the person found beside the tool, in order."""
+        own = (event for event in self.events if event["event"] == "own-finding")
+        return tuple((event["circuit"], event["cause"], event["reason"]) for event in own)
 
     @property
     def left_on(self) -> tuple[tuple[str, str], ...]:

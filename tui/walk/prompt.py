@@ -96,13 +96,14 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class TrailEntry:
-    """One decision on the way: where, the row or line taken, whether it was close."""
+    """One decision on the way: where, the row or line taken, whether it was close; `words` says the row in words."""
 
     circuit: str
     at: str
     row: str
     to: str
     close: tuple[str, ...] = ()
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,6 +32,7 @@ from tui.walk.prompt import (
     spoken,
 )
 from tui.walk.retake import contributing, worst_instrument
+from tui.walk.wording import said, taken
 from tui.walk.world import Event
 
 _METRIC = {"in": "mm", "ft": "m", "oz": "g", "lb": "kg", "psig": "barg", "psi": "bar", "°F": "°C", "dF": "dC"}
@@ -174,7 +175,7 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step, decision = pending.step, pending.decision
     assert isinstance(step, Decide)
     assert decision is not None
-    names = ", ".join(spoken(name) for name in decision.close)
+    names = ", ".join(said(name) for name in decision.close)
     words = f"Too close to call: {names}. The other verdict would lead elsewhere."
     choices: list[tuple[str, str]] = []
     catalogue = machine.catalogue
@@ -219,8 +220,8 @@ def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
     return [row_of(event, machine.units) for event in events]
 
 
-def trail_of(routed: list[Event]) -> list[TrailEntry]:
-    """The decisions of these events, in order."""
+def trail_of(machine: Machine) -> list[TrailEntry]:
+    """The decisions on the way, in order."""
     return [
         TrailEntry(
             event["circuit"],
@@ -228,8 +229,9 @@ def trail_of(routed: list[Event]) -> list[TrailEntry]:
             " or ".join(event["rows"]),
             event["to"],
             tuple(event.get("close", ())),
+            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"]),
         )
-        for event in routed
+        for event in machine.routed
     ]
 
 

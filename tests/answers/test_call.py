@@ -36,7 +36,9 @@ def calls() -> list[Outcome]:
 @pytest.mark.parametrize(
     ("name", "found"),
     [
-        ("call-leak", [("main", "short-of-charge"), ("main", "short-of-charge"), ("main", "cannot-tell")]),
+        ("call-leak", [("main", "short-of-charge"), ("main", "short-of-charge"), ("main", "refrigeration-is-well")]),
+        ("call-leak-open", [("main", "short-of-charge"), ("main", "short-of-charge"), ("main", "cannot-tell")]),
+        ("call-drier", [("main", "drier-blocked"), ("main", "refrigeration-is-well")]),
         ("call-ice", [("main", "defrost-failed")]),
         ("call-receiver", [("main", "cannot-tell")]),
         ("call-two-circuits", [("table", "drier-blocked"), ("freezer", "evaporator-fan")]),
@@ -51,6 +53,25 @@ def test_no_gas_goes_into_a_circuit_with_a_receiver() -> None:
     walk = run_answers(library(), Answers.read(HERE / "call-receiver.yaml"), embed_texts=False)
     assert "short-of-charge" in walk.findings[-1].could_be
     assert "adds refrigerant" not in _works(walk.events)
+
+
+def test_propane_is_weighed_out_opened_cold_and_weighed_in_anew() -> None:
+    """Never topped up; purged before it is cut; mended, held, evacuated and only then charged."""
+    walk = run_answers(library(), Answers.read(HERE / "call-drier.yaml"), embed_texts=False)
+    done = [event["work"] for event in walk.events if event["event"] == "done"]
+    order = [
+        "recovers refrigerant",
+        "purges the circuit",
+        "opens the circuit",
+        "mends the circuit",
+        "raises pressure with nitrogen",
+        "lets the pressure down",
+        "evacuates",
+        "weighs the plate charge in",
+        "starts the compressor",
+    ]
+    assert [work for work in dict.fromkeys(done) if work in order] == order
+    assert not {"adds refrigerant", "taps the circuit"} & set(done)
 
 
 def test_a_call_takes_few_screens_to_its_end() -> None:

@@ -58,13 +58,18 @@ def known(found: Before, circuit: str = "main") -> dict[str, Any]:
 
 
 def test_plates_leak_and_finding_of_the_last_visit(tmp_path: Path) -> None:
-    recorded(tmp_path, "call-leak", "R-7")
+    recorded(tmp_path, "call-leak-open", "R-7")
     found = known(before(tmp_path, "R-7", bundled(), TODAY))
     assert found["refrigerant"] == "R-134a"
     assert str(found["nameplate-charge"]) == "14 oz"
     assert (found["earlier-leak"], found["earlier-finding"]) == ("found but not mended", "short-of-charge")
     assert found["earlier-leak-place"] == "drier joints"
     assert "suction" not in found, "what is read anew on each visit is not remembered"
+
+
+def test_a_leak_that_was_mended_and_proven_comes_back_as_mended(tmp_path: Path) -> None:
+    recorded(tmp_path, "call-leak", "R-7")
+    assert known(before(tmp_path, "R-7", bundled(), TODAY))["earlier-leak"] == "mended"
 
 
 def test_circuits_come_back_by_their_names(tmp_path: Path) -> None:
@@ -80,7 +85,7 @@ def test_circuits_come_back_by_their_names(tmp_path: Path) -> None:
 
 
 def test_what_it_knows_is_not_asked_and_says_where_it_is_from(tmp_path: Path) -> None:
-    recorded(tmp_path, "call-leak", "R-7")
+    recorded(tmp_path, "call-leak-open", "R-7")
     found = before(tmp_path, "R-7", bundled(), TODAY)
     walk = Walk.start(bundled(), "both-low", history=found.items, site=SEA, unit="R-7")
     shown = {each.reading: each.shown for each in walk.from_before()}
@@ -91,7 +96,7 @@ def test_what_it_knows_is_not_asked_and_says_where_it_is_from(tmp_path: Path) ->
 
 
 def test_another_units_sessions_are_not_opened(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    recorded(tmp_path, "call-leak", "R-7")
+    recorded(tmp_path, "call-leak-open", "R-7")
     recorded(tmp_path, "call-ice", "R-8")
     recorded(tmp_path, "call-ice", "R-77")
     opened: list[str] = []
@@ -107,7 +112,7 @@ def test_another_units_sessions_are_not_opened(tmp_path: Path, monkeypatch: pyte
 
 
 def test_a_tag_that_only_looks_the_same_in_a_file_name(tmp_path: Path) -> None:
-    path = recorded(tmp_path, "call-leak", "R-7")
+    path = recorded(tmp_path, "call-leak-open", "R-7")
     other = tmp_path / "2026-11-25T0930-R_7-0a0a.jsonl"
     path.rename(other)
     assert before(tmp_path, "R_7", bundled(), TODAY) == Before(), "its opening names R-7"
@@ -115,13 +120,13 @@ def test_a_tag_that_only_looks_the_same_in_a_file_name(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("unit", ["", "  ", "../..", "nobody's", "\0", "K-12" * 30])
 def test_no_unit_or_an_unknown_one(tmp_path: Path, unit: str) -> None:
-    recorded(tmp_path, "call-leak", "R-7")
+    recorded(tmp_path, "call-leak-open", "R-7")
     assert before(tmp_path, unit, bundled(), TODAY) == Before()
     assert before(tmp_path / "nowhere", unit, bundled(), TODAY) == Before()
 
 
 def test_damaged_and_newer_files_are_left_out_and_said_once(tmp_path: Path) -> None:
-    recorded(tmp_path, "call-leak", "R-7", "2026-11-20")
+    recorded(tmp_path, "call-leak-open", "R-7", "2026-11-20")
     altered = recorded(tmp_path, "call-ice", "R-7", "2026-11-24")
     altered.write_bytes(altered.read_bytes().replace(b"R-404A", b"R-448A", 1).replace(b"call", b"caII", 1))
     newer = recorded(tmp_path, "call-ice", "R-7", "2026-11-25")
@@ -138,7 +143,7 @@ def test_damaged_and_newer_files_are_left_out_and_said_once(tmp_path: Path) -> N
 
 
 def test_a_reading_that_today_is_not_there_or_not_accepted(tmp_path: Path) -> None:
-    recorded(tmp_path, "call-leak", "R-7")
+    recorded(tmp_path, "call-leak-open", "R-7")
     readings = dict(bundled().catalogue.readings)
     del readings["plate-amps"]
     readings["metering"] = replace(readings["metering"], answers=("cap tube", "other"))
@@ -150,7 +155,7 @@ def test_a_reading_that_today_is_not_there_or_not_accepted(tmp_path: Path) -> No
 
 
 def test_the_latest_word_counts(tmp_path: Path) -> None:
-    recorded(tmp_path, "call-leak", "R-7", "2026-11-20")
+    recorded(tmp_path, "call-leak-open", "R-7", "2026-11-20")
     recorded(tmp_path, "call-ice", "R-7", "2026-11-24")
     found = known(before(tmp_path, "R-7", bundled(), TODAY))
     assert found["earlier-finding"] == "defrost-failed"
@@ -158,7 +163,7 @@ def test_the_latest_word_counts(tmp_path: Path) -> None:
 
 
 def test_hundreds_of_sessions_stay_quick(tmp_path: Path) -> None:
-    session = recorded(tmp_path, "call-leak", "R-7").read_bytes()
+    session = recorded(tmp_path, "call-leak-open", "R-7").read_bytes()
     for number in range(600):
         day, unit = f"20{10 + number % 15}-01-01", f"U-{number}"
         (tmp_path / f"{day}T0930-{unit}-{number:04x}.jsonl").write_bytes(session)

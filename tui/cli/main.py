@@ -18,6 +18,7 @@ COMMANDS = {
     "examples": "walk the trees' examples; with --swap, look for rows that no example holds",
     "verify": "is a session file whole",
     "replay": "does a session file still come to the same verdicts",
+    "photo": "keep a photo with a visit, also after it was closed",
     "sheet": "a session as plain text, to paste into a work order",
     "sat": "saturation temperature or pressure of a refrigerant",
     "settings": "show or set what lowside remembers about you",

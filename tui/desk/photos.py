@@ -8,12 +8,15 @@ import stat
 import unicodedata
 from collections.abc import Iterator
 from contextlib import suppress
+from errno import ENOENT
 from hashlib import sha256
 from pathlib import Path
 from typing import BinaryIO
 
+from tui.desk.lock import SessionLock
 from tui.desk.store import photo_folder
 from tui.quantity import Refused
+from tui.record import Clock, Writer
 from tui.record.trouble import refusal
 from tui.record.writer import sync_folder
 
@@ -41,6 +44,23 @@ def keep(session: Path | None, typed: str) -> tuple[str, str]:
     except OSError as error:
         blamed = source if error.filename in (None, str(source)) else Path(os.fsdecode(error.filename))
         raise refusal(error, blamed, "keep the photo") from error
+
+
+def keep_after(session: Path, typed: str, clock: Clock) -> Path:
+    """Keeps a photo with a visit that nobody walks now, open or closed: where it lies.
+
+    Raises Refused as `keep`, and for a session that is missing, damaged, newer, foreign or open elsewhere.
+    """
+    if not session.is_file():
+        raise refusal(FileNotFoundError(ENOENT, ""), session, "add a photo")
+    lock = SessionLock(session).acquire()
+    try:
+        with Writer.resume(session, clock, closed_too=True) as writer:
+            name, digest = keep(session, typed)
+            writer.append({"event": "photographed", "circuit": "", "name": name, "digest": digest})
+    finally:
+        lock.release()
+    return photo_folder(session) / name
 
 
 def safe_name(name: str) -> str:

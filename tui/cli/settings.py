@@ -1,9 +1,9 @@
 """Show what lowside remembers about you, or set it.
 
-lowside settings
-lowside settings set altitude "1200 ft"
-lowside settings set instruments.low-gauge.good-to "0.2 psi"
-lowside settings set altitude ""            takes it back
+  lowside settings
+  lowside settings set altitude "1200 ft"
+  lowside settings set instruments.low-gauge.good-to "0.2 psi"
+  lowside settings set altitude ""            takes it back
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Explain a code that `lowside check` prints: what it means, how it looks when wrong, and when right.
 
-lowside why not-settled
+  lowside why not-settled
 """
 
 from __future__ import annotations

@@ -119,6 +119,8 @@ async def test_keys_do_what_they_say(app: LowsideApp) -> None:
             ("f7", "A note in your own words"),
             ("f5", "Nothing has been judged"),
             ("f8", "What do you find?"),
+            ("f11", "Which photo?"),
+            ("f12", "Why does the visit end here?"),
         ):
             await pilot.press(key)
             await pilot.pause()
@@ -131,6 +133,28 @@ async def test_keys_do_what_they_say(app: LowsideApp) -> None:
         assert "Refrigerant?" in shown(app, "page")
         await pilot.press("f10")
     assert not talk_of(app).walk.closed
+
+
+async def test_the_visit_is_ended_early_with_its_key(app: LowsideApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f12", *"a burst pipe", "enter")
+        await pilot.pause()
+    assert talk_of(app).walk.closed
+    assert talk_of(app).walk.events[-1]["why"] == "a burst pipe"
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_what_earlier_visits_know_leaves_room_for_the_question(trees: Library, size: tuple[int, int]) -> None:
+    known = "table R-134a, 11 oz, last found: Filter drier blocked, 12 more; freezer R-290, 3.1 oz, 12 more"
+    history = [{"circuit": "main", "reading": "refrigerant", "value": "R-134a", "visit": "2026-05-01"}]
+    app = app_of(begun(trees, history=history), notices=(f"From earlier visits: {known}. Hold it against the plates.",))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        assert "From earlier visits" in screen_text(app)
+        await Typist(known_of("leak")).walk(pilot, asks("nameplate-charge"))
+        await pilot.press("f4")
+        await pilot.pause()
+        assert "refrigerant R-134a (from the visit of 2026-05-01)" in screen_text(app)
 
 
 async def test_arrows_move_the_mark_and_enter_takes_it(app: LowsideApp) -> None:

@@ -80,7 +80,7 @@ def test_circuits_come_back_by_their_names(tmp_path: Path) -> None:
     walk = Walk.start(bundled(), "call", history=found.items, site=SEA, unit="P-7")
     assert walk.prompt is not None
     assert "circuits" not in [reading.id for reading in walk.prompt.readings]
-    assert ("circuits", "freezer, table") in walk.prompt.known
+    assert ("circuits", "freezer, table (from the visit of 2026-11-25)") in walk.prompt.known
     assert set(walk.circuits) == {"table", "freezer"}
 
 

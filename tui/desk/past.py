@@ -50,7 +50,7 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
     """The account of one session. Raises KeyError, TypeError or ValueError for what no walk writes."""
     day = str(events[0]["site"].get("today") or day)
     counted = _counted(events)
-    values = dict(_opening(events[0], catalogue))
+    values = dict(_opening(events[0], day, catalogue))
     for _, event in counted:
         _take(values, event, day, catalogue)
     circuits = dict.fromkeys(str(event["circuit"]) for _, event in counted if event.get("circuit"))
@@ -82,17 +82,17 @@ def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
     return sorted(kept.items())
 
 
-def _opening(opened: Event, catalogue: Catalogue) -> Iterator[tuple[tuple[str, str], tuple[Value, str]]]:
+def _opening(opened: Event, day: str, catalogue: Catalogue) -> Iterator[tuple[tuple[str, str], tuple[Value, str]]]:
     """What that visit itself knew beforehand; of an earlier visit with its day."""
     for item in opened["history"]:
         if item["reading"] not in (ADDED, FINDING):
             yield (item["circuit"], item["reading"]), (from_json(item["value"]), item.get("visit", ""))
     names = next((reading.id for reading in catalogue.readings.values() if reading.names), "")
     if names and opened["known"]["circuits"]:
-        yield ("", names), (", ".join(opened["known"]["circuits"]), "")
+        yield ("", names), (", ".join(opened["known"]["circuits"]), day)
     for circuit, readings in opened["known"]["circuits"].items():
         for reading, value in readings.items():
-            yield (circuit, reading), (from_json(value), "")
+            yield (circuit, reading), (from_json(value), day)
 
 
 def _take(values: dict[tuple[str, str], tuple[Value, str]], event: Event, day: str, catalogue: Catalogue) -> None:

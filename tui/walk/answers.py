@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 BY = "answers file"
 OFFERS = "offer"  # in a circuit: are offers accepted? Absent: no
+OFFERS_MOST = 12  # accepted in one circuit; the same answers again would go round for ever
 NOT_GIVEN = "not in the answers file"
 KEYS = ("tree", "units", "site", "visit", "circuits")
 SITE_KEYS = ("altitude", "barometer", "region", "today")
@@ -199,6 +200,9 @@ class _Driver:
         text, spot = self._next(prompt.circuit, OFFERS) or ("no", self.answers.spot)
         if text not in ("yes", "no"):
             raise Refused("not-a-choice", f"{_at(spot)}: {OFFERS}: {text!r} is neither yes nor no.", "Write yes or no.")
+        if self.used.get((prompt.circuit, OFFERS), 0) > OFFERS_MOST:
+            say = f"{_at(spot)}: {OFFERS}: accepted {OFFERS_MOST} times, and the visit still comes to no end."
+            raise Refused("no-end", say, "Give them one by one, as in [yes, no].")
         self.act(lambda walk: walk.accept_offer(text == "yes"))
 
     def _ask(self, prompt: Prompt) -> None:

@@ -106,6 +106,15 @@ def test_an_offer_is_yes_or_no(library: Library, examples: Path) -> None:
     assert "neither yes nor no" in outcome.refused
 
 
+def test_offers_accepted_without_end_are_refused(library: Library, examples: Path) -> None:
+    """The same answers come to the same finding, and its offer, again and again."""
+    always = WELL.replace("[running, stopped]", "running").replace("      suction", "      offer: yes\n      suction")
+    examples.write_text(always, encoding="utf-8")
+    outcome = run_example(library, read_examples(library, [examples])[0])
+    assert "accepted 12 times" in outcome.refused
+    assert "[yes, no]" in outcome.refused
+
+
 def everything_told(library: Library, examples: Path) -> str:
     """What reading the file, and then walking it, refuses."""
     try:

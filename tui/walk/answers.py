@@ -200,7 +200,7 @@ class _Driver:
         text, spot = self._next(prompt.circuit, OFFERS) or ("no", self.answers.spot)
         if text not in ("yes", "no"):
             raise Refused("not-a-choice", f"{_at(spot)}: {OFFERS}: {text!r} is neither yes nor no.", "Write yes or no.")
-        if self.used.get((prompt.circuit, OFFERS), 0) > OFFERS_MOST:
+        if text == "yes" and self.used[prompt.circuit, OFFERS] > OFFERS_MOST:
             say = f"{_at(spot)}: {OFFERS}: accepted {OFFERS_MOST} times, and the visit still comes to no end."
             raise Refused("no-end", say, "Give them one by one, as in [yes, no].")
         self.act(lambda walk: walk.accept_offer(text == "yes"))

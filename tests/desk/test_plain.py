@@ -12,7 +12,7 @@ import pytest
 
 from tests.desk.visits import BEGINNING, CHARGE, TO_THE_END, begun, gone_on, typed, walked
 from tests.record.helpers import HandClock
-from tui.desk.plain import Plain, asked_unit
+from tui.desk.plain import Plain, asked_unit, run_plain
 from tui.desk.saying import choice_lines
 from tui.desk.session import Visit
 from tui.desk.typed import chosen, cleaned
@@ -347,3 +347,11 @@ def test_the_units_tag_is_asked(lines: str, unit: str) -> None:
     shown = io.StringIO()
     assert asked_unit(io.StringIO(lines), shown) == unit
     assert shown.getvalue().startswith("Which unit is it?")
+
+
+def test_a_letter_no_terminal_knows_stops_neither_the_tag_nor_the_walk(visit: Visit) -> None:
+    """One and the same input: its first line is read for the tag, the rest by the walk."""
+    typed_in = io.TextIOWrapper(io.BytesIO(b"K-12\nquit\n"), encoding="ascii")
+    shown = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
+    assert asked_unit(typed_in, shown) == "K-12"
+    assert run_plain(visit, typed_in, shown, ["\u20ac"]) is False

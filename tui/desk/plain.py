@@ -28,9 +28,7 @@ class _Quit(Exception):
 
 def run_plain(visit: Visit, typed: TextIO, shown: TextIO, notices: Iterable[str] = ()) -> bool:
     """Walks to the end, or until the person leaves (``quit``, end of input, Ctrl-C): then False."""
-    for stream in (typed, shown):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
+    _prepared(typed, shown)
 
     def ask() -> str | None:
         shown.write("> ")
@@ -45,8 +43,16 @@ def run_plain(visit: Visit, typed: TextIO, shown: TextIO, notices: Iterable[str]
     return Plain(visit, ask, say).run()
 
 
+def _prepared(*streams: TextIO) -> None:
+    """A letter that cannot be read or shown is replaced. Before the first line is read: later Python refuses it."""
+    for stream in streams:
+        if isinstance(stream, io.TextIOWrapper) and stream.errors != "replace":
+            stream.reconfigure(errors="replace")
+
+
 def asked_unit(typed: TextIO, shown: TextIO) -> str:
     """The tag of the unit, asked before the visit begins; empty for none, or where nothing more is typed."""
+    _prepared(typed, shown)
     shown.write("Which unit is it? Its tag goes into the record and into the name of the file.\n")
     while True:
         shown.write("(such as K-12; Enter alone: none)\n> ")

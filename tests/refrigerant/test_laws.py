@@ -146,9 +146,10 @@ def test_slopes_of_vapour_density_are_the_differences(name: str, part: float, ra
     density = r.vapour_density
     by_pressure = (density(name, pa + step, kelvin) - density(name, pa - step, kelvin)) / (2 * step)
     by_kelvin = (density(name, pa, kelvin + 0.02) - density(name, pa, kelvin - 0.02)) / 0.04
-    # The grid is made of flat pieces: a narrow difference jumps where a wide one does not.
+    # The grid is made of flat pieces: a narrow difference jumps where a wide one does not, at their edges
+    # by up to 6 % and 12 % in 60,000 random places.
     assert found.slopes[0] == pytest.approx(by_pressure, rel=0.1)
-    assert found.slopes[1] == pytest.approx(by_kelvin, rel=0.1)
+    assert found.slopes[1] == pytest.approx(by_kelvin, rel=0.2)
     assert found.slopes[0] > 0 > found.slopes[1]
 
 

@@ -224,3 +224,13 @@ def test_a_walk_from_answers_loads_neither_screen_nor_property_library(tmp_path:
     loaded = {line.rpartition("|")[2].strip().split(".")[0] for line in done.stderr.splitlines()}
     assert "tui" in loaded
     assert loaded.isdisjoint({"textual", "rich", "CoolProp", "numpy", "asyncio"})
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in ANSWERS.glob("*.yaml")))
+def test_every_visit_from_answers_is_whole_and_replays(lowside: Command, log: Path, name: str) -> None:
+    """Also where its circuits do not stand in the order of the alphabet."""
+    assert lowside("walk", "--answers", ANSWERS / f"{name}.yaml", "--log", log).code == 0
+    assert lowside("verify", log).code == 0
+    assert lowside("replay", log).code == 0
+    assert lowside("replay", "--recompute", log).code == 0
+    assert "SERVICE SHEET" in lowside("sheet", log).out

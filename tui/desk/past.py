@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Value, from_json
+from tui.walk.opening import circuits_of
 
 if TYPE_CHECKING:
     from tui.tree.model import Catalogue
@@ -89,7 +90,7 @@ def _opening(opened: Event, day: str, catalogue: Catalogue) -> Iterator[tuple[tu
             yield (item["circuit"], item["reading"]), (from_json(item["value"]), item.get("visit", ""))
     names = next((reading.id for reading in catalogue.readings.values() if reading.names), "")
     if names and opened["known"]["circuits"]:
-        yield ("", names), (", ".join(opened["known"]["circuits"]), day)
+        yield ("", names), (", ".join(circuits_of(opened)), day)
     for circuit, readings in opened["known"]["circuits"].items():
         for reading, value in readings.items():
             yield (circuit, reading), (from_json(value), day)

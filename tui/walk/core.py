@@ -16,7 +16,7 @@ from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.history import Input
 from tui.walk.machine import Machine
-from tui.walk.opening import open_machine, opened_event
+from tui.walk.opening import circuits_of, open_machine, opened_event
 from tui.walk.prompt import Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -109,13 +109,13 @@ class Walk(Answering):
         """Enter the first tree and go to the first prompt (`start` has done it)."""
         opened = self.events[0]
         self._machine.emit = self._emit
-        self._machine.begin(opened["tree"], list(opened["known"]["circuits"]))
+        self._machine.begin(opened["tree"], circuits_of(opened))
         self._machine.advance()
 
     def _restart(self) -> Machine:
         machine = self._fresh()
         opened = self.events[0]
-        machine.begin(opened["tree"], list(opened["known"]["circuits"]))
+        machine.begin(opened["tree"], circuits_of(opened))
         machine.advance()
         return machine
 

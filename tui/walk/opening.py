@@ -42,6 +42,7 @@ def opened_event(
     opened["instruments"] = _instruments(library, instruments)
     opened |= {"technician": _id(technician), "calibrated": _days(library, calibrated)}
     opened["known"] = _known(library, known)
+    opened["circuits"] = list(opened["known"]["circuits"])
     opened["history"] = [_remembered(library, item) for item in history]
     return opened
 
@@ -152,6 +153,11 @@ def _remembered(library: Library, item: Mapping[str, str]) -> Event:
     return remembered | ({"visit": _day(item["visit"])} if item.get("visit") else {})
 
 
+def circuits_of(opened: Mapping[str, Any]) -> list[str]:
+    """The circuits known beforehand, in their order: a file keeps none among the keys of `known`."""
+    return list(opened.get("circuits", opened["known"]["circuits"]))
+
+
 def open_machine(machine: Machine, opened: Event) -> None:
     """Put what the opening says into an empty machine."""
     machine.units = opened["units"]
@@ -168,13 +174,13 @@ def open_machine(machine: Machine, opened: Event) -> None:
         facts.take("unit", opened["unit"])
     if "atmosphere" in opened["site"]:
         inputs.set_site(machine, opened["site"]["atmosphere"])
-    for name in opened["known"]["circuits"]:
+    for name in circuits_of(opened):
         machine.circuits[name] = Circuit(name)
     here = machine.catalogue.readings  # a replay knows only the readings its trees use
     for name, value in opened["known"]["unit"].items():
         if name in here:
             facts.know(name, from_json(value))
-    _named(machine, tuple(opened["known"]["circuits"]))
+    _named(machine, tuple(circuits_of(opened)))
     for circuit, readings in opened["known"]["circuits"].items():
         for name, value in readings.items():
             if name in here:

@@ -135,6 +135,8 @@ def test_a_long_span_is_shown_in_hours_or_days() -> None:
     spans = [_typed(text, Kind.TIME_SPAN) for text in ("90 min", "1843.4 min", "4000 min", "-4000 min")]
     assert [show(span, usual_unit(span)) for span in spans] == ["90 min", "30.72 h", "2.8 d", "-2.8 d"]
     assert usual_unit(_typed("3 oz", Kind.MASS), "SI") == "g"
+    vacuum = [_typed(text, Kind.ABSOLUTE_PRESSURE) for text in ("330 micron", "50 mbar")]
+    assert [usual_unit(each, "SI") for each in vacuum] == ["micron", "bara"], "a vacuum is in microns everywhere"
 
 
 def test_spans_and_pounds_in_words() -> None:

@@ -89,6 +89,8 @@ def _date(value: Quantity) -> str:
     return day if seconds == 0 else f"{day} {seconds // 3600:02d}:{seconds // 60 % 60:02d}"
 
 
+_VACUUM_PA = 3000.0  # pascal; an absolute pressure below it is what a micron gauge shows
+
 _OTHERS: dict[Kind, tuple[str, ...]] = {
     Kind.TEMPERATURE: ("°F", "°C"),
     Kind.TEMPERATURE_DIFFERENCE: ("dF", "dC"),
@@ -129,7 +131,7 @@ def _others(value: Quantity, own: str, system: str) -> list[str]:
         symbols = (_VACUUM, "psig", "barg")
     if value.kind is Kind.LENGTH and abs(value.si) < 0.3048:
         symbols = ("in", "mm")
-    if value.kind is Kind.ABSOLUTE_PRESSURE and abs(value.si) < 3000:
+    if value.kind is Kind.ABSOLUTE_PRESSURE and abs(value.si) < _VACUUM_PA:
         symbols = ("micron", "kPa")
     if value.kind is Kind.TEMPERATURE_DIFFERENCE and own == "K":
         symbols = ("dF",)
@@ -160,7 +162,12 @@ def pounds_and_ounces(si: float) -> str:
 
 
 def usual_unit(value: Quantity, system: str = "US") -> str:
-    """The symbol this value is shown in, where nobody typed it: that of its kind, a long span in hours or days."""
+    """The symbol this value is shown in, where nobody typed it: that of its kind, a long span in hours or days.
+
+    A vacuum is in microns everywhere.
+    """
+    if value.kind is Kind.ABSOLUTE_PRESSURE and abs(value.si) < _VACUUM_PA:
+        return "micron"
     if value.kind is Kind.TIME_SPAN and abs(value.si) >= 2 * 3600:
         return "h" if abs(value.si) < 2 * 86400 else "d"
     return default_unit(value.kind, system)

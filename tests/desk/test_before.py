@@ -75,13 +75,13 @@ def test_a_leak_that_was_mended_and_proven_comes_back_as_mended(tmp_path: Path) 
 def test_circuits_come_back_by_their_names(tmp_path: Path) -> None:
     recorded(tmp_path, "call-two-circuits", "P-7")
     found = before(tmp_path, "P-7", bundled(), TODAY)
-    assert known(found, "")["circuits"] == "table, freezer", "a file keeps what was given in the order of letters"
+    assert known(found, "")["circuits"] == "table, freezer"
     assert (known(found, "table")["refrigerant"], known(found, "freezer")["refrigerant"]) == ("R-134a", "R-290")
     walk = Walk.start(bundled(), "call", history=found.items, site=SEA, unit="P-7")
     assert walk.prompt is not None
     assert "circuits" not in [reading.id for reading in walk.prompt.readings]
-    assert ("circuits", "freezer, table (from the visit of 2026-11-25)") in walk.prompt.known
-    assert set(walk.circuits) == {"table", "freezer"}
+    assert ("circuits", "table, freezer (from the visit of 2026-11-25)") in walk.prompt.known
+    assert walk.circuits == ("table", "freezer")
 
 
 def test_what_it_knows_is_not_asked_and_says_where_it_is_from(tmp_path: Path) -> None:

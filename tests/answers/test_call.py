@@ -92,3 +92,12 @@ def _was_opened(example: Example) -> bool:
 
 def _works(events: list[dict[str, object]]) -> set[object]:
     return {event["work"] for event in events if event["event"] == "done"}
+
+
+def test_a_wait_that_could_not_be_waited_takes_its_other_way() -> None:
+    """What the file says could not be done is so recorded, with who said it."""
+    (cut,) = [o.example for o in outcomes() if o.example.name == "vacuum-not-watched"]
+    events = run_answers(library(), cut.answers, embed_texts=False).events
+    (couldnt,) = [event for event in events if event["event"] == "couldn't" and "readings" not in event]
+    assert (couldnt["tree"], couldnt["step"], couldnt["by"]) == ("evacuation", "first-look", "answers file")
+    assert not any(event.get("step") == "let-it-in" for event in events)

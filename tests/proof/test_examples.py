@@ -115,6 +115,13 @@ def test_offers_accepted_without_end_are_refused(library: Library, examples: Pat
     assert "[yes, no]" in outcome.refused
 
 
+def test_work_that_could_not_be_done_is_named_by_its_step(library: Library, examples: Path) -> None:
+    examples.write_text(WELL.replace("      suction", "      couldn't: small/nowhere\n      suction"), encoding="utf-8")
+    outcome = run_example(library, read_examples(library, [examples])[0])
+    assert "nothing called 'small/nowhere'" in outcome.refused
+    assert f"{examples}:" in outcome.refused
+
+
 def everything_told(library: Library, examples: Path) -> str:
     """What reading the file, and then walking it, refuses."""
     try:

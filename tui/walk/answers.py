@@ -1,7 +1,8 @@
 """The answers-file driver: a whole visit given beforehand, nothing asked of a screen.
 
 A single answer serves every time it is asked; a list is used one a time. What is absent could not
-be measured. Cautions, work and waits pass, marked ``by: answers file``.
+be measured. Cautions, work and waits pass, marked ``by: answers file``, but for those that a circuit names under
+``couldn't``.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Refused, nearest
 from tui.tree import source
-from tui.tree.model import Reading, Spot
+from tui.tree.model import Do, Reading, Spot, Wait
 from tui.walk.core import Walk
 from tui.walk.prompt import ALTITUDE, ASK, CAUTION, CLOSE_CALL, DO, GO_ON, GOOD_TO, OFFER, WAIT, Prompt
 
@@ -24,8 +25,10 @@ BY = "answers file"
 OFFERS = "offer"  # in a circuit: are offers accepted? Absent: no
 OFFERS_MOST = 12  # accepted in one circuit; the same answers again would go round for ever
 NOT_GIVEN = "not in the answers file"
+NOT_DONE = "as the answers file says"
 KEYS = ("tree", "units", "site", "visit", "circuits")
 SITE_KEYS = ("altitude", "barometer", "region", "today")
+COULDNT = "couldn't"  # in a circuit: work and waits, as TREE/STEP, that could not be done
 Act = Callable[[Callable[[Walk], object]], object]
 
 
@@ -122,6 +125,9 @@ def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit:
     """A walk opened as the file says, with its names checked. Raises Refused."""
     for given in (answers.visit, *answers.circuits.values()):
         for name, found in given.items():
+            if name == COULDNT:
+                _check_places(library, found)
+                continue
             reading = library.catalogue.readings.get(name)
             if name != OFFERS and (reading is None or not (reading.ask or _beforehand(reading))):
                 asked = [r.id for r in library.catalogue.readings.values() if r.ask]
@@ -141,6 +147,19 @@ def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit:
     walk.by = BY
     walk.units_needed = True
     return walk
+
+
+def _check_places(library: Library, given: Given) -> None:
+    """Each names a step of work or waiting that has another way. Raises Refused."""
+    places = [
+        f"{name}/{step.name}"
+        for name, tree in library.trees.items()
+        for step in tree.named.values()
+        if isinstance(step, Do | Wait) and step.couldnt
+    ]
+    for text, spot in zip(given.texts, given.spots, strict=True):
+        if text not in places:
+            raise _unknown(spot, text, places)
 
 
 def _beforehand(reading: Reading) -> bool:
@@ -187,7 +206,9 @@ class _Driver:
 
     def step(self, prompt: Prompt) -> None:
         """Answer one prompt."""
-        if prompt.kind == ASK:
+        if self._was_not_done(prompt):
+            self.act(lambda walk: walk.couldnt(NOT_DONE))
+        elif prompt.kind == ASK:
             self._ask(prompt)
         elif prompt.kind == WAIT:
             self.act(lambda walk: walk.waited(0.0, BY))
@@ -195,6 +216,10 @@ class _Driver:
             self._offer(prompt)
         else:
             self.act(_PASS.get(prompt.kind, lambda walk: walk.answer(prompt.choices[0][0])))
+
+    def _was_not_done(self, prompt: Prompt) -> bool:
+        given = self.answers.circuits.get(prompt.circuit, {}).get(COULDNT)
+        return given is not None and prompt.kind in (DO, WAIT) and f"{prompt.tree}/{prompt.step}" in given.texts
 
     def _offer(self, prompt: Prompt) -> None:
         text, spot = self._next(prompt.circuit, OFFERS) or ("no", self.answers.spot)

@@ -11,7 +11,7 @@ import pytest
 from tui.proof.examples import Example, Outcome, run_examples
 from tui.proof.reading import example_files, read_examples
 from tui.tree.library import Library
-from tui.walk.answers import Answers, run_answers
+from tui.walk.answers import Answers, Driver, begin, run_answers
 
 HERE = Path(__file__).parent
 TREES = HERE.parents[1] / "trees"
@@ -101,3 +101,20 @@ def test_a_wait_that_could_not_be_waited_takes_its_other_way() -> None:
     (couldnt,) = [event for event in events if event["event"] == "couldn't" and "readings" not in event]
     assert (couldnt["tree"], couldnt["step"], couldnt["by"]) == ("evacuation", "first-look", "answers file")
     assert not any(event.get("step") == "let-it-in" for event in events)
+
+
+def test_one_circuit_is_walked_while_the_other_settles() -> None:
+    """A prep table over an undercounter freezer: the freezer is found while the table's clamps settle."""
+    answers = Answers.read(HERE / "call-two-circuits.yaml")
+    walk = begin(library(), answers, embed_texts=False)
+    driver = Driver(walk, answers, lambda intent: intent(walk))
+    while (prompt := walk.prompt) is not None:
+        if prompt.kind == "wait" and prompt.circuit == "table" and not walk.findings:
+            walk.switch("freezer")
+        else:
+            driver.step(prompt)
+    assert [(found.circuit, found.cause) for found in walk.findings] == [
+        ("freezer", "evaporator-fan"),
+        ("table", "drier-blocked"),
+    ]
+    assert any(event["event"] == "switched" and event["to"] == "freezer" for event in walk.events)

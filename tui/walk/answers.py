@@ -182,7 +182,7 @@ def drive(walk: Walk, answers: Answers, act: Act | None = None) -> list[str]:
     `act` carries out one intent (a driver that records it); by default it is simply done.
     Raises Refused with the place of the answer that is not accepted, or of a list used up.
     """
-    driver = _Driver(walk, answers, act or (lambda intent: intent(walk)))
+    driver = Driver(walk, answers, act or (lambda intent: intent(walk)))
     while (prompt := walk.prompt) is not None:
         driver.step(prompt)
     driver.act(lambda walk: walk.close())
@@ -196,7 +196,9 @@ def run_answers(library: Library, answers: Answers, *, embed_texts: bool = True)
     return walk
 
 
-class _Driver:
+class Driver:
+    """Answers one prompt after the other; `not_given`: readings asked for that the file lacks."""
+
     def __init__(self, walk: Walk, answers: Answers, act: Act) -> None:
         self.walk = walk
         self.answers = answers

@@ -5,7 +5,7 @@ What a person would have to say yes to first (an offer) does not count.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from tui.tree.model import (
@@ -37,7 +37,7 @@ class Reach:
         self._given: dict[str, frozenset[str]] = {}
         self._programs: dict[str, Program] = {}
         self._known: dict[Place, Seen] = {}
-        self._next: dict[Place, tuple[Place, ...]] = {}
+        self._next: dict[Place, tuple[str, ...]] = {}
 
     def from_frames(self, frames: list[Frame]) -> frozenset[str]:
         """Causes that can be found by going on from where these frames stand."""
@@ -80,22 +80,23 @@ class Reach:
         return self._seen((tree, self._trees[tree].steps[0].name))[0]
 
     def _seen(self, place: Place) -> Seen:
+        """What lies below in the place's own tree, and all of the trees that are entered from there."""
         if place not in self._known:
+            self._known[place] = frozenset(), frozenset()  # trees make no ring; should they, it ends here
+            tree = place[0]
+            steps = self._program(tree).steps
             causes: set[str] = set()
             outcomes: set[str] = set()
-            reached, todo = {place}, [place]
+            reached, todo = {place[1]}, [place[1]]
             while todo:
-                tree, name = todo.pop()
-                step = self._program(tree).steps[name]
+                step = steps[todo.pop()]
                 if isinstance(step, FindingStep):
                     causes.update(step.could_be, [step.cause] if step.cause else [])
-                elif isinstance(step, Back) and tree == place[0]:
+                elif isinstance(step, Back):
                     outcomes.add(step.outcome)
-                causes.update(*(self._given.get(c, ()) for c in _called(step) if c not in self._trees))
-                for after in self._after((tree, name), step):
-                    if after not in reached:
-                        reached.add(after)
-                        todo.append(after)
+                causes.update(*map(self._causes, _called(step)))
+                todo += [after for after in self._after(tree, step) if after not in reached]
+                reached.update(self._after(tree, step))
             causes.discard("cannot-tell")
             self._known[place] = (frozenset(causes), frozenset(outcomes))
         return self._known[place]
@@ -105,20 +106,14 @@ class Reach:
             self._programs[tree] = program(self._trees[tree])
         return self._programs[tree]
 
-    def _after(self, place: Place, step: Step) -> tuple[Place, ...]:
-        """The places a step can lead to: asked again for every place before it, so found once."""
+    def _after(self, tree: str, step: Step) -> tuple[str, ...]:
+        """The steps of its own tree that a step can lead to: asked again for every place before it, so found once."""
+        place = tree, step.name
         if place not in self._next:
-            self._next[place] = tuple(dict.fromkeys(self._leads_to(place[0], step)))
+            made = self._program(tree)
+            led = (_target(made, step, destination) for destination in destinations(step, made.tree.unsettled))
+            self._next[place] = tuple(dict.fromkeys(name for names in led for name in names))
         return self._next[place]
-
-    def _leads_to(self, tree: str, step: Step) -> Iterator[Place]:
-        made = self._program(tree)
-        for called in _called(step):
-            if called in self._trees:
-                yield called, self._trees[called].steps[0].name
-        for destination in destinations(step, made.tree.unsettled):
-            for name in _target(made, step, destination):
-                yield tree, name
 
 
 def _called(step: Step) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tui.review.account import Account, Entry
-from tui.review.because import not_excluded, ruled_out, seen_at
+from tui.review.because import OUT, not_excluded, ruled_out, seen_at
 from tui.review.wording import Wording
 
 WORDS = Wording(None)
@@ -45,4 +45,4 @@ def test_what_a_called_tree_came_back_with_is_seen_too() -> None:
 def test_a_cause_found_in_the_end_is_not_among_those_ruled_out() -> None:
     out = [{"cause": "contactor", "at": "a/b"}, {"cause": "drier-blocked", "at": "a/b"}]
     found = entry(9, **{**finding([]).event, "ruled_out": out, "circuit": "main"})
-    assert [(causes, last) for _, causes, last in ruled_out(Account({}), WORDS, [found])] == [("Drier blocked", False)]
+    assert [(causes, last) for _, causes, last in ruled_out(Account({}), WORDS, [found])] == [("Drier blocked", OUT)]

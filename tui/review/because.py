@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tui.review.account import Account, Entry
-from tui.review.wording import Wording, figure, names_of
+from tui.review.filled import NOT_KNOWN, latest, value_at
+from tui.review.wording import VERDICTS, Wording, figure, names_of
 from tui.walk.evidence import row_of
 from tui.walk.prompt import Row, spoken
-
-VERDICTS = {"on": "as wanted", "unknown": "not known"}
+from tui.walk.wording import taken
 
 _FEW = 8  # causes that a person still reads one by one
-_GIVEN = ("answered", "told", "judged", "worked-out")
+OUT, TURNED_FROM, UNSEEN = "out", "turned from", "unseen"
 
 
 def seen_at(account: Account, wording: Wording, finding: Entry, place: str) -> str:
@@ -22,9 +22,8 @@ def seen_at(account: Account, wording: Wording, finding: Entry, place: str) -> s
         left = _left_at(account, finding, place)
         return "" if left is None else f"{wording.tree(left.event['tree'])}: {spoken(left.event['outcome'])}"
     rows = [str(row) for row in routed.event["rows"]]
-    names = names_of(wording.step(place), rows)
-    said = [_said(account, wording, name, routed) for name in names]
-    return "; ".join(text for text in said if text) or " or ".join(map(spoken, rows))
+    said = [_said(account, wording, name, routed) for name in names_of(wording.step(place), rows)]
+    return "; ".join(text for text in said if text) or taken(wording.step(place), rows)
 
 
 def _left_at(account: Account, finding: Entry, place: str) -> Entry | None:
@@ -35,23 +34,13 @@ def _left_at(account: Account, finding: Entry, place: str) -> Entry | None:
 
 def _said(account: Account, wording: Wording, name: str, at: Entry) -> str:
     """``superheat level: high (34.9 dF)`` as it stood before an event; empty if it never was known."""
-    found = [e for e in account.of(*_GIVEN) if e.n < at.n and _is(e, name, at, shared=wording.asked(name) is not None)]
-    if not found:
-        return ""
-    latest = max(found, key=lambda entry: entry.n)
-    value = latest.event.get("value")
-    if latest.kind != "judged":
-        return f"{spoken(name)}: {figure(value, account.units)}" if value is not None else ""
-    verdict = latest.event["verdict"]
+    found = latest(account, wording, name, at)
+    if found is None or found.kind != "judged":
+        stood = value_at(account, wording, name, at)
+        return f"{spoken(name)}: {stood}" if stood else ""
+    value, verdict = found.event.get("value"), found.event["verdict"]
     beside = f" ({figure(value, account.units)})" if value is not None else ""
-    return f"{spoken(name)}: {VERDICTS.get(verdict, verdict)}{beside}" if verdict else ""
-
-
-def _is(entry: Entry, name: str, at: Entry, *, shared: bool) -> bool:
-    """Whether an event gave this name as a tree saw it: a reading or shared result, or one of the tree's own."""
-    if entry.event.get("reading", entry.event.get("name")) != name or entry.circuit not in (at.circuit, ""):
-        return False
-    return shared or "reading" in entry.event or entry.event.get("tree") == at.event.get("tree")
+    return f"{spoken(name)}: {VERDICTS.get(verdict, verdict) if verdict else NOT_KNOWN}{beside}"
 
 
 def decided_at(finding: Entry) -> str:
@@ -60,10 +49,11 @@ def decided_at(finding: Entry) -> str:
     return decided[-1] if decided else ""
 
 
-def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iterator[tuple[str, str, bool]]:
-    """(what was seen, causes in words, whether it was the last decision) of all that findings ruled out.
+def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iterator[tuple[str, str, str]]:
+    """(what was seen, causes in words, how) of all that findings ruled out.
 
-    What the last decision turned away from was not followed once the cause stood; that is less than ruled out.
+    `how` is OUT; TURNED_FROM where the last decision, or one by the eye over many causes at once, only went another
+    way, which is less than ruled out; UNSEEN where nothing that was decided on was known.
     """
     found = {str(cause) for finding in findings for cause in (finding.event["cause"], *finding.event["could_be"])}
     places: dict[str, dict[str, Entry]] = {}
@@ -74,7 +64,19 @@ def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iter
     for place, causes in places.items():
         finding = next(iter(causes.values()))
         said = "; ".join(map(wording.cause, causes))
-        yield seen_at(account, wording, finding, place), said, place == decided_at(finding)
+        yield seen_at(account, wording, finding, place), said, _how(account, wording, finding, place, len(causes))
+
+
+def _how(account: Account, wording: Wording, finding: Entry, place: str, causes: int) -> str:
+    routed = account.latest(place, finding.circuit, finding.n, "routed")
+    rows = [] if routed is None else [str(row) for row in routed.event["rows"]]
+    names = names_of(wording.step(place), rows)
+    seen = [] if routed is None else [latest(account, wording, name, routed) for name in names]
+    judged = [entry for entry in seen if entry is not None and entry.kind == "judged"]
+    if judged and len(judged) == len(seen) and all(entry.event["verdict"] is None for entry in judged):
+        return UNSEEN
+    by_eye = bool(names) and not judged and causes > _FEW
+    return TURNED_FROM if by_eye or place == decided_at(finding) else OUT
 
 
 def measured(account: Account, finding: Entry, since: int) -> Iterator[str]:

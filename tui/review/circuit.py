@@ -8,15 +8,32 @@ from dataclasses import replace
 from tui.quantity import Kind, clock_span
 from tui.review import taken
 from tui.review.account import Account, Entry
-from tui.review.because import VERDICTS, decided_at, measured, not_excluded, ruled_out, seen_at, stayed_close
+from tui.review.because import (
+    OUT,
+    TURNED_FROM,
+    UNSEEN,
+    decided_at,
+    measured,
+    not_excluded,
+    ruled_out,
+    seen_at,
+    stayed_close,
+)
+from tui.review.filled import filled, rounds_on
 from tui.review.page import Page
-from tui.review.wording import Wording, figure, names_in, quantity, sentence
-from tui.tree.model import WorkOut
+from tui.review.searched import of_place, searched
+from tui.review.wording import VERDICTS, Wording, figure, names_in, quantity, sentence
+from tui.tree.model import Do, WorkOut
 from tui.walk.evidence import row_of
 from tui.walk.prompt import Row, spoken
 
 _OF_MASS = (Kind.MASS, Kind.LEAK_RATE)
 _WORDS = {"low": "LOW", "high": "HIGH", **VERDICTS}
+_RULED_OUT = {
+    OUT: "Ruled out on the way",
+    TURNED_FROM: "Not followed once that was seen",
+    UNSEEN: "Passed without being seen, so not ruled out",
+}
 
 
 class Part:
@@ -28,17 +45,19 @@ class Part:
         self.wording = wording
         self.circuit = circuit
         self.findings = list(account.of("finding", circuit=circuit))
+        self.rounds = rounds_on(account, wording, circuit)
 
     def write(self) -> None:
         """All its sections; those that would be empty are left out."""
         self._found()
         self._own()
+        self._refrigerant()
+        self._work()
         self._ruled_out()
+        self._searched()
         self._plate()
         self._readings()
         self._judged()
-        self._refrigerant()
-        self._work()
 
     def _heading(self, text: str) -> None:
         self.page.heading(f"{self.circuit or 'unit'}: {text}")
@@ -93,14 +112,21 @@ class Part:
 
     def _ruled_out(self) -> None:
         groups = list(ruled_out(self.account, self.wording, self.findings))
-        for title, at_last in (("Ruled out on the way", False), ("Not followed once that was seen", True)):
-            rows = [(seen, causes) for seen, causes, last in groups if last is at_last]
+        for how, title in _RULED_OUT.items():
+            rows = [(seen, causes) for seen, causes, found in groups if found == how]
             if rows:
                 self._heading(title)
             for seen, causes in rows:
                 self.page.item(f"{causes}. Seen: {seen}." if seen else f"{causes}.")
 
     # ---- readings and verdicts
+
+    def _searched(self) -> None:
+        rows = searched(self.account, self.wording, self.circuit, self.rounds)
+        if rows:
+            self._heading("Places searched, in this order")
+        for place, said in rows:
+            self.page.row(sentence(place), said)
 
     def _plate(self) -> None:
         known = self._known_before()
@@ -128,6 +154,8 @@ class Part:
             self.page.rows({sentence(label): text for label, text in rows.items()})
 
     def _is_running(self, entry: Entry, name: str) -> bool:
+        if of_place(self.rounds, entry, self.wording):
+            return False
         return self._mine(entry, name) and not self._of_plate(name) and not self._is_mass(entry, name)
 
     def _mine(self, entry: Entry, name: str) -> bool:
@@ -202,13 +230,13 @@ class Part:
         return self._told(entry)
 
     def _told(self, entry: Entry) -> str:
-        """What was done: the words of the step where they are fixed, else the catalogue's name for the work."""
+        """What was done, as the step told it then; without its tree the catalogue's name for the work."""
         left = self.wording.cleared(str(entry.event.get("left", "")))
         if left:
             return left
-        tell = getattr(self.wording.step(entry.place), "tell", None)
-        if tell is not None and all(isinstance(part, str) for part in tell.parts):
-            return str(tell.source)
+        step = self.wording.step(entry.place)
+        if isinstance(step, Do):
+            return filled(self.account, self.wording, step.tell, entry)
         work = str(entry.event.get("work", ""))
         return sentence(work if work and work != "nothing risky" else spoken(str(entry.event["step"])))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tui.quantity import Kind, Quantity, default_unit, show
+from tui.quantity import Accuracy, Kind, Quantity, Refused, default_unit, show, usual_unit
 from tui.quantity.dates import long_date, read_date
 from tui.record import Reading
 from tui.review import taken
@@ -41,9 +41,17 @@ def head(page: Page, account: Account, wording: Wording, reading: Reading) -> No
 
 
 def result(account: Account, wording: Wording, circuit: str) -> str:
-    """What a circuit's walk ended in, in a word."""
-    findings = list(account.of("finding", circuit=circuit))
-    return wording.cause(findings[-1].event["cause"]) if findings else "nothing found"
+    """What was found on a circuit, and what its walk ended in."""
+    causes = [str(entry.event["cause"]) for entry in account.of("finding", circuit=circuit)]
+    own = [str(entry.event["cause"]) for entry in account.of("own-finding", circuit=circuit)]
+    said = f"; the technician's own finding: {'; '.join(map(wording.cause, own))}" if own else ""
+    if not causes:
+        return f"nothing found{said}"
+    earlier = [cause for cause in dict.fromkeys(causes[:-1]) if cause not in ("cannot-tell", causes[-1])]
+    at_the_end = wording.cause(causes[-1])
+    if earlier:
+        at_the_end = f"{'; '.join(map(wording.cause, earlier))}; at the end: {at_the_end}"
+    return f"{at_the_end}{said}"
 
 
 def _ended(account: Account) -> str:
@@ -79,7 +87,21 @@ def instruments(page: Page, account: Account, wording: Wording) -> None:
     for name, texts in good_to.items():
         day = account.opened.get("calibrated", {}).get(name)
         calibrated = f"calibrated {long_date(read_date(day))}" if day else "day of calibration not given"
-        page.row(sentence(wording.instrument(name)), f"good to {', then '.join(texts)}; {calibrated}")
+        good = ", then ".join(accuracy(text, account.units) for text in texts)
+        page.row(sentence(wording.instrument(name)), f"good to {good}; {calibrated}")
+
+
+def accuracy(text: str, units: str) -> str:
+    """``1 dF`` for a visit in metric units as ``0.6 dC (1 dF)``; a share of the reading stays as it is."""
+    try:
+        good = Accuracy.parse(text.partition(" (")[0])
+    except Refused:
+        return text
+    if units != "SI" or good.relative or good.kind is None:
+        return text
+    said = show(Quantity(good.kind, good.fixed), usual_unit(Quantity(good.kind, good.fixed), units))
+    given, _, checked = text.partition(" (")
+    return text if said == given else f"{said} ({given}{', ' + checked.rstrip(')') if checked else ''})"
 
 
 def cautions(page: Page, account: Account, wording: Wording) -> None:

@@ -40,7 +40,7 @@ def _written(reading: Reading, *, ascii_only: bool) -> str:
     job.head(page, account, wording, reading)
     if wording.library is None:
         page.say("The trees in this record can't be read: names stand as the program keeps them.")
-    for circuit in account.parts:
+    for circuit in sorted(account.parts, key=lambda name: not name and not any(account.of("finding", circuit=""))):
         Part(page, account, wording, circuit).write()
     job.instruments(page, account, wording)
     job.cautions(page, account, wording)

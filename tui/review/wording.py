@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import Quantity, Refused, from_json, show, usual_unit
+from tui.quantity import Kind, Quantity, Refused, from_json, show, usual_unit
+from tui.quantity.dates import long_date
 from tui.record import Reading
 from tui.tree.embed import extract
 from tui.tree.model import AllOf, AnyOf, Binary, Call, Compare, Decide, Expression, Is, Name, Negative, OfSeries, Test
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 
 CANNOT_TELL = "Cannot be told from here"
+VERDICTS = {"on": "as wanted", "unknown": "not known"}
 
 
 def library_of(reading: Reading) -> Library | None:
@@ -95,13 +97,15 @@ def shown(stored: Any) -> str:
     if not isinstance(stored, Mapping):
         return "not known"
     value = from_json(dict(stored))
+    if isinstance(value, Quantity) and value.kind is Kind.DATE:
+        return long_date(value.si)
     return show(value)
 
 
 def figure(stored: Any, units: str) -> str:
     """A stored value as the visit's units show it (``US`` or ``SI``); what was typed in them stays as typed."""
     value = quantity(stored)
-    if value is None:
+    if value is None or value.kind is Kind.DATE:
         return shown(stored)
     usual = usual_unit(value, units)
     return show(value) if value.typed and value.unit == usual else show(value, usual)

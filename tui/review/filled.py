@@ -1,0 +1,84 @@
+"""What a person was told at a step: its sentence, filled in with what was known when it was done."""
+
+from __future__ import annotations
+
+from tui.quantity import show, usual_unit
+from tui.review.account import Account, Entry
+from tui.review.searched import Round, rounds_of
+from tui.review.wording import VERDICTS, Wording, figure, quantity
+from tui.tree.model import Expression, Name, Text
+from tui.walk.prompt import spoken
+
+NOT_KNOWN = "not known"
+
+_GIVEN = ("answered", "told", "judged", "worked-out")
+
+
+def rounds_on(account: Account, wording: Wording, circuit: str) -> list[Round]:
+    """The rounds over places on a circuit."""
+    return rounds_of(account, wording, circuit, lambda name, at: _recorded(account, wording, name, at))
+
+
+def filled(account: Account, wording: Wording, text: Text, at: Entry) -> str:
+    """The sentence as it stood before an event, in the units of the visit."""
+    return "".join(part if isinstance(part, str) else _part(account, wording, part, at) for part in text.parts)
+
+
+def _part(account: Account, wording: Wording, part: Expression, at: Entry) -> str:
+    if not isinstance(part, Name):
+        return "(as worked out)"
+    return value_at(account, wording, part.name, at) or NOT_KNOWN
+
+
+def value_at(account: Account, wording: Wording, name: str, at: Entry) -> str:
+    """What a name stood for before an event: a figure, of a place, or as recorded; empty where it was not known."""
+    catalogue = wording.catalogue
+    if catalogue is not None and name in catalogue.figures:
+        value = catalogue.figures[name].value
+        return f"the {spoken(name)}" if value is None else show(value, usual_unit(value, account.units))
+    if catalogue is not None and (name == "place" or name in catalogue.places.kinds):
+        place = place_at(account, wording, at)
+        return place if name == "place" or not place else catalogue.places.things[place][name]
+    return _recorded(account, wording, name, at)
+
+
+def place_at(account: Account, wording: Wording, at: Entry) -> str:
+    """The place that was looked at last before an event, in its tree; empty if there was none."""
+    tree = at.event.get("tree")
+    rounds = [each for each in rounds_on(account, wording, at.circuit) if each.tree == tree and each.begun < at.n]
+    return rounds[-1].place if rounds else ""
+
+
+def latest(account: Account, wording: Wording, name: str, at: Entry) -> Entry | None:
+    """The event that gave a name its value, as a tree saw it before an event."""
+    shared = wording.asked(name) is not None
+    found = [e for e in account.of(*_GIVEN) if e.n < at.n and _is(e, name, at, shared=shared)]
+    return max(found, key=lambda entry: entry.n, default=None)
+
+
+def _is(entry: Entry, name: str, at: Entry, *, shared: bool) -> bool:
+    """Whether an event gave this name as a tree saw it: a reading or shared result, or one of the tree's own."""
+    if entry.event.get("reading", entry.event.get("name")) != name or entry.circuit not in (at.circuit, ""):
+        return False
+    return shared or "reading" in entry.event or entry.event.get("tree") == at.event.get("tree")
+
+
+def _recorded(account: Account, wording: Wording, name: str, at: Entry) -> str:
+    found = latest(account, wording, name, at)
+    if found is not None and found.kind == "judged":
+        verdict = found.event["verdict"]
+        return VERDICTS.get(verdict, verdict) if verdict else ""
+    stored = found.event.get("value") if found is not None else _before(account, name, at.circuit)
+    if stored is None:
+        return ""
+    return wording.value(name, stored) if quantity(stored) is None else figure(stored, account.units)
+
+
+def _before(account: Account, name: str, circuit: str) -> dict[str, object] | None:
+    """The value with which the visit began."""
+    known = account.opened.get("known", {})
+    for values in (known.get("circuits", {}).get(circuit, {}), known.get("unit", {})):
+        if name in values:
+            return dict(values[name])
+    items = [i for i in account.opened.get("history", []) if i["reading"] == name and i["circuit"] in (circuit, "")]
+    return dict(items[-1]["value"]) if items else None

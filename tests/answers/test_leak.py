@@ -30,6 +30,7 @@ OFTEN = {
 NUMBERS = {
     "nameplate-charge": ("g", 90, 700),
     "low-side-rating": ("psig", 20, 300),
+    "high-side-rating": ("psig", 150, 500),
     "charge-missing": ("g", 10, 90),
     "test-pressure": ("psig", 20, 160),
     "test-temperature": ("°F", 60, 80),
@@ -52,6 +53,8 @@ def test_nitrogen_never_goes_over_the_plate_or_over_refrigerant(tree: str) -> No
             raised += 1
             assert told["circuit-empty"] == "yes"
             rating = _psig(told["low-side-rating"])
+            if "high-side-rating" in told:  # else it could not be read
+                assert rating <= _psig(told["high-side-rating"])
             if "In steps to " in words:
                 assert _psig(words.split("In steps to ")[1].split(",")[0]) <= min(rating, 150.01)
     assert raised > 20  # else nothing was tried

@@ -207,11 +207,20 @@ def test_a_key_held_down_reads_no_caution(talk: Talk, clock: HandClock, monkeypa
 def test_back_takes_the_last_answer_back(talk: Talk) -> None:
     typed(talk, "1", "yes")
     assert talk.press("undo")
+    assert "Take back: door yes?" in page(talk)
+    assert "Does the door close?" in page(talk), "what would be asked then"
+    assert talk.press("undo"), "its key again does it"
     assert "Door" in page(talk) or "door" in page(talk)
-    typed(talk, "back")
+    typed(talk, "back", "1")
     assert "Refrigerant?" in page(talk)
     assert not talk.press("undo")
     assert "Nothing to take back" in said(talk)
+
+
+def test_going_back_can_be_left(talk: Talk) -> None:
+    typed(talk, "1", "yes", "back", "no")
+    assert not events(talk, "undone")
+    assert "Charge" in page(talk)
 
 
 def test_couldnt_asks_why_and_offers_reasons(talk: Talk) -> None:
@@ -303,7 +312,7 @@ def test_a_line_that_needs_only_a_little_or_is_long_is_kept(talk: Talk, line: st
 
 def test_a_key_that_means_nothing_here_says_so(talk: Talk) -> None:
     assert not talk.press("skip")
-    assert "Skip: not at this step" in said(talk)
+    assert "Cut short: not at this step" in said(talk)
     assert not talk.press("overrule")
     assert not talk.press("correct")
 
@@ -381,6 +390,7 @@ def test_the_end_takes_notes_and_goes_back(talk: Talk) -> None:
     typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "", "note gauge hose leaks")
     assert events(talk, "noted")
     assert not talk.enter("12")
+    assert talk.press("undo")
     assert talk.press("undo")
     assert isinstance(talk.mode, Asked)
 

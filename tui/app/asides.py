@@ -66,9 +66,12 @@ class Reason(Mode):
 class Pick(Mode):
     """One of several."""
 
-    def __init__(self, talk: Talk, title: tuple[Part, ...], choices: Choices, then: Then) -> None:
+    def __init__(
+        self, talk: Talk, title: tuple[Part, ...], choices: Choices, then: Then, *, marked: int | None = None
+    ) -> None:
+        """marked: the place of the one that Enter alone takes."""
         super().__init__(talk)
-        self.title, self.offered, self.then = title, choices, then
+        self.title, self.offered, self.then, self.marked = title, choices, then, marked
 
     @property
     def choices(self) -> Choices:
@@ -246,6 +249,21 @@ def correct(talk: Talk) -> Mode:
     return Pick(talk, (item("correct", "Which reading was a slip? The latest stands first.", STRONG),), choices, then)
 
 
+def undo(talk: Talk) -> Mode:
+    """What going back would take back, before it does; Enter or the key again does it."""
+    gone, *differences = talk.walk.undo_shows()
+
+    def then(answer: str) -> None:
+        if answer == "yes":
+            talk.act(lambda walk: walk.undo())
+            talk.waits.forget()
+            talk.say("Taken back. Work done, waits and cautions stay on the record.", "back")
+
+    title = [item("back", f"Take back: {gone}?", STRONG)]
+    title += [item("so" if number == 0 else "", each) for number, each in enumerate(differences)]
+    return Pick(talk, tuple(title), (("yes", "take it back"), ("no", "leave it")), then, marked=0)
+
+
 def confirm(talk: Talk, change: Change) -> Mode:
     """What a correction would change, before it counts."""
 
@@ -271,9 +289,10 @@ def help_page(talk: Talk) -> Mode:
         yield item("any time", BY_NAME)
         yield BLANK
         for command in keys.COMMANDS:
-            text = Content.assemble((f"{command.words:<10}", STRONG), command.help)
-            yield Item(talk.key_of(command).upper(), text, STRONG)
-        yield Item("ESC", Content.assemble(("Not this  ", STRONG), "leave what a key has begun"), STRONG)
+            key = talk.key_of(command)
+            label = key.upper() if keys.has_key(key) else command.typed[0]
+            yield Item(label, Content.assemble((f"{command.words:<12}", STRONG), command.help), STRONG)
+        yield Item("ESC", Content.assemble(("Not this    ", STRONG), "leave what a key has begun"), STRONG)
         yield BLANK
         yield item("", BY_WORD)
         if prompt is not None and prompt.step:
@@ -304,7 +323,7 @@ def _what_it_wants(prompt: Prompt) -> str:
     return {
         "caution": "Read all of it. Enter says that you have.",
         "do": "Do it, then Enter. F2 if it can't be done.",
-        "wait": "The clock runs by itself and rings. Enter when it is over, F6 to cut it short.",
+    "wait": "The clock runs by itself and rings. Enter when it is over; or cut it short and say why.",
         "close-call": "Too close for this instrument: choose how to settle it.",
     }.get(prompt.kind, "Choose: arrows, or type it; then Enter.")
 
@@ -344,15 +363,58 @@ def _ruled_out(ruled: Mapping[str, str]) -> Iterator[Part]:
         yield BLANK
 
 
+def _menu(talk: Talk) -> Mode:
+    from tui.app.menu import Menu
+
+    return Menu(talk)
+
+
+def _theme(talk: Talk) -> Mode:
+    from tui.app.menu import theme
+
+    return theme(talk)
+
+
+def _board(talk: Talk) -> Mode:
+    from tui.app.board import Board
+
+    return Board(talk)
+
+
+def _pictures(talk: Talk) -> Mode:
+    from tui.app.album import Album
+
+    return Album(talk)
+
+
+def _working(talk: Talk) -> Mode:
+    from tui.app.behind import behind
+
+    return behind(talk)
+
+
+def _sums(talk: Talk) -> Mode:
+    from tui.app.sums import around_of, quick_sums
+
+    return quick_sums(talk, around_of(talk.walk), talk.use if talk.walk.prompt is not None else None)
+
+
 ASIDES: dict[str, Callable[[Talk], Mode]] = {
     "help": help_page,
     "couldnt": couldnt,
+    "undo": undo,
     "correct": correct,
     "details": details,
+    "board": _board,
     "skip": skip,
     "note": note,
     "own_finding": own_finding,
     "overrule": overrule,
     "photo": photo,
     "close": close,
+    "working": _working,
+    "pictures": _pictures,
+    "sums": _sums,
+    "menu": _menu,
+    "theme": _theme,
 }

@@ -11,7 +11,8 @@ from tui.app.sheet import Line, Part
 
 class Conversation(Protocol):
     """`said` stands under the line; `mark` is the place of the choice that Enter would take.
-    `mistyped`: the line just refused can be typed over.
+    `mistyped`: the line just refused can be typed over. `theme`: colours just chosen, else empty.
+    `keypad`: whether the keys on the screen are wanted. `height`: rows of the screen, as it tells.
 
     Methods that give a bool say whether the line is to be emptied: what stood in it was understood.
     """
@@ -19,6 +20,9 @@ class Conversation(Protocol):
     said: tuple[Part, ...]
     mark: int | None
     mistyped: bool
+    theme: str
+    keypad: bool
+    height: int
 
     @property
     def ready(self) -> bool:
@@ -42,8 +46,11 @@ class Conversation(Protocol):
     def title(self) -> tuple[str, str]:
         """The top line: what stands left and right in it."""
 
-    def below(self, width: int, height: int) -> list[Line]:
-        """The picture so far, in so many lines at most."""
+    def below(self, width: int, height: int, *, alone: bool) -> list[Line]:
+        """The picture so far, in so many lines at most; `alone`: nothing stands beside it."""
+
+    def side(self, width: int, height: int) -> list[Line]:
+        """What stands beside it on a wide screen."""
 
     def commands(self, width: int) -> list[tuple[str, Command]]:
         """The keys of the bottom line, as far as they fit."""
@@ -56,6 +63,9 @@ class Conversation(Protocol):
 
     def move(self, by: int) -> bool:
         """Up or down among the choices."""
+
+    def turn(self, by: int) -> bool:
+        """Left or right on an empty line; whether it did anything."""
 
     def click(self, place: int) -> bool:
         """A choice was clicked."""

@@ -24,9 +24,10 @@ class Entry(Input):
     Enter is taken here, in the order of the keys: what is typed after it belongs to the next question.
     """
 
-    def __init__(self, changed: Told, entered: Told) -> None:
+    def __init__(self, changed: Told, entered: Told, crossed: Callable[[int], None]) -> None:
+        """crossed: left (-1) or right (1) was pressed with nothing in the line."""
         super().__init__(id="entry", select_on_focus=False)
-        self._tell_changed, self._tell_entered = changed, entered
+        self._tell_changed, self._tell_entered, self._tell_crossed = changed, entered, crossed
         self._quiet = False
 
     @property
@@ -51,6 +52,11 @@ class Entry(Input):
         self.focus()
 
     async def _on_key(self, event: events.Key) -> None:
+        if event.key in ("left", "right") and not self.value:
+            event.stop()
+            event.prevent_default()
+            self._tell_crossed(-1 if event.key == "left" else 1)
+            return
         if event.key != "enter":
             await super()._on_key(event)
             return

@@ -17,7 +17,7 @@ class Command:
     """`typed`: words that do the same as the key, for terminals that keep function keys to themselves.
 
     `takes`: more may follow the word (``note two hoses leak``). `rank`: the lower, the longer it stays
-    in the bottom line when that gets narrow; 0 never stands there unless it is allowed only now and then.
+    in the bottom line when that gets narrow.
     """
 
     key: str
@@ -27,7 +27,7 @@ class Command:
     typed: tuple[str, ...]
     allowed: Callable[[Walk], bool]
     takes: bool = False
-    rank: int = 9
+    rank: int = 99
 
 
 def _always(walk: Walk) -> bool:
@@ -41,6 +41,16 @@ def _kind(*kinds: str) -> Callable[[Walk], bool]:
 
     return allowed
 
+
+def _judged(walk: Walk) -> bool:
+    return any(event["event"] in ("judged", "worked-out") for event in walk.events)
+
+
+def _asking(walk: Walk) -> bool:
+    return bool(walk.circuits) and walk.prompt is not None
+
+
+LAST_KEY = 12  # the last function key that every keyboard has
 
 COMMANDS = (
     Command("f1", "help", "Help", "what this step wants, and all keys", ("help", "?"), _always, rank=1),
@@ -62,23 +72,15 @@ COMMANDS = (
         "mend a slip; shows first what it would change",
         ("correct",),
         lambda walk: bool(walk.given() or walk.from_before()),
-        rank=6,
-    ),
-    Command(
-        "f5", "details", "Details", "all of table, way and causes left", ("details", "table", "trail"), _always, rank=7
-    ),
-    Command("f6", "skip", "Skip", "cut a wait short; asks why", ("skip",), _kind(WAIT), takes=True, rank=4),
-    Command("f7", "note", "Note", "a note in your own words", ("note",), _always, takes=True, rank=10),
-    Command("f8", "own_finding", "Own", "your own finding, beside the tool's", ("own",), _always, rank=11),
-    Command(
-        "f9",
-        "overrule",
-        "Overrule",
-        "at a close call: your verdict against the tool's",
-        ("overrule",),
-        lambda walk: bool(walk.verdicts),
         rank=5,
     ),
+    Command(
+        "f5", "details", "Details", "all of table, way and causes left", ("details", "table", "trail"), _always, rank=6
+    ),
+    Command("f6", "working", "Working", "the sum behind a number, and its source", ("working",), _judged, rank=9),
+    Command("f7", "pictures", "Picture", "the readings as a picture", ("picture", "pictures"), _always, rank=10),
+    Command("f8", "board", "Board", "all readings at once, in any order", ("board",), _asking, rank=8),
+    Command("f9", "sums", "Sums", "quick sums: saturation, superheat, units", ("sums",), _always, rank=7),
     Command(
         "f10",
         "leave",
@@ -88,17 +90,39 @@ COMMANDS = (
         _always,
         rank=1,
     ),
-    Command("f11", "photo", "Photo", "keep a photo beside the session", ("photo",), _always, takes=True, rank=12),
+    Command("f11", "note", "Note", "a note in your own words", ("note",), _always, takes=True, rank=11),
+    Command("f12", "menu", "Menu", "everything that can be done now", ("menu",), _always, rank=4),
+    # ---- by the menu or by their words; a key can be set for each
     Command(
-        "f12",
+        "f13",
+        "skip",
+        "Cut short",
+        "cut a wait short; asks why",
+        ("skip",),
+        _kind(WAIT),
+        takes=True,
+    ),
+    Command("f14", "own_finding", "Own finding", "your own finding, beside the tool's", ("own",), _always),
+    Command(
+        "f15",
+        "overrule",
+        "Overrule",
+        "at a close call: your verdict against the tool's",
+        ("overrule",),
+        lambda walk: bool(walk.verdicts),
+    ),
+    Command("f16", "photo", "Photo", "keep a photo beside the session", ("photo",), _always, takes=True),
+    Command(
+        "f17",
         "close",
-        "End",
+        "End here",
         "end the visit here; what is left on is cleared first; asks why",
         ("close",),
         lambda walk: walk.prompt is not None,
         takes=True,
-        rank=8,
     ),
+    Command("f18", "theme", "Colours", "cellar, daylight or sunlight", ("colours", "colors"), _always),
+    Command("f19", "keypad", "Keypad", "keys on the screen, for a mouse or a finger", ("keypad",), _always),
 )
 
 BY_ACTION = {command.action: command for command in COMMANDS}
@@ -114,18 +138,24 @@ def command_of(line: str) -> tuple[Command, str] | None:
     return found, rest.strip()
 
 
-def in_the_bottom_line(walk: Walk, width: int) -> list[Command]:
-    """The commands that are allowed now and fit into `width` cells, in the order of their keys."""
+def in_the_bottom_line(walk: Walk, width: int, key_of: Callable[[Command], str]) -> list[tuple[str, Command]]:
+    """The commands that are allowed now and fit into `width` cells, each with its key, in the order of the keys."""
     kept: list[Command] = []
     left = width - 1
     for command in sorted(COMMANDS, key=lambda command: command.rank):
-        size = len(said(command)) + 2
-        if size > left:
+        key = key_of(command)
+        if not has_key(key) or not command.allowed(walk):
+            continue
+        left -= len(said(command, key)) + 2
+        if left < 0:
             break
-        if command.allowed(walk):
-            kept.append(command)
-            left -= size
-    return sorted(kept, key=COMMANDS.index)
+        kept.append(command)
+    return [(key_of(command), command) for command in sorted(kept, key=COMMANDS.index)]
+
+
+def has_key(key: str) -> bool:
+    """Whether a keyboard has this key."""
+    return not (key.startswith("f") and key[1:].isdigit() and int(key[1:]) > LAST_KEY)
 
 
 def said(command: Command, key: str = "") -> str:

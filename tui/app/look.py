@@ -23,7 +23,7 @@ from tui.app.sheet import (
     shown,
     styled,
 )
-from tui.desk.saying import cause_words, has_digits, words
+from tui.desk.saying import cause_words, has_numbers, words
 from tui.quantity import Kind
 from tui.walk.prompt import CAUTION, DO, WAIT, AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.wording import OTHERWISE
@@ -82,14 +82,17 @@ def _how_to_take(prompt: Prompt, reading: AskFor, with_what: str) -> Iterator[Pa
         yield item("with", with_what)
 
 
-def choice_parts(choices: Choices, marked: int | None) -> Iterator[Part]:
-    """Choices with their digits in the margin; many side by side, without."""
+def choice_parts(choices: Choices, marked: int | None, *, numbered: bool = True) -> Iterator[Part]:
+    """Choices with their numbers in the margin; many side by side, with theirs before them if they have any."""
     if len(choices) > 9:
-        yield Columns(tuple(say for _, say in choices), marked)
+        counted = numbered and has_numbers(choices)
+        said = (f"{place:>2} {say}" if counted else say for place, (_, say) in enumerate(choices, start=1))
+        yield Columns(tuple(said), marked)
         return
     for place, (_, say) in enumerate(choices):
         here = place == marked
-        yield Item(str(place + 1), styled(f" {say} ", MARKED) if here else styled(f" {say}"), STRONG, choice=place)
+        label = str(place + 1) if numbered else ""
+        yield Item(label, styled(f" {say} ", MARKED) if here else styled(f" {say}"), STRONG, choice=place)
 
 
 def what_to_press(prompt: Prompt, over: bool) -> str:
@@ -102,13 +105,13 @@ def what_to_press(prompt: Prompt, over: bool) -> str:
             return "year-month-day, such as 2026-11-25"
         return f"a number alone is {reading.unit}" if reading.unit else "type it, then Enter"
     if prompt.kind == WAIT:
-        return "Enter: go on" if over else "it rings when the time is over; F6 skips it"
+        return "Enter: go on" if over else "it rings when the time is over"
     said = {CAUTION: "Enter: I have read it", DO: "Enter: it is done"}
     return said.get(prompt.kind, choice_hint(prompt.choices))
 
 
 def choice_hint(choices: Choices) -> str:
-    return "digit or arrows; then Enter" if has_digits(choices) else "type it, or arrows; then Enter"
+    return "number or arrows; then Enter" if has_numbers(choices) else "type it, or arrows; then Enter"
 
 
 def clock(left: float, asked: float | None) -> Part:
@@ -135,16 +138,21 @@ def minutes(seconds: float) -> str:
 # ---- the picture so far
 
 
-def below(walk: Walk, width: int, height: int) -> list[Line]:
-    """As much as fits of: the readings table, what is still possible, the last decisions."""
+def below(walk: Walk, width: int, height: int, *, alone: bool = True) -> list[Line]:
+    """As much as fits of: the readings table, what is still possible, the last decisions.
+
+    alone: nothing stands beside it; else the table is enough.
+    """
     if height < FEWEST:
-        return laid_out(possible(walk, width), width)[:height]
+        return laid_out(possible(walk, width), width)[:height] if alone else []
     lines = _table_within(_once(walk.table()), width, height)
+    if not alone:
+        return lines[:height]
     if lines and len(lines) + 1 < height:
         lines.append(BLANK)
     lines += laid_out(possible(walk, width), width)
-    left = min(height - len(lines), 3)
-    return [*lines, *laid_out(trail(_telling(walk)[-left:], width), width)] if left > 0 else lines[:height]
+    left = min(height - len(lines), max(3, height // 3))
+    return [*lines, *laid_out(trail(telling(walk)[-left:], width), width)] if left > 0 else lines[:height]
 
 
 def _table_within(rows: Sequence[Row], width: int, height: int) -> list[Line]:
@@ -169,7 +177,7 @@ def _is_well(row: Row) -> bool:
     return row.says == "on" and not row.close
 
 
-def _telling(walk: Walk) -> list[TrailEntry]:
+def telling(walk: Walk) -> list[TrailEntry]:
     """This circuit's decisions that were more than *none of these, go on*."""
     here = walk.prompt.circuit if walk.prompt is not None else ""
     return [
@@ -231,13 +239,14 @@ def trail(entries: Sequence[TrailEntry], width: int | None = None) -> list[Part]
         at = f"{entry.circuit + ' ' if several else ''}{words(entry.at.split('/')[-1])}: "
         row = entry.words
         if width is not None:
-            row = _cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
+            row = cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
         said = Content.assemble((shown(at), FAINT), shown(row), (shown(to), FAINT), (shown(close), WARN))
         parts.append(Item("way" if number == 0 else "", said))
     return parts
 
 
-def _cut(text: str, room: int) -> str:
+def cut(text: str, room: int) -> str:
+    """`text` in so many cells at most."""
     return text if len(text) <= room else text[: max(3, room - 3)] + "..."
 
 

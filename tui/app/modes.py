@@ -23,8 +23,8 @@ from tui.app.look import (
 from tui.app.sheet import BAD, STRONG, WARN, Item, Part, item, shown
 from tui.desk.saying import words
 from tui.desk.typed import begins_with_reading, chosen_of, needed
-from tui.quantity import Kind, Refused, clock_span, nearest
-from tui.walk.prompt import ASK, CAUTION, DO, OFFER, WAIT, Echo, Prompt
+from tui.quantity import Kind, Refused, clock_span, nearest, units_of
+from tui.walk.prompt import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT, AskFor, Echo, Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
@@ -35,6 +35,7 @@ class View:
     """`parts` and `choices` stand above the line, `label` before it, `hint` faintly in it.
 
     `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
+    `numbered`: whether choices are taken by their numbers. `units`: of the number that is typed, empty for words.
     """
 
     parts: tuple[Part, ...]
@@ -43,6 +44,8 @@ class View:
     hint: str = ""
     below: bool = False
     page: bool = False
+    numbered: bool = True
+    units: tuple[str, ...] = ()
 
 
 class Mode(ABC):
@@ -50,6 +53,9 @@ class Mode(ABC):
 
     commands = False  # whether a typed command word counts here
     own_words = False  # whether what is typed need be none of the choices
+    keeps_mark = False  # whether what is typed goes to the choice that is marked
+    marked: int | None = None  # the choice that Enter takes at first
+    busy = False  # whether it is still being worked out, so that the screen looks again
 
     def __init__(self, talk: Talk) -> None:
         self.talk = talk
@@ -75,6 +81,14 @@ class Mode(ABC):
         """What the line would mean, while it is typed."""
         return ()
 
+    def turn(self, by: int) -> bool:
+        """Left or right on an empty line. Whether it did anything."""
+        return False
+
+    def says(self, place: int) -> tuple[Part, ...]:
+        """More about the choice at this place, while it is marked."""
+        return ()
+
 
 # ---- what is said under the line
 
@@ -98,6 +112,14 @@ def refused(problem: Refused) -> tuple[Part, ...]:
 
 def told(say: str, label: str = "") -> tuple[Part, ...]:
     return (item(label, say, STRONG),)
+
+
+def unit_keys(reading: AskFor) -> tuple[str, ...]:
+    """The units that a reading is most often typed in, for keys on the screen; its own first."""
+    if not reading.unit:
+        return ()
+    others = (each.symbol for each in units_of(reading.kind))
+    return (reading.unit, *[each for each in others if each not in ("", reading.unit)][:3])
 
 
 # ---- choosing
@@ -130,6 +152,10 @@ def choice(choices: Choices, line: str, marked: int | None) -> str:
 
 # ---- the walk's own question
 
+CUT_SHORT = ("cut-short", "cut it short; asks why")
+OVERRULE = ("overrule", "give your own verdict; asks why")
+
+
 
 class Asked(Mode):
     """The walk's prompt."""
@@ -144,6 +170,10 @@ class Asked(Mode):
     def choices(self) -> Choices:
         """Those of the reading asked now, or of the prompt itself."""
         prompt = self.prompt
+        if prompt.kind == WAIT and self.talk.waits.left(prompt) > 0:
+            return (*prompt.choices, CUT_SHORT)
+        if prompt.kind == CLOSE_CALL and self.talk.walk.verdicts:
+            return (*prompt.choices, OVERRULE)
         return prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
 
     def view(self, width: int) -> View:
@@ -156,7 +186,8 @@ class Asked(Mode):
         if prompt.kind == WAIT:
             parts += [BLANK, clock(left, prompt.seconds)]
         shows = prompt.kind not in (CAUTION, OFFER)
-        return View(tuple(parts), self.choices, self._label(), what_to_press(prompt, left <= 0), shows)
+        units = unit_keys(prompt.readings[0]) if prompt.readings else ()
+        return View(tuple(parts), self.choices, self._label(), what_to_press(prompt, left <= 0), shows, units=units)
 
     def _label(self) -> str:
         unit = self.prompt.readings[0].unit if self.prompt.readings else ""
@@ -245,7 +276,10 @@ class Asked(Mode):
             self._confirm(line)
         else:
             one = choice(self.choices, line, self.talk.mark)
-            self.talk.act(lambda walk: walk.answer(one))
+            if one == OVERRULE[0]:
+                self.talk.press("overrule")
+            else:
+                self.talk.act(lambda walk: walk.answer(one))
 
     def _tell(self, line: str) -> bool:
         """Whether the line named a reading and its value, asked for or not. Raises Refused for a name alone."""
@@ -283,12 +317,15 @@ class Asked(Mode):
     def _wait(self, line: str) -> None:
         prompt, talk = self.prompt, self.talk
         if line or talk.mark is not None:
-            other = choice(prompt.choices, line, talk.mark)
-            talk.act(lambda walk: walk.answer(other))
+            other = choice(self.choices, line, talk.mark)
+            if other == CUT_SHORT[0]:
+                talk.press("skip")
+            else:
+                talk.act(lambda walk: walk.answer(other))
             return
         left = talk.waits.left(prompt)
         if left > 0:
-            raise Refused("too-early", f"{clock_span(-int(-left // 1))} to go.", "Wait on, or F6 and say why not.")
+            raise Refused("too-early", f"{clock_span(-int(-left // 1))} to go.", "Wait on, or cut it short and say why.")
         talk.waited(None)
 
 

@@ -22,6 +22,9 @@ class Opening:
         self.said: tuple[Part, ...] = ()
         self.mark: int | None = None
         self.mistyped = False
+        self.theme = ""
+        self.keypad = False
+        self.height = 24
         self.unit = unit
         self.ready = bool(unit)
         self.over = False
@@ -40,7 +43,10 @@ class Opening:
     def title(self) -> tuple[str, str]:
         return "lowside", ""
 
-    def below(self, width: int, height: int) -> list[Line]:
+    def below(self, width: int, height: int, *, alone: bool) -> list[Line]:
+        return []
+
+    def side(self, width: int, height: int) -> list[Line]:
         return []
 
     def commands(self, width: int) -> list[tuple[str, keys.Command]]:
@@ -67,6 +73,8 @@ class Opening:
     def press(self, action: str) -> bool:
         if action == "leave":
             self.over = True
+        elif action == "keypad":
+            self.keypad = not self.keypad
         else:
             self.said = told("One moment: the visit has not begun yet.")
         return False
@@ -78,6 +86,9 @@ class Opening:
         return False
 
     def move(self, by: int) -> bool:
+        return False
+
+    def turn(self, by: int) -> bool:
         return False
 
     def escape(self) -> None:

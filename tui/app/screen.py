@@ -21,17 +21,22 @@ from textual.style import Style
 from textual.timer import Timer
 from textual.widgets import Static
 
-from tui.app import keys
+from tui.app import keypad, keys
 from tui.app.conversation import Conversation
 from tui.app.entry import Entry
 from tui.app.look import BLANK, choice_parts
 from tui.app.modes import View
 from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
+from tui.app.signs import plain_terminal, plainly
 from tui.app.themes import THEMES, USUAL
 from tui.quantity import Refused
 
 PATIENCE = 0.0002  # seconds that reading may hold up a key
 LOW = 16  # screens of fewer rows have no blank lines
+WIDE = 120  # screens of so many columns have a panel beside the question
+QUESTION = 82  # columns that the question then has, at least
+PANEL = 56  # columns of the panel, at most
+ENTER_KEY = Content.styled("  Enter  ", "bold reverse").stylize(Style.from_meta({"@click": "app.go()"}))
 Begin = Callable[[], Callable[[], Conversation]]
 STYLES = Path(__file__).with_name("lowside.tcss").read_text(encoding="utf-8")
 
@@ -45,6 +50,11 @@ def page_height(height: int, view: View) -> int:
     """Rows above the line: all but those for what is said under it, of which a page to read needs fewest."""
     said = 1 if view.page else 2 if height < LOW else 3
     return max(1, height - _around(height) - said)
+
+
+def panel_width(width: int) -> int:
+    """Columns of the panel beside the question; 0 where there is no room for one."""
+    return min(PANEL, width - QUESTION) if width >= WIDE else 0
 
 
 def bindings() -> list[BindingType]:
@@ -87,9 +97,15 @@ class LowsideApp(App[None]):
     AUTO_FOCUS = "#entry"
     TITLE = "lowside"
 
-    def __init__(self, talk: Conversation, theme: str = "", begin: Begin | None = None) -> None:
-        """`begin` does what takes long, off the screen, and gives what makes the talk that follows `talk`."""
+    def __init__(
+        self, talk: Conversation, theme: str = "", begin: Begin | None = None, *, plain: bool | None = None
+    ) -> None:
+        """`begin` does what takes long, off the screen, and gives what makes the talk that follows `talk`.
+
+        plain: signs of ASCII alone; None: where the terminal's encoding has no others.
+        """
         super().__init__()
+        self._plain = plain_terminal() if plain is None else plain
         self.talk = talk
         self.trouble: BaseException | None = None
         self._begin = begin
@@ -98,17 +114,22 @@ class LowsideApp(App[None]):
         self._lines: list[Line] = []
         self._from = 0
         self._said_height = 3
+        self._panel = 0
+        self._pad_height = 0
         self._timer: Timer | None = None
         self._unsaid: str | None = None
 
     def compose(self) -> ComposeResult:
         yield Static(id="top", markup=False)
+        yield Static(id="side", markup=False)
         yield Page(id="page", markup=False)
         with Container(id="line"):
             yield Static(id="label", markup=False)
-            yield Entry(self.typed, self.entered)
+            yield Entry(self.typed, self.entered, self.crossed)
+            yield Static(ENTER_KEY, id="go", markup=False)
         yield Static(id="said", markup=False)
         yield Static(id="below", markup=False)
+        yield Static(id="pad", markup=False)
         yield Static(id="keys", markup=False)
 
     def on_mount(self) -> None:
@@ -185,15 +206,26 @@ class LowsideApp(App[None]):
         """Textual takes the new size over after this; it must be painted for that one."""
         self.call_later(self.paint)
 
+    @property
+    def room(self) -> int:
+        """Columns of the question."""
+        return self.size.width - self._panel
+
     def paint(self) -> None:
         """Everything, where it has changed."""
         width, height = self.size
         low = height < LOW
+        self._wear()
+        self.talk.height = height
+        self._panel = panel_width(width)
         self.screen.set_class(low, "low")
         self.screen.set_class(not margin(width), "slim")
-        view = self.talk.view(width)
-        parts = [*view.parts, *([BLANK, *choice_parts(view.choices, self.talk.mark)] if view.choices else [])]
-        self._paint_page(laid_out(parts, width), page_height(height, view), airy=view.page)
+        view = self.talk.view(self.room)
+        self._paint_side(wanted=not view.page)
+        self._paint_pad(view)
+        choices = choice_parts(view.choices, self.talk.mark, numbered=view.numbered)
+        parts = [*view.parts, *([BLANK, *choices] if view.choices else [])]
+        self._paint_page(laid_out(parts, self.room), page_height(height - self._pad_height, view), airy=view.page)
         self._put("label", Content(shown(view.label or ">")))
         entry = self.query_one(Entry)
         hint = f" {view.hint}"  # the cursor stands on the blank, not on a letter
@@ -205,21 +237,47 @@ class LowsideApp(App[None]):
         self._paint_below(view.below)
         self._keep_time()
 
+    def _wear(self) -> None:
+        """The colours that were just chosen."""
+        if self.talk.theme and self.talk.theme != self.theme:
+            self.theme = self.talk.theme
+
+    def _paint_side(self, *, wanted: bool) -> None:
+        """The panel, while there is something to tell; else the question has the whole width."""
+        room = self._panel - 3
+        lines = self.talk.side(room, self.size.height - 4) if self._panel and wanted else []
+        self._panel = self._panel if lines else 0
+        side = self.query_one("#side", Static)
+        side.display = bool(lines)
+        if lines:
+            side.styles.width = self._panel
+            self._put("side", joined(lines))
+
+    def _paint_pad(self, view: View) -> None:
+        """Keys on the screen, if they are wanted and the question is not one of choices alone."""
+        wanted = self.talk.keypad and not view.page
+        pad = self.query_one("#pad", Static)
+        pad.display = wanted
+        rows = keypad.rows_of(keypad.NUMBER if view.units else keypad.WORDS, view.units) if wanted else []
+        self._pad_height = len(rows)
+        if wanted:
+            self._put("pad", Content("\n").join(keypad.drawn(rows, self.room)))
+
     def paint_said(self) -> None:
         """What stands under the line: never less room than usual, so that nothing jumps while one types."""
-        width, height = self.size
+        height = self.size.height - self._pad_height
         usual = 2 if height < LOW else 3
         room = max(1, height - _around(height) - len(self._lines))
-        lines = laid_out(self.talk.said, width)
+        lines = laid_out(self.talk.said, self.room)
         if len(lines) > min(room, 6):
-            lines = [*lines[: min(room, 6) - 1], Line(Content(" " * margin(width) + "..."))]
+            lines = [*lines[: min(room, 6) - 1], Line(Content(" " * margin(self.room) + "..."))]
         self._said_height = max(min(usual, room), len(lines))
         self._put("said", joined(lines + [BLANK] * (self._said_height - len(lines))))
 
     def _paint_below(self, wanted: bool) -> None:
-        width, height = self.size
+        height = self.size.height - self._pad_height
         left = height - _around(height) - len(self._lines) - self._said_height - (height >= LOW)
-        lines = self.talk.below(width, left) if wanted and left > 0 else []
+        lines = self.talk.below(self.room, left, alone=not self._panel) if wanted and left > 0 else []
         self._put("below", joined([BLANK, *lines] if height >= LOW else lines))
 
     def _paint_page(self, lines: list[Line], height: int, *, airy: bool) -> None:
@@ -230,7 +288,7 @@ class LowsideApp(App[None]):
         here = next((n for n, line in enumerate(lines) if any(c == marked for _, _, c in line.spots)), None)
         if here is not None:
             self._from = min(self._from, here) if here < self._from else max(self._from, here - height + 2)
-        self._lines, self._from = window(lines, height, self._from, margin(self.size.width))
+        self._lines, self._from = window(lines, height, self._from, margin(self.room))
         self._put("page", joined(self._lines))
 
     def _paint_top(self, width: int) -> None:
@@ -250,6 +308,7 @@ class LowsideApp(App[None]):
     def _put(self, where: str, content: Content) -> None:
         """Only what has changed costs anything."""
         widget = self.query_one(f"#{where}", Static)
+        content = plainly(content) if self._plain else content
         before = widget.content
         if not isinstance(before, Content):
             widget.update(content)
@@ -299,6 +358,11 @@ class LowsideApp(App[None]):
         if not taken and text and self.talk.mistyped:
             self.query_one(Entry).select_all()
 
+    def crossed(self, by: int) -> None:
+        """Left or right, with nothing in the line."""
+        if self.talk.turn(by):
+            self.paint()
+
     def action_command(self, action: str) -> None:
         self._say_back()
         self._done(self.talk.press(action))
@@ -311,7 +375,7 @@ class LowsideApp(App[None]):
 
     def action_move(self, by: int) -> None:
         self._say_back()
-        if self.talk.view(self.size.width).choices:
+        if self.talk.view(self.room).choices:
             if self.talk.move(by):
                 self.query_one(Entry).put("")
             self.paint()
@@ -323,6 +387,22 @@ class LowsideApp(App[None]):
         self._from = max(0, self._from + by * (lines or max(1, len(self._lines) - 2)))
         self.talk.mark = None
         self.paint()
+
+    def action_pad(self, key: str) -> None:
+        """A key on the screen."""
+        entry = self.query_one(Entry)
+        if key == keypad.ENTER:
+            self.entered(entry.value)
+        elif key == keypad.CLEAR:
+            entry.value = ""
+        elif key == keypad.DELETE:
+            entry.action_delete_left()
+        else:
+            entry.insert_text_at_cursor(" " if key == keypad.SPACE else key if len(key) == 1 else f" {key}")
+
+    def action_go(self) -> None:
+        """Enter, by the mouse."""
+        self.entered(self.query_one(Entry).value)
 
     def clicked(self, x: int, y: int) -> None:
         """A click on the page."""

@@ -51,6 +51,9 @@ class Talk:
         self.waits = Waits(visit.clock.mono)
         self.findings_seen = 0 if visit.walk.prompt is None else len(visit.walk.findings)
         self.mistyped = False
+        self.theme = ""
+        self.keypad = False
+        self.height = 24
         self._line = ""
         self._left_over = ""
         self._opened = ""
@@ -107,7 +110,7 @@ class Talk:
 
     @property
     def ticking(self) -> bool:
-        return self.waits.any
+        return self.waits.any or self.mode.busy
 
     def title(self) -> tuple[str, str]:
         """Unit, circuit and refrigerant; the tree."""
@@ -122,15 +125,19 @@ class Talk:
         """The circuit of the last finding."""
         return self.walk.findings[-1].circuit if self.walk.findings else ""
 
-    def below(self, width: int, height: int) -> list[Line]:
-        return below(self.walk, width, height)
+    def below(self, width: int, height: int, *, alone: bool = True) -> list[Line]:
+        return below(self.walk, width, height, alone=alone)
+
+    def side(self, width: int, height: int) -> list[Line]:
+        from tui.app.panel import panel
+
+        return panel(self.walk, width, height)
 
     def commands(self, width: int) -> list[tuple[str, keys.Command]]:
         if self._trouble is not None:
             leave = keys.BY_ACTION["leave"]
             return [(self.key_of(leave), leave)]
-        found = keys.in_the_bottom_line(self.walk, width)
-        return [(self.key_of(command), command) for command in found]
+        return keys.in_the_bottom_line(self.walk, width, self.key_of)
 
     def key_of(self, command: keys.Command) -> str:
         return self._key_map.get(command.action, command.key)
@@ -143,7 +150,8 @@ class Talk:
         line = cleaned(text)
         mode = self.mode
         found = mode.picked(line) if line else None
-        self.mark = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
+        if found is not None or not mode.keeps_mark:
+            self.mark = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
         command = keys.command_of(line) if mode.commands and found is None else None
         self.said = told(command[0].help, command[0].words.lower()) if command is not None else mode.echo(line)
 
@@ -163,9 +171,15 @@ class Talk:
         if not count or (mode.own_words and line and mode.picked(line) is None):
             return False
         self.mark = (0 if by > 0 else count - 1) if self.mark is None else (self.mark + by) % count
-        if line:
-            self._line, self.said = "", ()
-        return bool(line)
+        if line and not mode.keeps_mark:
+            self._line = ""
+        more = mode.says(self.mark)
+        self.said = more if more or line else self.said
+        return bool(line) and not mode.keeps_mark
+
+    def turn(self, by: int) -> bool:
+        """Left or right on an empty line. Whether it did anything."""
+        return self.mode.turn(by)
 
     def click(self, place: int) -> bool:
         """A choice was clicked: taken at once. Whether the line is to be emptied."""
@@ -240,6 +254,12 @@ class Talk:
         if self.aside is mode:
             self._back_under()
 
+    def use(self, text: str) -> None:
+        """A value worked out beside the walk goes into the line of the question; Enter is still the person's."""
+        self.aside, self._opened = None, ""
+        self._under.clear()
+        self._left_over = text
+
     def waited(self, reason: str | None) -> None:
         """The wait is over, or cut short for that reason."""
         prompt = self.walk.prompt
@@ -274,7 +294,7 @@ class Talk:
             return False
         if self.said is before:
             self.said = ()
-        self.mark = None
+        self.mark = self.mode.marked
         return True
 
     def _do(self, command: keys.Command, rest: str) -> None:
@@ -285,8 +305,14 @@ class Talk:
             raise Refused("unrecorded", "First what was done has to be on the disk.", "Enter tries again; F10 leaves.")
         if not command.allowed(self.walk):
             raise Refused("not-now", f"{command.words}: not at this step.", "F1 says what this step wants.")
-        if command.action == "undo":
-            self._undo()
+        if command.action == "keypad":
+            self.keypad = not self.keypad
+            return
+        if command.action == "undo" and self.aside is not None and self._opened != "undo":
+            self.escape()
+            return
+        if command.action == "undo" and self.aside is not None:
+            self.aside.enter("")
             return
         self._aside(command.action, rest)
 
@@ -317,15 +343,6 @@ class Talk:
             if under.prompt == self.walk.prompt:
                 self.aside, self._opened, self._left_over = under.aside, under.opened, under.line
                 return
-
-    def _undo(self) -> None:
-        if self.aside is not None:
-            self.escape()
-            return
-        self.act(lambda walk: walk.undo())
-        self.waits.forget()
-        self._moved()
-        self.say("Taken back. Work done, waits and cautions stay on the record.", "back")
 
 
 def _refrigerant(walk: Walk, name: str) -> str:

@@ -40,3 +40,9 @@ DAYLIGHT = _theme("daylight", False, "#1b1a17", "#f7f5ee", "#e4e0d3", "#55514a",
 SUNLIGHT = _theme("sunlight", False, "#000000", "#ffffff", "#e6e6e6", "#303030", "#5a3000", "#7a0000", "#004a08")
 THEMES = (CELLAR, DAYLIGHT, SUNLIGHT)
 USUAL = "cellar"
+#: Themes in words: (name, words).
+SAID = (
+    ("cellar", "cellar: light on dark"),
+    ("daylight", "daylight: dark on light"),
+    ("sunlight", "sunlight: black on white, nothing faint"),
+)

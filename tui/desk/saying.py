@@ -88,16 +88,17 @@ def reading_lines(reading: AskFor, only: bool) -> Iterator[str]:
 
 
 def choice_lines(choices: tuple[tuple[str, str], ...]) -> Iterator[str]:
-    """Choices with their digits; more than nine without, for 22 may be the name of one."""
-    if not has_digits(choices):
+    """Choices with their numbers, where they have any."""
+    if not has_numbers(choices):
         yield from wrapped(f"One of: {', '.join(say for _, say in choices)}")
         return
-    for digit, (_, say) in enumerate(choices, start=1):
-        yield from textwrap.wrap(f"{digit}  {say}", WIDTH, initial_indent="  ", subsequent_indent="     ")
+    for number, (_, say) in enumerate(choices, start=1):
+        yield from textwrap.wrap(f"{number}  {say}", WIDTH, initial_indent="  ", subsequent_indent="     ")
 
 
-def has_digits(choices: tuple[tuple[str, str], ...]) -> bool:
-    return len(choices) <= 9
+def has_numbers(choices: tuple[tuple[str, str], ...]) -> bool:
+    """Not among more than nine where one has a digit in its words: 22 may be the name of one."""
+    return len(choices) <= 9 or not any(character.isdigit() for _, say in choices for character in say)
 
 
 _WHAT_TO_TYPE = {

@@ -30,14 +30,14 @@ def place_of(prompt: Prompt) -> tuple[str, ...]:
 
 
 def chosen(prompt: Prompt, text: str) -> str | None:
-    """The id of the choice that a digit, an id or its words name; None for anything else."""
+    """The id of the choice that its number, its id or its words name; None for anything else."""
     choices = prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
     return chosen_of(choices, text)
 
 
 def chosen_of(choices: tuple[tuple[str, str], ...], text: str) -> str | None:
     """The same among choices (id, words)."""
-    if saying.has_digits(choices) and re.fullmatch(r"[1-9]", text) and int(text) <= len(choices):
+    if saying.has_numbers(choices) and re.fullmatch(r"[1-9][0-9]?", text) and int(text) <= len(choices):
         return choices[int(text) - 1][0]
     lower = text.lower()
     return next((choice for choice, say in choices if lower in (choice.lower(), say.lower())), None)

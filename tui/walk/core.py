@@ -17,7 +17,7 @@ from tui.walk.echoing import echo_of
 from tui.walk.history import Input
 from tui.walk.machine import Machine
 from tui.walk.opening import circuits_of, open_machine, opened_event
-from tui.walk.prompt import Change, Echo, Finding, Given, Prompt, Row, TrailEntry
+from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
 from tui.walk.world import Event
@@ -165,6 +165,15 @@ class Walk(Answering):
         circuit = self._looked_at()
         return [] if circuit is None else showing.table_of(self._machine, circuit)
 
+    def board(self) -> list[BoardRow]:
+        """What can be told of the circuit being walked: first what is asked now, then what is to come, then the rest."""
+        from tui.walk.board import board_of
+
+        prompt = self.prompt
+        asked = tuple(each.id for each in prompt.readings) if prompt is not None else ()
+        with self._properties.aside():
+            return board_of(self._machine, asked)
+
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""
         readings = self.library.catalogue.readings
@@ -219,6 +228,16 @@ class Walk(Answering):
         """Take back the last n answers: the place moves, work, waits and cautions stay."""
         back_to = history.undo_target(self._inputs, n)
         self._add({"event": "undone", "circuit": self._machine.current or "", "answers": n, "back_to": back_to})
+
+    def undo_shows(self, n: int = 1) -> tuple[str, ...]:
+        """What `undo` would take back and where the walk would stand, in words; the first line is what is taken back.
+
+        Writes nothing. Raises Refused where there are not so many answers.
+        """
+        from tui.walk.correcting import taken_back
+
+        with self._properties.aside():
+            return taken_back(self, n)
 
     def correct(self, event_no: int, text: Text) -> Change:
         """What would change if the reading of that event had been `text`. Writes nothing."""
@@ -284,8 +303,19 @@ class Walk(Answering):
 
     def trial(self, number: int, event: Event) -> Machine:
         """A machine of its own in which that input was `event`; this walk stays as it is."""
-        counted = history.after_correction(self._inputs, number, event)
-        return history.rebuild(self._restart, counted, None, lambda derived: None)[0]
+        return self.trial_of(history.after_correction(self._inputs, number, event))
+
+    @property
+    def inputs(self) -> list[Input]:
+        return self._inputs
+
+    def inputs_after_undo(self, n: int) -> list[Input]:
+        """The inputs as they would count after `undo`. Raises Refused where there are not so many answers."""
+        return history.after_undo(self._inputs, history.undo_target(self._inputs, n), self.library.catalogue)
+
+    def trial_of(self, inputs: list[Input]) -> Machine:
+        """A machine of its own built from these inputs; this walk stays as it is."""
+        return history.rebuild(self._restart, inputs, None, lambda derived: None)[0]
 
     # ---- inside
 

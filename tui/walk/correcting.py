@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, showing
+from tui.walk.inputs import UNDOABLE
 from tui.walk.machine import Machine
 from tui.walk.prompt import Change, spoken
 from tui.walk.world import Event
@@ -29,6 +30,28 @@ def proposal(walk: Walk, number: int, event: Event, value: Value) -> Change:
     return Change(number, event["reading"], was, say, differences, text, len(walk.events))
 
 
+def taken_back(walk: Walk, n: int) -> tuple[str, ...]:
+    """What `Walk.undo_shows` says: the answers that would go, then what would be otherwise."""
+    inputs = walk.inputs_after_undo(n)
+    gone = [_answer(walk, each.event) for each in inputs if _goes(walk, each)]
+    now = walk.trial_of(inputs)
+    first = ", ".join(gone) or "the last answer"
+    return (first, *_differences(walk.machine, now))
+
+
+def _goes(walk: Walk, each: history.Input) -> bool:
+    before = next(i for i in walk.inputs if i.number == each.number)
+    return each.how != before.how and each.event["event"] in UNDOABLE
+
+
+def _answer(walk: Walk, event: Event) -> str:
+    if "value" in event and event.get("reading") in walk.library.catalogue.readings:
+        return f"{spoken(event['reading'])} {showing.given_value(walk.machine, event)}"
+    if event.get("reading"):
+        return f"{spoken(event['reading'])} couldn't be had"
+    return spoken(event["event"])
+
+
 def _differences(was: Machine, now: Machine) -> list[str]:
     """Verdicts, ways, findings and the next question that would be others."""
     found: list[str] = []
@@ -41,7 +64,7 @@ def _differences(was: Machine, now: Machine) -> list[str]:
     before = [(f["circuit"], f["where"]) for f in was.findings]
     after = [(f["circuit"], f["where"]) for f in now.findings]
     if before != after:
-        found.append(f"findings: {_names(before)} -> {_names(after)}")
+        found.append(f"findings: {_names(was)} -> {_names(now)}")
     first, second = showing.prompt_of(was), showing.prompt_of(now)
     if (first and (first.tree, first.step)) != (second and (second.tree, second.step)):
         found.append(f"next: {second.words if second else 'the end'}")
@@ -50,16 +73,14 @@ def _differences(was: Machine, now: Machine) -> list[str]:
 
 def _verdict(at: str, was: Event, now: Event | None) -> list[str]:
     if now is None:
-        return [f"{at}: would not be reached"]
+        return [f"{spoken(at.split('/')[-1])}: would not be reached"]
     part = "verdict" if was["event"] == "judged" else "to"
     if was[part] == now[part]:
         return []
-    name = spoken(was.get("name", at))
-    return [f"{name}: {was[part] or 'unknown'} -> {now[part] or 'unknown'}"]
+    name = spoken(was.get("name", at.split("/")[-1]))
+    then, since = spoken(was[part] or "unknown"), spoken(now[part] or "unknown")
+    return [f"{name}: {then} -> {since}"]
 
 
-def _names(findings: list[tuple[str, str]]) -> str:
-    return ", ".join(at for _, at in findings) or "none yet"
-
-
-__all__ = ["history", "proposal"]
+def _names(machine: Machine) -> str:
+    return ", ".join(spoken(found["where"].split("/")[-1]) for found in machine.findings) or "none yet"

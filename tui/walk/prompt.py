@@ -132,6 +132,15 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True)
+class BoardRow:
+    """A reading that can be told now: how it is asked, what it is (empty: not had), whether it is asked now."""
+
+    reading: AskFor
+    shown: str
+    asked: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """What a correction would change, before it is accepted. Nothing has been written."""
 

@@ -9,7 +9,8 @@ import pytest
 from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
 from tests.app.typist import Typist, asks, begun, bundled, known_of
 from tests.record.helpers import HandClock
-from tui.app.modes import Asked, AtEnd
+from tui.app.ending import AtEnd
+from tui.app.modes import Asked
 from tui.app.talk import REST, Talk
 
 # ---- choosing

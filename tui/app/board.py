@@ -29,7 +29,7 @@ class Board(Mode):
 
     def __init__(self, talk: Talk) -> None:
         super().__init__(talk)
-        self.rows = talk.walk.board()[:MOST]
+        self.rows = sorted(talk.walk.board(), key=lambda row: (not row.asked, bool(row.shown)))[:MOST]
         if not self.rows:
             raise Refused("not-now", "There is no circuit to read yet.", "Answer this question first.")
         self.marked = self._next_empty(0)
@@ -112,9 +112,14 @@ class Board(Mode):
             return
         at = self._at()
         given = self._all(line)
-        self.rows = self.talk.walk.board()[:MOST] or self.rows
+        self._look_again()
         self.marked = self._next_empty(at + (len(given) == 1))
         self.talk.said = told("; ".join(given), "recorded")
+
+    def _look_again(self) -> None:
+        """The same rows in the same order, with what they are now."""
+        now = {row.reading.id: row for row in self.talk.walk.board()}
+        self.rows = [now.get(row.reading.id, row) for row in self.rows]
 
     def _all(self, line: str) -> list[str]:
         """Each is looked at before any counts, so that a slip in one leaves none half done."""

@@ -37,6 +37,7 @@ SAYS = {"low": "▼ low", "on": "= on", "high": "▲ high", "unknown": "? unknow
 HEADINGS = ("reading", "measured", "wanted", "difference", "says")
 BAR = 30
 BLANK = Line(Content(""))
+FEW = 5  # causes named where all would be too many
 FEWEST = 4  # lines in which a table still says something
 
 Choices = tuple[tuple[str, str], ...]
@@ -82,11 +83,13 @@ def _how_to_take(prompt: Prompt, reading: AskFor, with_what: str) -> Iterator[Pa
         yield item("with", with_what)
 
 
-def choice_parts(choices: Choices, marked: int | None, *, numbered: bool = True) -> Iterator[Part]:
+def choice_parts(
+    choices: Choices, marked: int | None, *, numbered: bool = True, side_by_side: bool = False
+) -> Iterator[Part]:
     """Choices with their numbers in the margin; many side by side, with theirs before them if they have any."""
-    if len(choices) > 9:
+    if len(choices) > 9 or side_by_side:
         counted = numbered and has_numbers(choices)
-        said = (f"{place:>2} {say}" if counted else say for place, (_, say) in enumerate(choices, start=1))
+        said = (f"{place:>{len(str(len(choices)))}} {say}" if counted else say for place, (_, say) in enumerate(choices, start=1))
         yield Columns(tuple(said), marked)
         return
     for place, (_, say) in enumerate(choices):
@@ -253,18 +256,29 @@ def cut(text: str, room: int) -> str:
 # ---- what was found
 
 
-def finding_parts(found: Finding, causes: Mapping[str, Cause], *, earlier: bool = False) -> Iterator[Part]:
-    """The cause in words, what was seen, what is next; of an `earlier` one only what it was."""
+def _found(found: Finding, causes: Mapping[str, Cause]) -> str:
     where = f" ({found.circuit})" if found.circuit not in ("", "main") else ""
-    said = cause_words(found.cause, causes) + where
-    yield item("before", said) if earlier else item("FOUND", said, STRONG, GOOD)
+    return cause_words(found.cause, causes) + where
+
+
+def earlier_parts(findings: Sequence[Finding], causes: Mapping[str, Cause]) -> Iterator[Part]:
+    """What was found before, the latest first; each once."""
+    said = dict.fromkeys(_found(found, causes) for found in findings)
+    if said:
+        yield BLANK
+        yield item("before", "; ".join(said))
+
+
+def finding_parts(found: Finding, causes: Mapping[str, Cause]) -> Iterator[Part]:
+    """The cause in words, what was seen, what is next."""
+    yield item("FOUND", _found(found, causes), STRONG, GOOD)
     if found.could_be:
         yield item("could be", "; ".join(cause_words(cause, causes) for cause in found.could_be))
-    if found.told_apart and not earlier:
+    if found.told_apart:
         yield item("apart by", found.told_apart)
     if found.seen:
         yield item("seen", found.seen)
-    if found.next and not earlier:
+    if found.next:
         yield BLANK
         yield item("NEXT", found.next, STRONG, STRONG)
 
@@ -278,7 +292,9 @@ def own_findings(walk: Walk) -> Iterator[Part]:
 
 
 def ruled_out(found: Finding) -> Iterator[Part]:
-    """What it is not."""
-    if found.ruled_out:
+    """What it is not: the first few, for the page of details has all with the step that ruled them out."""
+    names = [words(each["cause"]) for each in found.ruled_out]
+    if names:
+        more = f" and {len(names) - FEW} more: F5" if len(names) > FEW + 1 else ""
         yield BLANK
-        yield item("ruled out", ", ".join(words(each["cause"]) for each in found.ruled_out))
+        yield item("ruled out", ", ".join(names[:FEW] if more else names) + more)

@@ -15,7 +15,6 @@ from tui.app.look import (
     choice_hint,
     clock,
     finding_parts,
-    own_findings,
     prompt_parts,
     ruled_out,
     what_to_press,
@@ -35,7 +34,7 @@ class View:
     """`parts` and `choices` stand above the line, `label` before it, `hint` faintly in it.
 
     `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
-    `numbered`: whether choices are taken by their numbers. `units`: of the number that is typed, empty for words.
+    `numbered`: whether choices are taken by their numbers; `side_by_side`: they are few and short. `units`: of the number that is typed, empty for words.
     """
 
     parts: tuple[Part, ...]
@@ -45,6 +44,7 @@ class View:
     below: bool = False
     page: bool = False
     numbered: bool = True
+    side_by_side: bool = False
     units: tuple[str, ...] = ()
 
 
@@ -339,34 +339,8 @@ class Found(Mode):
         return View((*finding_parts(found, self.talk.causes), *ruled_out(found)), hint="Enter: go on", page=True)
 
     def enter(self, line: str) -> None:
-        _nothing_else(line, "Enter goes on with the walk.")
+        nothing_else(line, "Enter goes on with the walk.")
         self.talk.findings_seen += 1
-
-
-class AtEnd(Mode):
-    """The walk has ended: what was found; Enter closes the visit."""
-
-    commands = True
-
-    def picked(self, line: str) -> str | None:
-        """`close` means here what Enter does."""
-        return line if line.lower() == "close" else None
-
-    def view(self, width: int) -> View:
-        parts: list[Part] = list(self.talk.notices)
-        last, *before = reversed(self.talk.walk.findings) if self.talk.walk.findings else (None,)
-        parts += [] if last is None else finding_parts(last, self.talk.causes)
-        for found in before:
-            parts += [BLANK, *finding_parts(found, self.talk.causes, earlier=True)]
-        parts += own_findings(self.talk.walk)
-        parts += [] if last is None else ruled_out(last)
-        if not self.talk.walk.findings:
-            parts.append(item("", "The walk has ended without a finding.", STRONG))
-        return View(tuple(parts), hint="Enter: close the visit", below=True, page=True)
-
-    def enter(self, line: str) -> None:
-        _nothing_else(line, "Enter closes the visit. F7 takes a note, F3 goes back.")
-        self.talk.act(lambda walk: walk.close())
 
 
 class Unrecorded(Mode):
@@ -391,6 +365,7 @@ class Unrecorded(Mode):
         self.talk.record()
 
 
-def _nothing_else(line: str, cure: str) -> None:
+def nothing_else(line: str, cure: str) -> None:
+    """Raises Refused for words that mean nothing where Enter alone is wanted."""
     if line and line.lower() not in ("ok", "yes", "close", "done", "read"):
         raise Refused("not-understood", f"{line!r} is nothing to do here.", cure)

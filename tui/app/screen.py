@@ -223,7 +223,8 @@ class LowsideApp(App[None]):
         view = self.talk.view(self.room)
         self._paint_side(wanted=not view.page)
         self._paint_pad(view)
-        choices = choice_parts(view.choices, self.talk.mark, numbered=view.numbered)
+        how = {"numbered": view.numbered, "side_by_side": view.side_by_side}
+        choices = choice_parts(view.choices, self.talk.mark, **how)
         parts = [*view.parts, *([BLANK, *choices] if view.choices else [])]
         self._paint_page(laid_out(parts, self.room), page_height(height - self._pad_height, view), airy=view.page)
         self._put("label", Content(shown(view.label or ">")))

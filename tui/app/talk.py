@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tui.app import keys
 from tui.app.look import below
-from tui.app.modes import Asked, AtEnd, Found, Mode, Unrecorded, View, refused, told
+from tui.app.modes import Asked, Found, Mode, Unrecorded, View, refused, told
 from tui.app.sheet import Line, Part, item
 from tui.app.waits import Waits
 from tui.desk.saying import words
@@ -87,6 +87,8 @@ class Talk:
             return self.aside
         prompt = self.walk.prompt
         if prompt is None:
+            from tui.app.ending import AtEnd
+
             return AtEnd(self)
         if prompt.kind != OFFER and self.findings_seen < len(self.walk.findings):
             return Found(self)
@@ -249,6 +251,11 @@ class Talk:
         given = self.walk.given()
         if given:
             self.say(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
+
+    def begin_aside(self, aside: Mode) -> None:
+        """Over what stands there now, to which it goes back."""
+        self._under.append(_Under(self.aside, self._opened, "", self.walk.prompt))
+        self.aside, self._opened = aside, ""
 
     def leave_aside(self, mode: Mode) -> None:
         if self.aside is mode:

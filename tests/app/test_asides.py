@@ -96,7 +96,7 @@ def test_a_close_call_is_settled_by_zeroing(talk: Talk) -> None:
 
 def test_an_own_finding_stands_beside_the_tools(talk: Talk) -> None:
     typed(talk, "1")
-    talk.press("own_finding")
+    talk.press("own-finding")
     typed(talk, "short of", "oil at the flare nut")
     found = events(talk, "own-finding")[0]
     assert (found["cause"], found["reason"]) == ("short-of-charge", "oil at the flare nut")
@@ -236,7 +236,7 @@ def test_notices_stand_until_something_is_done(talk_of: Callable[..., Talk]) -> 
 
 def test_the_whole_small_walk_leaves_one_wait_and_no_trace_of_asides(talk: Talk) -> None:
     typed(talk, *TO_THE_WAIT)
-    for action in ("help", "details", "note", "correct", "own_finding", "skip"):
+    for action in ("help", "details", "note", "correct", "own-finding", "skip"):
         talk.press(action)
         talk.escape()
     assert talk.walk.events[-1]["event"] == "answered"
@@ -302,7 +302,7 @@ def test_a_photo_is_kept(talk_of: Callable[..., Talk], tmp_path: Path) -> None:
 
 def test_own_finding_stands_beside_the_tools_at_the_end(talk: Talk) -> None:
     typed(talk, *BEGINNING)
-    talk.press("own_finding")
+    talk.press("own-finding")
     assert "drier blocked" in page(talk)
     typed(talk, "drier blocked", "frost behind it")
     typed(talk, "", "100 oz", "", "98 oz", "skip it is steady", "15", "", "")

@@ -29,7 +29,7 @@ units: SI
 region: EU
 altitude: 1200 ft
 technician: p-1f0c22ab
-theme: dark
+theme: daylight
 instruments:
   low-gauge:
     good to: 0.5 psi
@@ -160,10 +160,10 @@ def test_setting_what_cannot_be(key: str, text: str, words: str) -> None:
 
 def test_what_could_not_be_read_again_is_not_written(tmp_path: Path) -> None:
     path = tmp_path / "settings.yaml"
-    save(path, Settings(theme="dark"))
+    save(path, Settings(theme="daylight"))
     with pytest.raises(Refused):
-        save(path, Settings(theme="two words"))
-    assert load(path).theme == "dark"
+        save(path, Settings(theme="noon"))
+    assert load(path).theme == "daylight"
 
 
 def test_a_read_only_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

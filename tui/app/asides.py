@@ -408,7 +408,7 @@ ASIDES: dict[str, Callable[[Talk], Mode]] = {
     "board": _board,
     "skip": skip,
     "note": note,
-    "own_finding": own_finding,
+    "own-finding": own_finding,
     "overrule": overrule,
     "photo": photo,
     "close": close,

@@ -102,7 +102,7 @@ COMMANDS = (
         _kind(WAIT),
         takes=True,
     ),
-    Command("f14", "own_finding", "Own finding", "your own finding, beside the tool's", ("own",), _always),
+    Command("f14", "own-finding", "Own finding", "your own finding, beside the tool's", ("own",), _always),
     Command(
         "f15",
         "overrule",

@@ -19,13 +19,21 @@ if TYPE_CHECKING:
 Keys = Mapping[str, str]
 
 
-def run_app(visit: Visit, notices: Iterable[str] = (), *, theme: str = "", keys: Keys | None = None) -> bool:
+def run_app(
+    visit: Visit,
+    notices: Iterable[str] = (),
+    *,
+    theme: str = "",
+    keys: Keys | None = None,
+    plain: bool | None = None,
+) -> bool:
     """True when the walk has ended and is closed; False when the person left, or the terminal went away.
 
     theme: one of `tui.app.themes`, empty for the usual one. keys: action to the key that does it.
+    plain: signs of ASCII alone; None: as the terminal's encoding has it.
     Says afterwards, where the screen was drawn (stderr), how to go on.
     """
-    _run(LowsideApp(Talk(visit, notices, keys), theme), keys)
+    _run(LowsideApp(Talk(visit, notices, keys), theme, plain=plain), keys)
     print(parting(visit), file=sys.stderr)
     return visit.walk.closed
 
@@ -43,7 +51,9 @@ class Start:
     unit: str
 
 
-def run_start(start: Start, *, theme: str = "", keys: Keys | None = None) -> Visit | None:
+def run_start(
+    start: Start, *, theme: str = "", keys: Keys | None = None, plain: bool | None = None
+) -> Visit | None:
     """As `run_app`, but the screen is there before the trees are read. None if it was left before.
 
     Raises what `prepare` and `begin` raise, once the screen is gone.
@@ -61,7 +71,7 @@ def run_start(start: Start, *, theme: str = "", keys: Keys | None = None) -> Vis
 
         return begin
 
-    app = LowsideApp(opening, theme, prepare)
+    app = LowsideApp(opening, theme, prepare, plain=plain)
     _run(app, keys)
     if app.trouble is not None:
         raise app.trouble

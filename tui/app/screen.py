@@ -219,6 +219,7 @@ class LowsideApp(App[None]):
         self.talk.height = height
         self._panel = panel_width(width)
         self.screen.set_class(low, "low")
+        self.screen.set_class(self._plain, "plain")
         self.screen.set_class(not margin(width), "slim")
         view = self.talk.view(self.room)
         self._paint_side(wanted=not view.page)

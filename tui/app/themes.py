@@ -37,7 +37,7 @@ CELLAR = _theme("cellar", True, "#f2efe6", "#161512", "#2a2823", "#b8b3a4", "#f0
 #: Light.
 DAYLIGHT = _theme("daylight", False, "#1b1a17", "#f7f5ee", "#e4e0d3", "#55514a", "#7a4300", "#94170a", "#1d5a1f")
 #: Black on white, nothing faint: for a roof at noon.
-SUNLIGHT = _theme("sunlight", False, "#000000", "#ffffff", "#e6e6e6", "#303030", "#5a3000", "#7a0000", "#004a08")
+SUNLIGHT = _theme("sunlight", False, "#000000", "#ffffff", "#e6e6e6", "#303030", "#402200", "#7a0000", "#004a08")
 THEMES = (CELLAR, DAYLIGHT, SUNLIGHT)
 USUAL = "cellar"
 #: Themes in words: (name, words).

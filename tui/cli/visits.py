@@ -42,7 +42,7 @@ def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextI
             from tui.cli.preferences import settings
 
             mine = settings()
-            run_app(visit, notices, theme=mine.theme, keys=mine.keys)
+            run_app(visit, notices, theme=mine.theme, keys=mine.keys, plain=drawn_plain(mine))
             _say_what_is_left(visit)
     finally:
         visit.leave()
@@ -67,7 +67,7 @@ def show_start(
         return begun
 
     try:
-        visit = run_start(Start(prepare, kept, unit), theme=mine.theme, keys=mine.keys)
+        visit = run_start(Start(prepare, kept, unit), theme=mine.theme, keys=mine.keys, plain=drawn_plain(mine))
         if visit is not None:
             _say_what_is_left(visit)
         return visit
@@ -75,6 +75,11 @@ def show_start(
         gc.enable()
         for visit in visits:
             visit.leave()
+
+
+def drawn_plain(mine: Settings) -> bool | None:
+    """Whether the screen keeps to ASCII; None: as the terminal's encoding has it."""
+    return {"plain": True, "lines": False}.get(mine.drawing)
 
 
 def _say_what_is_left(visit: Visit) -> None:

@@ -18,6 +18,12 @@ if TYPE_CHECKING:
 
 UNITS = ("US", "SI")
 REGIONS = ("US", "EU", "UK", "other")
+THEMES = ("cellar", "daylight", "sunlight")
+DRAWINGS = ("lines", "plain")
+ACTIONS = (
+    *("help", "couldnt", "undo", "correct", "details", "working", "pictures", "board", "sums", "leave", "note", "menu"),
+    *("skip", "own-finding", "overrule", "photo", "close", "theme", "keypad"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +57,16 @@ class Settings:
     """Your id in sessions, such as p-1f0c22ab. Your name stands in people.json only."""
 
     theme: str = ""
-    """The look of the screen. Empty: as the terminal is."""
+    """The colours of the screen: cellar (light on dark), daylight or sunlight. Empty: cellar."""
+
+    drawing: str = ""
+    """lines or plain: with plain the screen keeps to ASCII. Empty: as the terminal's encoding has it."""
 
     instruments: Mapping[str, Instrument] = field(default_factory=dict)
     """What is in your bag, by the catalogue's name: how good it is, when it was last calibrated."""
 
     keys: Mapping[str, str] = field(default_factory=dict)
-    """Keys of your own: the action, and the key that does it."""
+    """Keys of your own: the action, and the key that does it, such as f9 or ctrl+n."""
 
     @property
     def atmosphere(self) -> Atmosphere:
@@ -143,7 +152,7 @@ def flattened(settings: Settings) -> dict[str, str]:
     for name in ("altitude", "barometer"):
         value: Quantity | None = getattr(settings, name)
         flat[name] = value.typed if value else ""
-    flat |= {"technician": settings.technician, "theme": settings.theme}
+    flat |= {"technician": settings.technician, "theme": settings.theme, "drawing": settings.drawing}
     for name, instrument in settings.instruments.items():
         flat[f"instruments.{name}.good-to"] = instrument.good_to
         flat[f"instruments.{name}.calibrated"] = instrument.calibrated.isoformat() if instrument.calibrated else ""
@@ -201,7 +210,7 @@ class _Mistake:
 
 _ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}\Z")
 _WORD = re.compile(r"[^\s*&%@`'\"#:]\S{0,39}\Z")
-_ALONE = frozenset({"units", "region", "altitude", "barometer", "technician", "theme"})
+_ALONE = frozenset({"units", "region", "altitude", "barometer", "technician", "theme", "drawing"})
 _OF_INSTRUMENTS = frozenset({"good-to", "calibrated"})
 _SPELLED = {"good-to": "good to"}
 _PLAIN = re.compile(r"[\w+-][\w .,°%+/-]*\Z")
@@ -235,7 +244,7 @@ def _field_of(key: str) -> str | None:
         return key
     if len(parts) == 3 and parts[0] == "instruments" and _ID.match(parts[1]) and parts[2] in _OF_INSTRUMENTS:
         return parts[2]
-    return "key" if len(parts) == 2 and parts[0] == "keys" and _ID.match(parts[1]) else None
+    return "key" if len(parts) == 2 and parts[0] == "keys" and parts[1] in ACTIONS else None
 
 
 def _parsed(flat: Mapping[str, _Said], mistakes: list[_Mistake]) -> Settings:
@@ -314,17 +323,19 @@ _PARSERS: dict[str, Callable[[str], Any]] = {
     "altitude": _altitude,
     "barometer": _barometer,
     "technician": _word,
-    "theme": _word,
+    "theme": _one_of(THEMES),
+    "drawing": _one_of(DRAWINGS),
     "good-to": _good_to,
     "calibrated": _calibrated,
     "key": _word,
 }
-_KEYS = ("units", "region", "altitude", "barometer", "technician", "theme", "instruments", "keys")
+_KEYS = ("units", "region", "altitude", "barometer", "technician", "theme", "drawing", "instruments", "keys")
 
 
 def _unknown(key: str, spot: Spot) -> _Mistake:
-    near = nearest(key.split(".")[-1], [*_KEYS, "good-to", "calibrated"])
-    cure = f"Did you mean {near}?" if near else f"There are: {', '.join(_KEYS)}."
+    there = ACTIONS if key.startswith("keys.") else _KEYS
+    near = nearest(key.split(".")[-1], [*there, "good-to", "calibrated"])
+    cure = f"Did you mean {near}?" if near else f"There are: {', '.join(there)}."
     return _Mistake(spot, f"There is no setting called {key!r}. {cure}")
 
 

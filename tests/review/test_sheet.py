@@ -202,3 +202,20 @@ def test_it_needs_no_trees_but_its_own(log: Path, monkeypatch: pytest.MonkeyPatc
     with_trees = visit.sheet()
     monkeypatch.setattr(Library, "load", lambda *folders: pytest.fail("the trees of today were read"))
     assert sheet_of(read(log)) == with_trees
+
+
+def test_what_the_customer_said_parts_and_follow_up_stand_by_themselves(log: Path) -> None:
+    visit = charged(to_the_gauges(begun(log)))
+    visit.act(lambda walk: walk.note("repair, not replace", about="customer"))
+    visit.act(lambda walk: walk.note("2 December: look again", about="follow-up"))
+    visit.act(lambda walk: walk.note("one drier", about="parts"))
+    visit.act(lambda walk: walk.note("the lamp flickers"))
+    sheet = visit.sheet()
+    for title, text in (
+        ("The customer agreed to", "repair, not replace"),
+        ("Follow-up", "2 December: look again"),
+        ("Parts", "one drier"),
+        ("Notes", "the lamp flickers"),
+    ):
+        lines = flat(section(sheet, title.upper()))
+        assert text in lines, sheet

@@ -227,6 +227,16 @@ def test_a_note_and_an_own_finding_stay_in_the_record(low: Walk) -> None:
         low.own_finding("gremlins", "heard them")
 
 
+def test_a_note_may_be_about_what_stands_by_itself_on_paper(low: Walk) -> None:
+    low.note("repair, today", about="customer")
+    assert low.events[-1] == {"event": "noted", "circuit": "main", "text": "repair, today", "about": "customer"}
+    low.note("by itself")
+    assert "about" not in low.events[-1]
+    with refused("not-a-choice"):
+        low.note("blue", about="weather")
+    assert Walk.from_events(low.library, low.events).events == low.events
+
+
 def test_units_and_trees_and_instruments_are_checked_at_the_start(start: Start) -> None:
     with refused("no-such-tree"):
         start("smal")

@@ -89,7 +89,8 @@ def choice_parts(
     """Choices with their numbers in the margin; many side by side, with theirs before them if they have any."""
     if len(choices) > 9 or side_by_side:
         counted = numbered and has_numbers(choices)
-        said = (f"{place:>{len(str(len(choices)))}} {say}" if counted else say for place, (_, say) in enumerate(choices, start=1))
+        wide = len(str(len(choices)))
+        said = [f"{place:>{wide}} {say}" if counted else say for place, (_, say) in enumerate(choices, start=1)]
         yield Columns(tuple(said), marked)
         return
     for place, (_, say) in enumerate(choices):

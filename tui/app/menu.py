@@ -22,7 +22,7 @@ class Menu(Pick):
     def __init__(self, talk: Talk) -> None:
         found = [each for each in keys.COMMANDS if each.action != "menu" and each.allowed(talk.walk)]
         title = (item("menu", "What do you want to do?", STRONG),)
-        super().__init__(talk, title, tuple((each.action, each.words) for each in found), talk.press, marked=0)
+        super().__init__(talk, title, tuple((each.action, each.words) for each in found), self._press, marked=0)
 
     def says(self, place: int) -> tuple[Part, ...]:
         return self._help(self.choices[place][0])
@@ -35,6 +35,9 @@ class Menu(Pick):
         action = choice(self.choices, line, self.talk.mark)
         self.talk.leave_aside(self)
         self.then(action)
+
+    def _press(self, action: str) -> None:
+        self.talk.press(action)
 
     def _help(self, action: str) -> tuple[Part, ...]:
         command = keys.BY_ACTION[action]

@@ -34,7 +34,8 @@ class View:
     """`parts` and `choices` stand above the line, `label` before it, `hint` faintly in it.
 
     `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
-    `numbered`: whether choices are taken by their numbers; `side_by_side`: they are few and short. `units`: of the number that is typed, empty for words.
+    `numbered`: whether choices are taken by their numbers; `side_by_side`: they are few and short.
+    `units`: of the number that is typed, empty for words.
     """
 
     parts: tuple[Part, ...]
@@ -325,7 +326,7 @@ class Asked(Mode):
             return
         left = talk.waits.left(prompt)
         if left > 0:
-            raise Refused("too-early", f"{clock_span(-int(-left // 1))} to go.", "Wait on, or cut it short and say why.")
+            raise Refused("too-early", f"{clock_span(-int(-left // 1))} to go.", "Wait on; or cut it short.")
         talk.waited(None)
 
 

@@ -32,7 +32,7 @@ _TABLE = str.maketrans(_ASCII)
 def plainly(content: Content) -> Content:
     """The same in ASCII, cell for cell, with its styles."""
     text = content.plain
-    return content if text.isascii() else Content(text.translate(_TABLE), content.spans)
+    return content if text.isascii() else Content(text.translate(_TABLE), list(content.spans))
 
 
 def plain_terminal() -> bool:

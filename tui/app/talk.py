@@ -170,7 +170,8 @@ class Talk:
         """Up or down among the choices. Whether the line is to be emptied, for it names another."""
         mode, count = self.mode, len(self.mode.choices)
         line = cleaned(self._line)
-        if not count or (mode.own_words and line and mode.picked(line) is None):
+        own = mode.own_words and not mode.keeps_mark and line and mode.picked(line) is None
+        if not count or own:
             return False
         self.mark = (0 if by > 0 else count - 1) if self.mark is None else (self.mark + by) % count
         if line and not mode.keeps_mark:

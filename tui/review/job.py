@@ -128,13 +128,21 @@ def remarks(page: Page, account: Account) -> None:
         if "value" in entry.event:
             text = f"Taken back: {spoken(entry.event['reading'])} {shown(entry.event['value'])}"
             page.row(_when(entry), text)
-    for kind, title in (("noted", "Notes"), ("photographed", "Photos")):
-        found = list(account.of(kind))
-        if found:
-            page.heading(title)
-        for entry in found:
-            text = entry.event.get("text") or f"{entry.event.get('name')}, SHA-256 {entry.event.get('digest')}"
-            page.row(_when(entry), str(text))
+    notes = list(account.of("noted"))
+    for about, title in _NOTES.items():
+        _remarks(page, title, [entry for entry in notes if entry.event.get("about", "") == about])
+    _remarks(page, "Photos", list(account.of("photographed")))
+
+
+_NOTES = {"customer": "The customer agreed to", "follow-up": "Follow-up", "parts": "Parts", "": "Notes"}
+
+
+def _remarks(page: Page, title: str, found: list[Entry]) -> None:
+    if found:
+        page.heading(title)
+    for entry in found:
+        text = entry.event.get("text") or f"{entry.event.get('name')}, SHA-256 {entry.event.get('digest')}"
+        page.row(_when(entry), str(text))
 
 
 def _when(entry: Entry) -> str:

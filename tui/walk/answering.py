@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from tui.tree.library import Library
 
 Text = str | Quantity
+NOTES = ("", "customer", "follow-up", "parts")
+"""What a note can be about; empty: anything."""
+
 _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 
@@ -253,11 +256,17 @@ class Answering(ABC):
         name = circuit.name if circuit is not None else ""
         self._add({"event": "own-finding", "circuit": name, "cause": cause, "reason": reason.strip()})
 
-    def note(self, text: str) -> None:
-        """A note, in the person's own words."""
+    def note(self, text: str, about: str = "") -> None:
+        """A note, in the person's own words. about: one of `NOTES`, for what stands by itself on paper.
+
+        Raises Refused.
+        """
         if not text.strip():
             raise Refused("empty", "The note is empty.", "Type it after `note`.")
-        self._add({"event": "noted", "circuit": self._machine.current or "", "text": text})
+        if about not in NOTES:
+            raise Refused("not-a-choice", f"A note can't be about {about!r}.", f"About: {', '.join(NOTES[1:])}.")
+        kind = {"about": about} if about else {}
+        self._add({"event": "noted", "circuit": self._machine.current or "", "text": text, **kind})
 
     def photo(self, name: str, digest: str) -> None:
         """A photo by file name and SHA-256 (64 hexadecimal digits)."""

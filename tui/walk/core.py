@@ -166,7 +166,7 @@ class Walk(Answering):
         return [] if circuit is None else showing.table_of(self._machine, circuit)
 
     def board(self) -> list[BoardRow]:
-        """What can be told of the circuit being walked: first what is asked now, then what is to come, then the rest."""
+        """What can be told of the circuit being walked: what is asked now, what is to come, what is had."""
         from tui.walk.board import board_of
 
         prompt = self.prompt

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 from tui.app.opening import Opening
 from tui.app.screen import LowsideApp
-from tui.app.talk import Talk
 from tui.desk.saying import how_to_resume
 
 if TYPE_CHECKING:
+    from tui.app.talk import Talk
     from tui.desk.session import Visit
     from tui.tree.library import Library
 
@@ -33,6 +33,8 @@ def run_app(
     plain: signs of ASCII alone; None: as the terminal's encoding has it.
     Says afterwards, where the screen was drawn (stderr), how to go on.
     """
+    from tui.app.talk import Talk
+
     _run(LowsideApp(Talk(visit, notices, keys), theme, plain=plain), keys)
     print(parting(visit), file=sys.stderr)
     return visit.walk.closed
@@ -63,6 +65,7 @@ def run_start(
 
     def prepare() -> Callable[[], Talk]:
         library = start.prepare()
+        from tui.app.talk import Talk
 
         def begin() -> Talk:
             visit, notices = start.begin(library, opening.unit)

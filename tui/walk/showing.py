@@ -32,7 +32,8 @@ from tui.walk.prompt import (
     spoken,
 )
 from tui.walk.retake import contributing, worst_instrument
-from tui.walk.wording import said, taken
+from tui.walk.rows import taken
+from tui.walk.wording import said
 from tui.walk.world import Event
 
 _METRIC = {"in": "mm", "ft": "m", "oz": "g", "lb": "kg", "psig": "barg", "psi": "bar", "°F": "°C", "dF": "dC"}

@@ -10,11 +10,12 @@ import pytest
 from tests.app.typist import bundled
 from tests.record.helpers import HandClock
 from tui.app import keys
-from tui.app.look import BLANK, choice_parts, prompt_parts
-from tui.app.modes import View
+from tui.app.choices import BLANK, choice_parts
+from tui.app.look import prompt_parts
 from tui.app.screen import page_height
 from tui.app.sheet import laid_out
 from tui.app.talk import Talk
+from tui.app.view import View
 from tui.desk.session import Visit
 from tui.proof.examples import Example
 from tui.proof.reading import example_files, read_examples

@@ -13,7 +13,7 @@ from tests.record.helpers import HandClock
 from tui.app.asides import BY_WORD
 from tui.app.screen import LowsideApp
 from tui.app.talk import Talk
-from tui.desk.typed import cleaned
+from tui.desk.line import cleaned
 from tui.tree.library import Library
 
 SIZES = ((80, 24), (100, 30), (140, 45))

@@ -1,4 +1,4 @@
-"""Start-up and key-to-repaint of the screen in a pseudo-terminal, against an empty Textual app.
+"""Start-up of the screen in a pseudo-terminal, against an empty Textual app.
 
 Both as they are after a first start: their bytecode kept, in a folder of the bench's own.
 """
@@ -23,14 +23,17 @@ ROOT = Path(__file__).resolve().parents[2]
 ROWS, COLUMNS = 24, 80
 PATIENCE = 30.0
 KEY = "7"
-MORE_KEYS = "531"
-FIRST_PROMPT = "Which unit"  # words of the first question, whatever is set
+EMPTY = [sys.executable, str(Path(__file__).with_name("empty_app.py"))]
+LOWSIDE = [sys.executable, "-m", "tui"]
 
 
 class Terminal:
-    """A program in a pseudo-terminal of 80x24, seen as a person would: by what stands on the screen."""
+    """A program in a pseudo-terminal, seen as a person would: by what stands on the screen."""
 
-    def __init__(self, command: list[str], home: Path, bytecode: str) -> None:
+    def __init__(
+        self, command: list[str], home: Path, bytecode: str, size: tuple[int, int] = (ROWS, COLUMNS)
+    ) -> None:
+        """size: rows and columns."""
         environment = {
             **os.environ,
             "TERM": "xterm-256color",
@@ -39,10 +42,10 @@ class Terminal:
             "PYTHONDONTWRITEBYTECODE": "",
             "PYTHONPYCACHEPREFIX": bytecode,
         }
-        self.screen = pyte.Screen(COLUMNS, ROWS)
+        self.screen = pyte.Screen(size[1], size[0])
         self._stream = pyte.ByteStream(self.screen)
         self.started = time.perf_counter()
-        self._process = PtyProcess.spawn(command, cwd=str(home), env=environment, dimensions=(ROWS, COLUMNS))
+        self._process = PtyProcess.spawn(command, cwd=str(home), env=environment, dimensions=size)
 
     def shows(self, text: str) -> bool:
         return any(text in line for line in self.screen.display)
@@ -61,6 +64,11 @@ class Terminal:
         sent = time.perf_counter()
         self._process.write(key.encode())
         return sent, self._wait(lambda: self.screen.display != before, f"the key {key!r} was never answered")
+
+    def memory(self) -> int:
+        """Kilobytes that the program holds in memory now."""
+        lines = Path(f"/proc/{self._process.pid}/status").read_text(encoding="ascii").splitlines()
+        return int(next(line for line in lines if line.startswith("VmRSS")).split()[1])
 
     def close(self) -> None:
         self._process.terminate(force=True)
@@ -88,42 +96,40 @@ class Terminal:
         return came
 
 
-def start_to_first_key(command: list[str], shown: str, bytecode: str) -> tuple[float, list[float]]:
-    """Seconds from the start until a key was answered, and key-to-repaint of the keys after it."""
+def start_to_first_key(command: list[str], shown: str, bytecode: str) -> float:
+    """Seconds from the start until a key was answered."""
     with tempfile.TemporaryDirectory() as home:
         (Path(home) / "settings.yaml").write_text("altitude: 300 ft\n", encoding="utf-8")  # as a user has it
         terminal = Terminal(command, Path(home), bytecode)
         try:
             terminal.wait_until(shown)
             _, answered = terminal.press(KEY)
-            terminal.wait_until_quiet()
-            later = []
-            for key in MORE_KEYS:
-                sent, repainted = terminal.press(key)
-                later.append(repainted - sent)
-                terminal.wait_until_quiet(0.05)
-            return answered - terminal.started, later
+            return answered - terminal.started
         finally:
             terminal.close()
 
 
-def terminal_figures(runs: int) -> list[Figure]:
-    """Interleaved, so that a slow moment of the machine hits both; the first run of each isn't counted."""
-    empty = [sys.executable, str(Path(__file__).with_name("empty_app.py"))]
-    ours = [sys.executable, "-m", "tui", "walk", "both-low"]
-    start: dict[str, list[float]] = {"empty": [], "ours": []}
-    keys: dict[str, list[float]] = {"empty": [], "ours": []}
+def start_figures(runs: int) -> list[Figure]:
+    """Interleaved, so that a slow moment of the machine hits all; the first run of each isn't counted."""
+    programs = {
+        "empty": (EMPTY, "ready"),
+        "walk": ([*LOWSIDE, "walk"], "Which unit"),
+        "home": (LOWSIDE, "Start a visit"),
+    }
+    start: dict[str, list[float]] = {name: [] for name in programs}
     with tempfile.TemporaryDirectory() as bytecode:
         for run in range(runs + 1):
-            for name, command, shown in (("empty", empty, "ready"), ("ours", ours, FIRST_PROMPT)):
-                first, later = start_to_first_key(command, shown, bytecode)
+            for name, (command, shown) in programs.items():
+                seconds = start_to_first_key(command, shown, bytecode)
                 if run:
-                    start[name].append(first)
-                    keys[name].extend(later)
-    return [_against_floor("start to the first answered key", start), _against_floor("key to repaint", keys)]
+                    start[name].append(seconds)
+    return [
+        against_floor("start of a visit to the first answered key / empty app", start["walk"], start["empty"], 1.4),
+        against_floor("start at home to the first answered key / empty app", start["home"], start["empty"], 1.4),
+    ]
 
 
-def _against_floor(name: str, seconds: dict[str, list[float]]) -> Figure:
-    ours, empty = median(seconds["ours"]), median(seconds["empty"])
-    detail = f"{ours * 1e3:.1f} ms against {empty * 1e3:.1f} ms, {len(seconds['ours'])} interleaved, medians"
-    return Figure(f"{name} / empty Textual app", ours / empty, 1.5, detail)
+def against_floor(name: str, ours: list[float], floor: list[float], limit: float) -> Figure:
+    """Their medians."""
+    detail = f"{median(ours) * 1e3:.1f} ms against {median(floor) * 1e3:.1f} ms, {len(ours)} interleaved, medians"
+    return Figure(name, median(ours) / median(floor), limit, detail)

@@ -12,10 +12,11 @@ import pytest
 
 from tests.desk.visits import BEGINNING, CHARGE, TO_THE_END, begun, gone_on, typed, walked
 from tests.record.helpers import HandClock
+from tui.desk.line import cleaned
 from tui.desk.plain import Plain, asked_unit, run_plain
 from tui.desk.saying import choice_lines
 from tui.desk.session import Visit
-from tui.desk.typed import chosen, cleaned
+from tui.desk.typed import chosen
 from tui.record import read, verify
 from tui.walk import Prompt
 

@@ -18,7 +18,7 @@ from tui.tree.check.names import every_step
 from tui.tree.library import Library
 from tui.tree.model import Ask, Repeat
 from tui.walk.answers import Answers, run_answers
-from tui.walk.prompt import spoken
+from tui.walk.kinds import spoken
 
 HERE = Path(__file__).resolve().parents[1] / "answers"
 TREES = HERE.parents[1] / "trees"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tui.app.look import Choices
-from tui.app.modes import Mode, View
+from tui.app.modes import Mode
 from tui.app.pictures import pictures, waiting
 from tui.app.sheet import FAINT, Line, item
+from tui.app.view import View
+from tui.desk.line import Choices
 from tui.quantity import Refused
 
 if TYPE_CHECKING:

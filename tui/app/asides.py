@@ -8,14 +8,18 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from tui.app import keys
-from tui.app.look import BLANK, Choices, choice_hint, possible, prompt_parts, table, trail
-from tui.app.modes import Mode, View, choice, told, understood
+from tui.app.choices import BLANK, choice_hint
+from tui.app.look import possible, prompt_parts, table, trail
+from tui.app.modes import Mode, choice, understood
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
+from tui.app.view import View, told
+from tui.desk.line import Choices, chosen_of
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
-from tui.desk.typed import chosen_of, needed
+from tui.desk.typed import needed
 from tui.quantity import Refused, units_of
-from tui.walk.prompt import ASK, Change, Given, Prompt
+from tui.walk.kinds import ASK
+from tui.walk.prompt import Change, Given, Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk

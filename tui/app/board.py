@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from tui.app.look import Choices
-from tui.app.modes import Mode, View, told, understood, unit_keys
+from tui.app.modes import Mode, understood, unit_keys
 from tui.app.sheet import STRONG, WARN, Part, item
+from tui.app.view import View, told
+from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
-from tui.desk.typed import begins_with_reading, chosen_of, needed
+from tui.desk.typed import begins_with_reading, needed
 from tui.quantity import Refused
 
 if TYPE_CHECKING:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from tui.app.keys import Command
-from tui.app.modes import View
-from tui.app.sheet import Line, Part
+if TYPE_CHECKING:
+    from tui.app.keys import Command
+    from tui.app.sheet import Line, Part
+    from tui.app.view import View
 
 
 class Conversation(Protocol):

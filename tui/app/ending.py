@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tui.app.asides import Page, Reason, photo
-from tui.app.look import Choices, earlier_parts, finding_parts, own_findings, ruled_out
-from tui.app.modes import Mode, View, choice, nothing_else
+from tui.app.look import earlier_parts, finding_parts, own_findings, ruled_out
+from tui.app.modes import Mode, choice, nothing_else
 from tui.app.sheet import STRONG, Line, Part, item, styled
+from tui.app.view import View
+from tui.desk.line import Choices
 from tui.quantity import Refused
 
 if TYPE_CHECKING:

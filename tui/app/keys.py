@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tui.walk.prompt import ASK, DO, WAIT
+from tui.walk.kinds import ASK, DO, WAIT
 
 if TYPE_CHECKING:
     from tui.walk import Walk

@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from tui.app.choices import BLANK, choice_hint
 from tui.app.sheet import (
     FAINT,
     GOOD,
-    MARKED,
     STRONG,
     WARN,
-    Columns,
     Item,
     Line,
     Part,
@@ -23,9 +22,10 @@ from tui.app.sheet import (
     shown,
     styled,
 )
-from tui.desk.saying import cause_words, has_numbers, words
+from tui.desk.saying import cause_words, words
 from tui.quantity import Kind
-from tui.walk.prompt import CAUTION, DO, WAIT, AskFor, Finding, Prompt, Row, TrailEntry
+from tui.walk.kinds import CAUTION, DO, WAIT
+from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.wording import OTHERWISE
 from tui.walk.wording import said as spoken_ids
 
@@ -36,11 +36,8 @@ if TYPE_CHECKING:
 SAYS = {"low": "▼ low", "on": "= on", "high": "▲ high", "unknown": "? unknown"}
 HEADINGS = ("reading", "measured", "wanted", "difference", "says")
 BAR = 30
-BLANK = Line(Content(""))
 FEW = 5  # causes named where all would be too many
 FEWEST = 4  # lines in which a table still says something
-
-Choices = tuple[tuple[str, str], ...]
 
 
 # ---- what is asked
@@ -83,22 +80,6 @@ def _how_to_take(prompt: Prompt, reading: AskFor, with_what: str) -> Iterator[Pa
         yield item("with", with_what)
 
 
-def choice_parts(
-    choices: Choices, marked: int | None, *, numbered: bool = True, side_by_side: bool = False
-) -> Iterator[Part]:
-    """Choices with their numbers in the margin; many side by side, with theirs before them if they have any."""
-    if len(choices) > 9 or side_by_side:
-        counted = numbered and has_numbers(choices)
-        wide = len(str(len(choices)))
-        said = [f"{place:>{wide}} {say}" if counted else say for place, (_, say) in enumerate(choices, start=1)]
-        yield Columns(tuple(said), marked)
-        return
-    for place, (_, say) in enumerate(choices):
-        here = place == marked
-        label = str(place + 1) if numbered else ""
-        yield Item(label, styled(f" {say} ", MARKED) if here else styled(f" {say}"), STRONG, choice=place)
-
-
 def what_to_press(prompt: Prompt, over: bool) -> str:
     """The faint words in the empty line."""
     if prompt.readings:
@@ -112,10 +93,6 @@ def what_to_press(prompt: Prompt, over: bool) -> str:
         return "Enter: go on" if over else "it rings when the time is over"
     said = {CAUTION: "Enter: I have read it", DO: "Enter: it is done"}
     return said.get(prompt.kind, choice_hint(prompt.choices))
-
-
-def choice_hint(choices: Choices) -> str:
-    return "number or arrows; then Enter" if has_numbers(choices) else "type it, or arrows; then Enter"
 
 
 def clock(left: float, asked: float | None) -> Part:

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from tui.app import keys
 from tui.app.asides import Pick
-from tui.app.modes import Mode, choice, told
+from tui.app.modes import Mode, choice
 from tui.app.sheet import STRONG, Part, item
 from tui.app.themes import SAID
+from tui.app.view import told
 from tui.desk.home import home
 from tui.desk.settings import changed, load, save
 

@@ -3,50 +3,22 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from textual.content import Content
-
+from tui.app.choices import BLANK, choice_hint
 from tui.app.keys import command_of
-from tui.app.look import (
-    BLANK,
-    Choices,
-    choice_hint,
-    clock,
-    finding_parts,
-    prompt_parts,
-    ruled_out,
-    what_to_press,
-)
-from tui.app.sheet import BAD, STRONG, WARN, Item, Part, item, shown
+from tui.app.look import clock, finding_parts, prompt_parts, ruled_out, what_to_press
+from tui.app.sheet import BAD, STRONG, WARN, Part, item
+from tui.app.view import View, told
+from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
-from tui.desk.typed import begins_with_reading, chosen_of, needed
+from tui.desk.typed import begins_with_reading, needed
 from tui.quantity import Kind, Refused, clock_span, nearest, units_of
-from tui.walk.prompt import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT, AskFor, Echo, Prompt
+from tui.walk.kinds import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT
+from tui.walk.prompt import AskFor, Echo, Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
-
-
-@dataclass(frozen=True, slots=True)
-class View:
-    """`parts` and `choices` stand above the line, `label` before it, `hint` faintly in it.
-
-    `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
-    `numbered`: whether choices are taken by their numbers; `side_by_side`: they are few and short.
-    `units`: of the number that is typed, empty for words.
-    """
-
-    parts: tuple[Part, ...]
-    choices: Choices = ()
-    label: str = ""
-    hint: str = ""
-    below: bool = False
-    page: bool = False
-    numbered: bool = True
-    side_by_side: bool = False
-    units: tuple[str, ...] = ()
 
 
 class Mode(ABC):
@@ -104,15 +76,6 @@ def understood(echo: Echo, name: str = "") -> tuple[Part, ...]:
     beside = [item("", "; ".join(echo.beside))] if echo.beside else []
     words = f"{name}: {echo.words}" if name else echo.words
     return (item("taken as", words, STRONG), *beside) if echo.words else tuple(beside)
-
-
-def refused(problem: Refused) -> tuple[Part, ...]:
-    """A no, with the cure."""
-    return (Item("NO", Content.assemble((shown(problem.message), BAD), " ", shown(problem.cure)), BAD),)
-
-
-def told(say: str, label: str = "") -> tuple[Part, ...]:
-    return (item(label, say, STRONG),)
 
 
 def unit_keys(reading: AskFor) -> tuple[str, ...]:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from tui.app import keys
-from tui.app.modes import View, refused, told
 from tui.app.sheet import STRONG, Line, Part, item
-from tui.desk.typed import LONGEST_TAG, cleaned
+from tui.app.view import View, refused, told
+from tui.desk.line import LONGEST_TAG, cleaned
 from tui.quantity import Refused
 
 READING = "Reading the trees ..."

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from tui.app.look import BLANK, cut, telling
+from tui.app.choices import BLANK
+from tui.app.look import cut, telling
 from tui.app.sheet import FAINT, STRONG, Line, shown
 from tui.desk.saying import words
 

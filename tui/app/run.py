@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from tui.app.opening import Opening
 from tui.app.screen import LowsideApp
-from tui.desk.saying import how_to_resume
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
@@ -97,6 +96,8 @@ def parting(visit: Visit) -> str:
         return f"Closed: {visit.path}" if visit.path else "Closed."
     if visit.path is None:
         return "Left. Nothing was recorded."
+    from tui.desk.saying import how_to_resume
+
     lost = visit.unrecorded
     missing = f"{lost} of its entries could not be written. " if lost else ""
     return missing + how_to_resume(visit.path)

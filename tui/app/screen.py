@@ -9,6 +9,7 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
@@ -22,16 +23,17 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from tui.app import keypad, keys
+from tui.app.choices import BLANK, choice_parts
 from tui.app.conversation import Conversation
 from tui.app.entry import Entry
-from tui.app.look import BLANK, choice_parts
-from tui.app.modes import View
 from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
 from tui.app.signs import plain_terminal, plainly
 from tui.app.themes import THEMES, USUAL
+from tui.app.view import View
 from tui.quantity import Refused
 
 PATIENCE = 0.0002  # seconds that reading may hold up a key
+FIRST_KEY = 0.15  # seconds left to the first key before the reading begins
 LOW = 16  # screens of fewer rows have no blank lines
 WIDE = 120  # screens of so many columns have a panel beside the question
 QUESTION = 82  # columns that the question then has, at least
@@ -140,7 +142,7 @@ class LowsideApp(App[None]):
         self._listen_to_signals()
         self.paint()
         if self._begin is not None:
-            self.call_after_refresh(self._begin_aside, self._begin)
+            self.set_timer(FIRST_KEY, partial(self._begin_aside, self._begin))
 
     # ---- beginning
 

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 
 from tui.app import keys
 from tui.app.look import below
-from tui.app.modes import Asked, Found, Mode, Unrecorded, View, refused, told
+from tui.app.modes import Asked, Found, Mode, Unrecorded
 from tui.app.sheet import Line, Part, item
+from tui.app.view import View, refused, told
 from tui.app.waits import Waits
+from tui.desk.line import cleaned
 from tui.desk.saying import words
-from tui.desk.typed import cleaned
 from tui.quantity import Refused
-from tui.walk.prompt import OFFER
+from tui.walk.kinds import OFFER
 
 if TYPE_CHECKING:
     from tui.desk.session import Visit

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tui.desk.typed import place_of
-from tui.walk.prompt import WAIT, Prompt
+from tui.walk.kinds import WAIT
+from tui.walk.prompt import Prompt
 
 
 @dataclass(slots=True)

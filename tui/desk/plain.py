@@ -7,11 +7,13 @@ from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, TextIO
 
 from tui.desk import saying
+from tui.desk.line import LONGEST_TAG, cleaned
 from tui.desk.photos import keep
 from tui.desk.session import Visit
-from tui.desk.typed import LONGEST_TAG, chosen, cleaned, named, needed, place_of
+from tui.desk.typed import chosen, named, needed, place_of
 from tui.quantity import Refused, clock_span
-from tui.walk.prompt import ASK, CAUTION, DO, WAIT, Given, Prompt
+from tui.walk.kinds import ASK, CAUTION, DO, WAIT
+from tui.walk.prompt import Given, Prompt
 
 if TYPE_CHECKING:
     from tui.walk import Walk

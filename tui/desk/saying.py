@@ -8,21 +8,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tui.desk.line import has_numbers
 from tui.quantity import clock_span
-from tui.walk.prompt import (
-    ASK,
-    CAUTION,
-    CLOSE_CALL,
-    DO,
-    OFFER,
-    WAIT,
-    AskFor,
-    Finding,
-    Prompt,
-    Row,
-    TrailEntry,
-    spoken,
-)
+from tui.walk.kinds import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT, spoken
+from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.wording import said
 
 if TYPE_CHECKING:
@@ -94,11 +83,6 @@ def choice_lines(choices: tuple[tuple[str, str], ...]) -> Iterator[str]:
         return
     for number, (_, say) in enumerate(choices, start=1):
         yield from textwrap.wrap(f"{number}  {say}", WIDTH, initial_indent="  ", subsequent_indent="     ")
-
-
-def has_numbers(choices: tuple[tuple[str, str], ...]) -> bool:
-    """Not among more than nine where one has a digit in its words: 22 may be the name of one."""
-    return len(choices) <= 9 or not any(character.isdigit() for _, say in choices for character in say)
 
 
 _WHAT_TO_TYPE = {

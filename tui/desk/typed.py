@@ -3,25 +3,15 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Collection
 
-from tui.desk import saying
+from tui.desk.line import chosen_of
 from tui.quantity import Refused, nearest
-from tui.walk.prompt import ASK, Prompt
-
-LONGEST_TAG = 60  # letters of a unit's tag
+from tui.walk.kinds import ASK
+from tui.walk.prompt import Prompt
 
 _WORD = re.compile(r"[^\s=:]+")
 _BETWEEN = re.compile(r"^(?:[\s=:]|(?:pressure|temperature|temp|is)\b)+", re.IGNORECASE)
-
-
-def cleaned(line: str) -> str:
-    """A typed line without control characters, half characters and outer blanks."""
-    if line.isascii() and line.isprintable():
-        return " ".join(line.split())
-    kept = (c if unicodedata.category(c) not in ("Cc", "Cs") else " " for c in line)
-    return " ".join("".join(kept).split())
 
 
 def place_of(prompt: Prompt) -> tuple[str, ...]:
@@ -33,14 +23,6 @@ def chosen(prompt: Prompt, text: str) -> str | None:
     """The id of the choice that its number, its id or its words name; None for anything else."""
     choices = prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
     return chosen_of(choices, text)
-
-
-def chosen_of(choices: tuple[tuple[str, str], ...], text: str) -> str | None:
-    """The same among choices (id, words)."""
-    if saying.has_numbers(choices) and re.fullmatch(r"[1-9][0-9]?", text) and int(text) <= len(choices):
-        return choices[int(text) - 1][0]
-    lower = text.lower()
-    return next((choice for choice, say in choices if lower in (choice.lower(), say.lower())), None)
 
 
 def needed(text: str) -> str:

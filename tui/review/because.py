@@ -8,7 +8,8 @@ from tui.review.account import Account, Entry
 from tui.review.filled import NOT_KNOWN, latest, value_at
 from tui.review.wording import VERDICTS, Wording, figure, names_of
 from tui.walk.evidence import row_of
-from tui.walk.prompt import Row, spoken
+from tui.walk.kinds import spoken
+from tui.walk.prompt import Row
 from tui.walk.rows import taken
 
 _FEW = 8  # causes that a person still reads one by one

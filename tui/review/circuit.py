@@ -25,7 +25,8 @@ from tui.review.searched import of_place, searched
 from tui.review.wording import VERDICTS, Wording, figure, names_in, quantity, sentence
 from tui.tree.model import Do, WorkOut
 from tui.walk.evidence import row_of
-from tui.walk.prompt import Row, spoken
+from tui.walk.kinds import spoken
+from tui.walk.prompt import Row
 
 _OF_MASS = (Kind.MASS, Kind.LEAK_RATE)
 _WORDS = {"low": "LOW", "high": "HIGH", **VERDICTS}

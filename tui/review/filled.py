@@ -7,7 +7,7 @@ from tui.review.account import Account, Entry
 from tui.review.searched import Round, rounds_of
 from tui.review.wording import VERDICTS, Wording, figure, quantity
 from tui.tree.model import Expression, Name, Text
-from tui.walk.prompt import spoken
+from tui.walk.kinds import spoken
 
 NOT_KNOWN = "not known"
 

@@ -9,7 +9,7 @@ from tui.review import taken
 from tui.review.account import Account, Entry
 from tui.review.page import Page
 from tui.review.wording import Wording, sentence, shown
-from tui.walk.prompt import ALTITUDE, spoken
+from tui.walk.kinds import ALTITUDE, spoken
 
 _IN_HEAD = ("unit", "job", "region", "circuits", "today")
 _DAMAGED = ("torn", "altered")

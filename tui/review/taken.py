@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from tui.review.account import Account, Entry
 from tui.review.wording import Wording, quantity, shown
 from tui.tree.model import Reading
-from tui.walk.prompt import ALTITUDE, spoken
+from tui.walk.kinds import ALTITUDE, spoken
 
 
 def takes(account: Account, wanted: Callable[[Entry, str], bool]) -> dict[str, str]:

@@ -11,7 +11,7 @@ from tui.quantity.dates import long_date
 from tui.record import Reading
 from tui.tree.embed import extract
 from tui.tree.model import AllOf, AnyOf, Binary, Call, Compare, Decide, Expression, Is, Name, Negative, OfSeries, Test
-from tui.walk.prompt import spoken
+from tui.walk.kinds import spoken
 
 if TYPE_CHECKING:
     from tui.tree.library import Library

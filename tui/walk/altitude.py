@@ -4,7 +4,8 @@ ask it while the trees are still being read."""
 from __future__ import annotations
 
 from tui.quantity import Kind, Quantity, Refused, echo, parse, standard_atmosphere
-from tui.walk.prompt import ALTITUDE, ASK, AskFor, Echo, Prompt
+from tui.walk.kinds import ALTITUDE, ASK
+from tui.walk.prompt import AskFor, Echo, Prompt
 
 
 def altitude_unit(units: str) -> str:

@@ -13,8 +13,9 @@ from tui.walk import showing
 from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
 from tui.walk.facts import agree
+from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, spoken
 from tui.walk.machine import Machine
-from tui.walk.prompt import ALTITUDE, CLOSE_CALL, GOOD_TO, Prompt, spoken
+from tui.walk.prompt import Prompt
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
 from tui.walk.wording import said
 from tui.walk.world import Event

@@ -16,7 +16,8 @@ from tui.quantity import Refused, nearest
 from tui.tree import source
 from tui.tree.model import Do, Reading, Spot, Wait
 from tui.walk.core import Walk
-from tui.walk.prompt import ALTITUDE, ASK, CAUTION, CLOSE_CALL, DO, GO_ON, GOOD_TO, OFFER, WAIT, Prompt
+from tui.walk.kinds import ALTITUDE, ASK, CAUTION, CLOSE_CALL, DO, GO_ON, GOOD_TO, OFFER, WAIT
+from tui.walk.prompt import Prompt
 
 if TYPE_CHECKING:
     from tui.tree.library import Library

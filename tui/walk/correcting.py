@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, showing
 from tui.walk.inputs import UNDOABLE
+from tui.walk.kinds import spoken
 from tui.walk.machine import Machine
-from tui.walk.prompt import Change, spoken
+from tui.walk.prompt import Change
 from tui.walk.world import Event
 
 if TYPE_CHECKING:

@@ -12,8 +12,9 @@ from tui.walk.altitude import altitude_echo
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
 from tui.walk.judging import outcome
+from tui.walk.kinds import ALTITUDE, ASK, GOOD_TO, spoken
 from tui.walk.machine import Machine
-from tui.walk.prompt import ALTITUDE, ASK, GOOD_TO, Echo, Prompt, spoken
+from tui.walk.prompt import Echo, Prompt
 from tui.walk.reading import accuracy_of, parse_reading, pick
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from tui.quantity import Quantity, Refused, from_json, show, usual_unit
-from tui.walk.prompt import Row, spoken
+from tui.walk.kinds import spoken
+from tui.walk.prompt import Row
 
 
 def evidence_of(event: dict[str, Any], units: str) -> dict[str, object]:

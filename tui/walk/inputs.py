@@ -14,8 +14,8 @@ from tui.quantity import Accuracy, Atmosphere, Quantity, Value, from_json
 from tui.trade import Site
 from tui.tree.model import Catalogue, Do, FindingStep, Wait
 from tui.walk.circuit import Circuit, Pending
+from tui.walk.kinds import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, ZERO
 from tui.walk.machine import Machine
-from tui.walk.prompt import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, ZERO
 from tui.walk.retake import contributing, worst_instrument
 from tui.walk.world import Event
 

@@ -6,26 +6,6 @@ from dataclasses import dataclass
 
 from tui.quantity import Kind
 
-ASK = "ask"
-CAUTION = "caution"
-DO = "do"
-WAIT = "wait"
-CLOSE_CALL = "close-call"
-OFFER = "offer"
-WHICH_CIRCUIT = "which-circuit"
-
-ZERO = "zero"
-AGAIN = "again"
-BETTER = "better"
-GO_ON = "go-on"
-GOOD_TO = "good-to"
-ALTITUDE = "altitude"
-
-
-def spoken(name: str) -> str:
-    """An id as it is spoken."""
-    return name.replace("-", " ")
-
 
 @dataclass(frozen=True, slots=True)
 class AskFor:

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from tui.quantity import Accuracy, Kind, Quantity, Refused, Value, nearest, parse, show, standard_atmosphere
 from tui.refrigerant import UNLISTED, resolve
 from tui.tree.model import Catalogue, Reading
+from tui.walk.kinds import spoken
 from tui.walk.naming import circuit_names
-from tui.walk.prompt import Prompt, spoken
+from tui.walk.prompt import Prompt
 
 if TYPE_CHECKING:
     from tui.walk.machine import Machine

@@ -10,8 +10,7 @@ from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, S
 from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending, cause_words
 from tui.walk.evidence import row_of
-from tui.walk.machine import Machine
-from tui.walk.prompt import (
+from tui.walk.kinds import (
     AGAIN,
     ASK,
     BETTER,
@@ -24,13 +23,10 @@ from tui.walk.prompt import (
     WAIT,
     WHICH_CIRCUIT,
     ZERO,
-    AskFor,
-    Finding,
-    Prompt,
-    Row,
-    TrailEntry,
     spoken,
 )
+from tui.walk.machine import Machine
+from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.retake import contributing, worst_instrument
 from tui.walk.rows import taken
 from tui.walk.wording import said

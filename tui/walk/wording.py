@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from tui.walk.prompt import spoken
+from tui.walk.kinds import spoken
 
 OTHERWISE = "otherwise"
 _ID = re.compile(r"(?<![\w-])[a-z][a-z0-9]*(?:-[a-z0-9]+)+(?![\w-])")

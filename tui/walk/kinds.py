@@ -1,0 +1,23 @@
+"""The kinds of prompts, the answers a close call knows, and ids as they are spoken."""
+
+from __future__ import annotations
+
+ASK = "ask"
+CAUTION = "caution"
+DO = "do"
+WAIT = "wait"
+CLOSE_CALL = "close-call"
+OFFER = "offer"
+WHICH_CIRCUIT = "which-circuit"
+
+ZERO = "zero"
+AGAIN = "again"
+BETTER = "better"
+GO_ON = "go-on"
+GOOD_TO = "good-to"
+ALTITUDE = "altitude"
+
+
+def spoken(name: str) -> str:
+    """An id as it is spoken."""
+    return name.replace("-", " ")

@@ -286,7 +286,7 @@ ODD = (
 async def test_odd_text_is_shown_and_kept_as_text(app: LowsideApp, text: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await enter(pilot, text)
-        await pilot.press("f7")
+        await pilot.press("f11")
         await enter(pilot, text)
         await pilot.press("f1")
         await pilot.pause()

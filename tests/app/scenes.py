@@ -1,0 +1,134 @@
+"""Every screen worth a look, as a person comes to it; the visit is invented."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+
+from textual.pilot import Pilot
+
+from tests.app.typist import Typist, app_of, begun, bundled, known_of
+from tests.record.helpers import HandClock
+from tui.app.screen import LowsideApp
+from tui.walk import Prompt
+
+Scene = Callable[[Pilot[None], Typist], Awaitable[None]]
+
+
+def at(step: str) -> Callable[[Prompt], bool]:
+    return lambda prompt: step in (prompt.step, prompt.kind) or any(each.id == step for each in prompt.readings[:1])
+
+
+async def to(pilot: Pilot[None], typist: Typist, step: str) -> None:
+    await typist.walk(pilot, at(step))
+    if pilot.app.talk.walk.prompt is None:  # type: ignore[attr-defined]
+        raise SystemExit(f"The walk never came to {step}: take another step for this picture.")
+
+
+async def _choices(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "frost-pattern")
+    await pilot.press("2")
+
+
+async def _echo(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press(*"8.2")
+
+
+async def _caution(pilot: Pilot[None], typist: Typist) -> None:
+    await typist.walk(pilot, lambda prompt: len(prompt.cautions) > 2)
+
+
+async def _wait(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "settle")
+    clock = pilot.app.talk.visit.clock  # type: ignore[attr-defined]
+    clock.seconds += 111
+    await pilot.pause(0.6)
+
+
+async def _table(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "adding-allowed")
+
+
+async def _refused(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press(*"8.2", "space", *"oz", "enter")
+
+
+async def _close_call(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "close-call")
+
+
+async def _finding(pilot: Pilot[None], typist: Typist) -> None:
+    await typist.walk(pilot)
+
+
+async def _help(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press("f1")
+
+
+async def _correct(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "adding-allowed")
+    await pilot.press("f4", *"suction", "enter", *"16", "enter")
+
+
+async def _details(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "settle")
+    await pilot.press("f5")
+
+
+async def _board(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press("f8", *"8.2")
+
+
+async def _menu(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press("f12", "down", "down")
+
+
+async def _back(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "adding-allowed")
+    await pilot.press("f3")
+
+
+async def _keypad(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press("f19", *"8.2")
+
+
+async def _nothing(pilot: Pilot[None], typist: Typist) -> None:
+    await pilot.pause()
+
+
+CLOSE = {"suction": "13.3 psig"}  # evaporating within the gauge's error of where low begins
+SCENES: dict[str, tuple[Scene, dict[str, str]]] = {
+    "first": (_nothing, {}),
+    "choices": (_choices, {}),
+    "echo": (_echo, {}),
+    "refused": (_refused, {}),
+    "caution": (_caution, {}),
+    "wait": (_wait, {}),
+    "table": (_table, {}),
+    "close-call": (_close_call, CLOSE),
+    "correct": (_correct, {}),
+    "help": (_help, {}),
+    "details": (_details, {}),
+    "finding": (_finding, {}),
+    "board": (_board, {}),
+    "menu": (_menu, {}),
+    "back": (_back, {}),
+    "keypad": (_keypad, {}),
+}
+
+
+def app_for(name: str, theme: str = "") -> tuple[LowsideApp, Typist]:
+    """An app at its first question, and the person who goes on to that scene."""
+    instead = SCENES[name][1]
+    return app_of(begun(bundled(), clock=HandClock()), theme), Typist({**known_of("leak"), **instead})
+
+
+async def play(name: str, pilot: Pilot[None], typist: Typist) -> None:
+    """Goes to the scene."""
+    await SCENES[name][0](pilot, typist)
+    await pilot.pause()

@@ -204,3 +204,18 @@ def test_what_is_typed_while_the_trees_are_read_is_not_lost(tmp_path: Path) -> N
     person.sees("taken as  300 ft")
     person.process.write(b"\x03")
     assert person.ends() == 1
+
+
+def test_an_idle_screen_writes_nothing(tmp_path: Path) -> None:
+    person = Person(tmp_path, "walk", "both-low", "--unit", "K-12")
+    person.sees("How high")
+    quiet_by = time.monotonic() + PATIENCE
+    while person._read(0.7):
+        assert time.monotonic() < quiet_by, "it never comes to rest"
+    before = len(person.raw)
+    until = time.monotonic() + 3
+    while time.monotonic() < until:
+        person._read(0.5)
+    assert person.raw[before:] == b""
+    person.process.write(b"\x03")
+    assert person.ends() == 1

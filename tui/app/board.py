@@ -48,7 +48,7 @@ class Board(Mode):
         row = self.rows[self._at()]
         parts = (
             item("board", "Any reading, in any order. Several: suction 12, head 180", STRONG),
-            item("", row.reading.words),
+            item("", f"{row.reading.words}  Enter alone: back to the question."),
         )
         label = row.reading.unit or "value"
         return View(parts, self.choices, label, self._hint(row), numbered=False, units=unit_keys(row.reading))
@@ -56,7 +56,7 @@ class Board(Mode):
     def _hint(self, row: BoardRow) -> str:
         if row.reading.choices:
             return " / ".join(say for _, say in row.reading.choices)
-        return "arrows: another reading; Enter alone: done"
+        return "arrows: another reading"
 
     def _at(self) -> int:
         mark = self.talk.mark

@@ -29,6 +29,7 @@ class Entry(Input):
         super().__init__(id="entry", select_on_focus=False)
         self._tell_changed, self._tell_entered, self._tell_crossed = changed, entered, crossed
         self._quiet = False
+        self.cursor_blink = False  # a screen that nobody touches writes nothing
 
     @property
     def content_width(self) -> int:

@@ -28,10 +28,16 @@ def row_words(step: Step | None, row: str) -> str:
 def _cells(table: Table, row: Row) -> str:
     columns = zip(table.columns, table.domains, row.cells, strict=True)
     return "; ".join(
-        f"{spoken(column)} is {' or '.join(_word(word, domain) for word in cells)}"
+        f"{spoken(column)} is {' or '.join(_word(word, domain) for word in _in_order(cells, domain))}"
         for column, domain, cells in columns
         if cells is not None
     )
+
+
+def _in_order(cells: frozenset[str], domain: tuple[str, ...]) -> list[str]:
+    """As the column has them, what is not known last."""
+    order = {word: place for place, word in enumerate(domain)}
+    return sorted(cells, key=lambda word: (word == UNKNOWN, order.get(word, 0), word))
 
 
 def _word(word: str, domain: tuple[str, ...]) -> str:

@@ -9,9 +9,10 @@ import pytest
 from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
 from tests.app.typist import Typist, asks, begun, bundled, known_of
 from tests.record.helpers import HandClock
+from tui.app.dialogue import REST
 from tui.app.ending import AtEnd
 from tui.app.modes import Asked
-from tui.app.talk import REST, Talk
+from tui.app.talk import Talk
 
 # ---- choosing
 

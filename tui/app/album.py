@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tui.app.modes import Mode
+from tui.app.modes import TalkMode
 from tui.app.pictures import pictures, waiting
 from tui.app.sheet import FAINT, Line, item
 from tui.app.view import View
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 AROUND = 9  # lines of the screen that are no picture
 
 
-class Album(Mode):
+class Album(TalkMode):
     """A picture fills the page; its number, or the arrows, show another."""
 
     def __init__(self, talk: Talk) -> None:

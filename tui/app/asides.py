@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from tui.app import keys
-from tui.app.choices import BLANK, choice_hint
+from tui.app.choices import BLANK
+from tui.app.forms import Page, Pick, Reason
 from tui.app.look import possible, prompt_parts, table, trail
-from tui.app.modes import Mode, choice, understood
+from tui.app.mode import Mode, choice
+from tui.app.modes import TalkMode, understood
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
-from tui.app.view import View, told
+from tui.app.view import View
 from tui.desk.line import Choices, chosen_of
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
@@ -32,68 +34,8 @@ WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 BY_NAME = "Any reading can be typed by its name: suction 12, head 180."
 BY_WORD = "Keys go by their words too: back, note hose leaks. = before an answer that reads like one of them."
 
-Then = Callable[[str], None]
 
-
-class Reason(Mode):
-    """A few words: one of those offered, or the person's own. `then` raises Refused if it won't do."""
-
-    own_words = True
-
-    def __init__(
-        self, talk: Talk, title: str, then: Then, *, offered: tuple[str, ...] = (), label: str = "why"
-    ) -> None:
-        super().__init__(talk)
-        self.title, self.then, self.label = title, then, label
-        self.offered: Choices = tuple((each, each) for each in offered)
-
-    @property
-    def choices(self) -> Choices:
-        return self.offered
-
-    def picked(self, line: str) -> str | None:
-        """A digit; a beginning may be the person's own words."""
-        return chosen_of(self.offered, line)
-
-    def view(self, width: int) -> View:
-        hint = "your own words, or a digit" if self.offered else "your own words, then Enter"
-        parts = (item("", self.title, STRONG), item("", "ESC: leave it", FAINT))
-        return View(parts, self.offered, self.label, hint)
-
-    def enter(self, line: str) -> None:
-        if not line and self.talk.mark is None:
-            raise Refused("empty", "Nothing was typed.", "A few words, then Enter; ESC: leave it.")
-        self.then(self.picked(line) or line or choice(self.offered, line, self.talk.mark))
-        self.talk.leave_aside(self)
-
-
-class Pick(Mode):
-    """One of several."""
-
-    def __init__(
-        self, talk: Talk, title: tuple[Part, ...], choices: Choices, then: Then, *, marked: int | None = None
-    ) -> None:
-        """marked: the place of the one that Enter alone takes."""
-        super().__init__(talk)
-        self.title, self.offered, self.then, self.marked = title, choices, then, marked
-
-    @property
-    def choices(self) -> Choices:
-        return self.offered
-
-    def view(self, width: int) -> View:
-        return View((*self.title, item("", "ESC: leave it", FAINT)), self.choices, "which", choice_hint(self.choices))
-
-    def echo(self, line: str) -> tuple[Part, ...]:
-        found = self.picked(line)
-        return told(dict(self.choices)[found], "taken as") if found is not None else ()
-
-    def enter(self, line: str) -> None:
-        self.then(choice(self.choices, line, self.talk.mark))
-        self.talk.leave_aside(self)
-
-
-class NewValue(Mode):
+class NewValue(TalkMode):
     """The right value of a reading that was given wrong."""
 
     def __init__(self, talk: Talk, given: Given, *, from_before: bool = False) -> None:
@@ -135,22 +77,6 @@ class NewValue(Mode):
             return
         change = self.talk.walk.correct(self.given.event_no, self._text(line))
         self.talk.aside = confirm(self.talk, change)
-
-
-class Page(Mode):
-    """Something to read; Enter, ESC or its key again leaves it."""
-
-    def __init__(self, talk: Talk, name: str, made: Callable[[int], Iterator[Part]]) -> None:
-        super().__init__(talk)
-        self.name, self.made = name, made
-
-    def view(self, width: int) -> View:
-        return View(tuple(self.made(width)), hint="Enter: back to the question", page=True)
-
-    def enter(self, line: str) -> None:
-        if line:
-            raise Refused("not-now", "This page is only for reading.", "Enter goes back to the question.")
-        self.talk.leave_aside(self)
 
 
 # ---- one function for each command that asks or shows something first

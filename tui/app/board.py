@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from tui.app.modes import Mode, understood, unit_keys
+from tui.app.modes import TalkMode, understood, unit_keys
 from tui.app.sheet import STRONG, WARN, Part, item
 from tui.app.view import View, told
 from tui.desk.line import Choices, chosen_of
@@ -22,7 +22,7 @@ MOST = 40  # rows on one board
 _BETWEEN = re.compile(r"[;,]\s+|;|,(?=\s*[A-Za-z])")
 
 
-class Board(Mode):
+class Board(TalkMode):
     """A value goes to the reading that is marked; a reading's name before it goes anywhere."""
 
     own_words = True

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tui.app.asides import Page, Reason, photo
+from tui.app.asides import photo
+from tui.app.forms import Page, Reason
 from tui.app.look import earlier_parts, finding_parts, own_findings, ruled_out
-from tui.app.modes import Mode, choice, nothing_else
+from tui.app.mode import Mode, choice, nothing_else
+from tui.app.modes import TalkMode
 from tui.app.sheet import STRONG, Line, Part, item, styled
 from tui.app.view import View
 from tui.desk.line import Choices
@@ -33,7 +35,7 @@ ASKED = {
 }
 
 
-class AtEnd(Mode):
+class AtEnd(TalkMode):
     """The walk has ended: Enter closes the visit; before that, what belongs to it can be added."""
 
     commands = True

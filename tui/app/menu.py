@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tui.app import keys
-from tui.app.asides import Pick
-from tui.app.modes import Mode, choice
+from tui.app.forms import Pick
+from tui.app.mode import Mode, choice
 from tui.app.sheet import STRONG, Part, item
 from tui.app.themes import SAID
 from tui.app.view import told
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 class Menu(Pick):
     """Every command that is allowed now; what each does is said while it is marked."""
+
+    talk: Talk
 
     def __init__(self, talk: Talk) -> None:
         found = [each for each in keys.COMMANDS if each.action != "menu" and each.allowed(talk.walk)]

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING
 
-from tui.app.choices import BLANK, choice_hint
+from tui.app.choices import BLANK
 from tui.app.keys import command_of
 from tui.app.look import clock, finding_parts, prompt_parts, ruled_out, what_to_press
+from tui.app.mode import Mode, choice, nothing_else, picked
 from tui.app.sheet import BAD, STRONG, WARN, Part, item
 from tui.app.view import View, told
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
 from tui.desk.typed import begins_with_reading, needed
-from tui.quantity import Kind, Refused, clock_span, nearest, units_of
+from tui.quantity import Kind, Refused, clock_span, units_of
 from tui.walk.kinds import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT
 from tui.walk.prompt import AskFor, Echo, Prompt
 
@@ -21,46 +21,13 @@ if TYPE_CHECKING:
     from tui.app.talk import Talk
 
 
-class Mode(ABC):
-    """One thing the screen can be at."""
+class TalkMode(Mode):
+    """A mode of a talk about a visit."""
 
-    commands = False  # whether a typed command word counts here
-    own_words = False  # whether what is typed need be none of the choices
-    keeps_mark = False  # whether what is typed goes to the choice that is marked
-    marked: int | None = None  # the choice that Enter takes at first
-    busy = False  # whether it is still being worked out, so that the screen looks again
+    talk: Talk
 
     def __init__(self, talk: Talk) -> None:
-        self.talk = talk
-
-    @property
-    def choices(self) -> Choices:
-        """What can be chosen."""
-        return ()
-
-    def picked(self, line: str) -> str | None:
-        """The choice that a line names; None where it names none."""
-        return picked(self.choices, line)
-
-    @abstractmethod
-    def view(self, width: int) -> View:
-        """What is shown now."""
-
-    @abstractmethod
-    def enter(self, line: str) -> None:
-        """Enter was pressed on this line. Raises Refused: then the line stays."""
-
-    def echo(self, line: str) -> tuple[Part, ...]:
-        """What the line would mean, while it is typed."""
-        return ()
-
-    def turn(self, by: int) -> bool:
-        """Left or right on an empty line. Whether it did anything."""
-        return False
-
-    def says(self, place: int) -> tuple[Part, ...]:
-        """More about the choice at this place, while it is marked."""
-        return ()
+        super().__init__(talk)
 
 
 # ---- what is said under the line
@@ -86,34 +53,6 @@ def unit_keys(reading: AskFor) -> tuple[str, ...]:
     return (reading.unit, *[each for each in others if each not in ("", reading.unit)][:3])
 
 
-# ---- choosing
-
-
-def picked(choices: Choices, line: str) -> str | None:
-    """The choice that a line names: a digit, its words, or the one it begins."""
-    exact = chosen_of(choices, line)
-    if exact is not None or not line:
-        return exact
-    lower = line.lower()
-    begun = [choice for choice, say in choices if say.lower().startswith(lower) or choice.lower().startswith(lower)]
-    return begun[0] if len(begun) == 1 else None
-
-
-def choice(choices: Choices, line: str, marked: int | None) -> str:
-    """The choice that Enter takes. Raises Refused with the nearest one."""
-    if not line and marked is not None:
-        return choices[marked][0]
-    if not line:
-        hint = choice_hint(choices)
-        raise Refused("empty", "Nothing is chosen yet.", f"{hint[:1].upper()}{hint[1:]}.")
-    found = picked(choices, line)
-    if found is not None:
-        return found
-    near = nearest(line, [say for _, say in choices])
-    cure = f"Did you mean {near}?" if near else "Take one of those above."
-    raise Refused("not-a-choice", f"{line!r} is none of these.", cure)
-
-
 # ---- the walk's own question
 
 CUT_SHORT = ("cut-short", "cut it short; asks why")
@@ -121,7 +60,7 @@ OVERRULE = ("overrule", "give your own verdict; asks why")
 
 
 
-class Asked(Mode):
+class Asked(TalkMode):
     """The walk's prompt."""
 
     commands = True
@@ -293,7 +232,7 @@ class Asked(Mode):
         talk.waited(None)
 
 
-class Found(Mode):
+class Found(TalkMode):
     """A finding on the way: read it, then the walk goes on."""
 
     commands = True
@@ -307,7 +246,7 @@ class Found(Mode):
         self.talk.findings_seen += 1
 
 
-class Unrecorded(Mode):
+class Unrecorded(TalkMode):
     """The disk would not have it: nothing goes on before it does."""
 
     def __init__(self, talk: Talk, problem: Refused) -> None:
@@ -327,9 +266,3 @@ class Unrecorded(Mode):
 
     def enter(self, line: str) -> None:
         self.talk.record()
-
-
-def nothing_else(line: str, cure: str) -> None:
-    """Raises Refused for words that mean nothing where Enter alone is wanted."""
-    if line and line.lower() not in ("ok", "yes", "close", "done", "read"):
-        raise Refused("not-understood", f"{line!r} is nothing to do here.", cure)

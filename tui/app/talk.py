@@ -8,12 +8,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tui.app import keys
+from tui.app.dialogue import Dialogue
 from tui.app.look import below
-from tui.app.modes import Asked, Found, Mode, Unrecorded
+from tui.app.mode import Mode
+from tui.app.modes import Asked, Found, Unrecorded
 from tui.app.sheet import Line, Part, item
-from tui.app.view import View, refused, told
+from tui.app.view import View, told
 from tui.app.waits import Waits
-from tui.desk.line import cleaned
 from tui.desk.saying import words
 from tui.quantity import Refused
 from tui.walk.kinds import OFFER
@@ -23,10 +24,6 @@ if TYPE_CHECKING:
     from tui.tree.model import Cause
     from tui.walk import Walk
     from tui.walk.prompt import Prompt
-
-MEND = ("ambiguous", "no-unit", "no-value")  # what was typed needs only a little more
-SHORT = 60  # characters; what is longer is never typed over by one key
-REST = 0.3  # seconds between two Enters on an empty line: a key held down must not read cautions
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,29 +36,21 @@ class _Under:
     prompt: Prompt | None
 
 
-class Talk:
+class Talk(Dialogue):
     """One person at one visit. Every method leaves the next thing to show in `view` and `said`."""
 
     def __init__(self, visit: Visit, notices: Iterable[str] = (), key_map: Mapping[str, str] | None = None) -> None:
+        super().__init__(lambda: visit.clock.mono())
         self.visit = visit
-        self.said: tuple[Part, ...] = ()
         self.notices: tuple[Part, ...] = tuple(item("note", notice) for notice in notices)
         self.aside: Mode | None = None
-        self.mark: int | None = None
         self.left = False
         self.waits = Waits(visit.clock.mono)
         self.findings_seen = 0 if visit.walk.prompt is None else len(visit.walk.findings)
-        self.mistyped = False
-        self.theme = ""
-        self.keypad = False
-        self.height = 24
-        self._line = ""
-        self._left_over = ""
         self._opened = ""
         self._under: list[_Under] = []
         self._trouble: Unrecorded | None = None
         self._key_map = dict(key_map or {})
-        self._last_enter = float("-inf")
         self.waits.begin(visit.walk.prompt)
 
     # ---- looking
@@ -147,60 +136,18 @@ class Talk:
 
     # ---- typing
 
-    def typing(self, text: str) -> None:
-        """The line has changed: it is said back, nothing else."""
-        self._line = text
-        line = cleaned(text)
-        mode = self.mode
-        found = mode.picked(line) if line else None
-        if found is not None or not mode.keeps_mark:
-            self.mark = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
-        command = keys.command_of(line) if mode.commands and found is None else None
-        self.said = told(command[0].help, command[0].words.lower()) if command is not None else mode.echo(line)
+    def command_of(self, line: str) -> keys.Command | None:
+        found = keys.command_of(line)
+        return None if found is None else found[0]
 
-    def left_over(self) -> str:
-        """What the emptied line holds again: what stood in it before an aside that has been left."""
-        line, self._left_over = self._left_over, ""
-        said = self.said
-        if line:
-            self.typing(line)
-        self._line, self.said = line, said or self.said
-        return line
-
-    def move(self, by: int) -> bool:
-        """Up or down among the choices. Whether the line is to be emptied, for it names another."""
-        mode, count = self.mode, len(self.mode.choices)
-        line = cleaned(self._line)
-        own = mode.own_words and not mode.keeps_mark and line and mode.picked(line) is None
-        if not count or own:
-            return False
-        self.mark = (0 if by > 0 else count - 1) if self.mark is None else (self.mark + by) % count
-        if line and not mode.keeps_mark:
-            self._line = ""
-        more = mode.says(self.mark)
-        self.said = more if more or line else self.said
-        return bool(line) and not mode.keeps_mark
-
-    def turn(self, by: int) -> bool:
-        """Left or right on an empty line. Whether it did anything."""
-        return self.mode.turn(by)
-
-    def click(self, place: int) -> bool:
-        """A choice was clicked: taken at once. Whether the line is to be emptied."""
-        self.mark = place
-        return self._take("")
-
-    def enter(self, text: str) -> bool:
-        """Enter. Whether the line is to be emptied (it was understood)."""
-        now = self.visit.clock.mono()
-        rested, self._last_enter = now - self._last_enter >= REST, now
-        self._line = text
-        line = cleaned(text)
-        return self._take(line) if line or rested else False
+    def command(self, line: str) -> None:
+        found = keys.command_of(line)
+        if found is not None:
+            self._do(*found)
 
     def press(self, action: str) -> bool:
         """A key, by its command's action. Whether the line is to be emptied."""
-        return self._refusing(lambda: self._do(keys.BY_ACTION[action], ""))
+        return self.refusing(lambda: self._do(keys.BY_ACTION[action], ""))
 
     def escape(self) -> None:
         """Leave what a key began; never back in the walk."""
@@ -259,6 +206,11 @@ class Talk:
         self._under.append(_Under(self.aside, self._opened, "", self.walk.prompt))
         self.aside, self._opened = aside, ""
 
+    def put_aside(self, mode: Mode, other: Mode) -> None:
+        """`other` in the place of `mode`."""
+        if self.aside is mode:
+            self.aside = other
+
     def leave_aside(self, mode: Mode) -> None:
         if self.aside is mode:
             self._back_under()
@@ -284,28 +236,6 @@ class Talk:
         self.findings_seen = min(self.findings_seen, len(self.walk.findings))
         self.waits.begin(self.walk.prompt)
 
-    def _take(self, line: str) -> bool:
-        mode = self.mode
-        found = keys.command_of(line) if mode.commands and mode.picked(line) is None else None
-        if found is not None:
-            self._line = ""
-            return self._refusing(lambda: self._do(*found))
-        return self._refusing(lambda: self.mode.enter(line), line)
-
-    def _refusing(self, act: Callable[[], None], line: str = "") -> bool:
-        before = self.said
-        self.mistyped = False
-        try:
-            act()
-        except Refused as problem:
-            self.said = refused(problem)
-            self.mistyped = 0 < len(line) <= SHORT and problem.code not in MEND
-            return False
-        if self.said is before:
-            self.said = ()
-        self.mark = self.mode.marked
-        return True
-
     def _do(self, command: keys.Command, rest: str) -> None:
         if command.action == "leave":
             self.left = True
@@ -327,7 +257,8 @@ class Talk:
 
     def _aside(self, action: str, rest: str) -> None:
         """What a command asks or shows first; its key again leaves a page."""
-        from tui.app.asides import ASIDES, Page
+        from tui.app.asides import ASIDES
+        from tui.app.forms import Page
 
         again = self.aside is not None and self._opened == action
         aside = ASIDES[action](self)

@@ -5,15 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from tui.app.keys import Command
     from tui.app.sheet import Line, Part
     from tui.app.view import View
+    from tui.quantity import Refused
 
 
 class Conversation(Protocol):
     """`said` stands under the line; `mark` is the place of the choice that Enter would take.
     `mistyped`: the line just refused can be typed over. `theme`: colours just chosen, else empty.
-    `keypad`: whether the keys on the screen are wanted. `height`: rows of the screen, as it tells.
+    `keypad`: whether the keys on the screen are wanted. `height`: rows of the screen, as it tells. `after`:
+    what stands there when this is over; None: the screen goes.
 
     Methods that give a bool say whether the line is to be emptied: what stood in it was understood.
     """
@@ -24,10 +28,14 @@ class Conversation(Protocol):
     theme: str
     keypad: bool
     height: int
+    after: Callable[[], Conversation] | None
 
     @property
     def ready(self) -> bool:
         """What follows may take its place."""
+
+    def cannot(self, problem: Refused) -> bool:
+        """What was to follow can't be. Whether this stands on and says so."""
 
     @property
     def over(self) -> bool:

@@ -13,6 +13,7 @@ from tui.desk.line import cleaned
 from tui.quantity import Refused
 
 if TYPE_CHECKING:
+    from tui.app.conversation import Conversation
     from tui.app.keys import Command
 
 MEND = ("ambiguous", "no-unit", "no-value")  # what was typed needs only a little more
@@ -31,10 +32,15 @@ class Dialogue(ABC):
         self.theme = ""
         self.keypad = False
         self.height = 24
+        self.after: Callable[[], Conversation] | None = None
         self._mono = mono
         self._line = ""
         self._left_over = ""
         self._last_enter = float("-inf")
+
+    def cannot(self, problem: Refused) -> bool:
+        """What was to follow can't be. Whether this stands on and says so."""
+        return False
 
     @property
     @abstractmethod

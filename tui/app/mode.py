@@ -69,6 +69,14 @@ class Mode(ABC):
         """Left or right on an empty line. Whether it did anything."""
         return False
 
+    def left(self) -> None:
+        """It was left with ESC."""
+        self.talk.said = ()
+
+    def again(self) -> Mode:
+        """The same with what is known now, when what was begun over it is done."""
+        return self
+
     def says(self, place: int) -> tuple[Part, ...]:
         """More about the choice at this place, while it is marked."""
         return ()

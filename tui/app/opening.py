@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tui.app import keys
 from tui.app.sheet import STRONG, Line, Part, item
 from tui.app.view import View, refused, told
 from tui.desk.line import LONGEST_TAG, cleaned
 from tui.quantity import Refused
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from tui.app.conversation import Conversation
 
 READING = "Reading the trees ..."
 
@@ -25,6 +32,7 @@ class Opening:
         self.theme = ""
         self.keypad = False
         self.height = 24
+        self.after: Callable[[], Conversation] | None = None
         self.unit = unit
         self.ready = bool(unit)
         self.over = False
@@ -39,6 +47,9 @@ class Opening:
             item("why", "Its tag goes into the record and into the name of the file."),
         )
         return View(parts, (), "tag", "such as K-12; Enter alone: none")
+
+    def cannot(self, problem: Refused) -> bool:
+        return False
 
     def title(self) -> tuple[str, str]:
         return "lowside", ""

@@ -11,6 +11,7 @@ from tui.app.opening import Opening
 from tui.app.screen import LowsideApp
 
 if TYPE_CHECKING:
+    from tui.app.front import Front
     from tui.app.talk import Talk
     from tui.desk.session import Visit
     from tui.tree.library import Library
@@ -82,6 +83,33 @@ def run_start(
         return None
     print(parting(begun[0]), file=sys.stderr)
     return begun[0]
+
+
+def run_home(
+    front: Front, prepare: Callable[[], Library], *, theme: str = "", plain: bool | None = None
+) -> None:
+    """Home, and every visit begun or gone on with from there, until the person leaves.
+
+    prepare: reads the trees, in a thread. Lets go of every visit; says how to go on with the last if it is open.
+    """
+    from tui.app.home import Home
+
+    home = Home(front)
+
+    def begin() -> Callable[[], Talk]:
+        library = prepare()
+        return lambda: home.make(library)
+
+    app = LowsideApp(home, theme, begin, plain=plain)
+    try:
+        _run(app, front.keys)
+    finally:
+        for visit in home.visits:
+            visit.leave()
+    if app.trouble is not None:
+        raise app.trouble
+    if home.visits and not home.visits[-1].walk.closed:
+        print(parting(home.visits[-1]), file=sys.stderr)
 
 
 def _run(app: LowsideApp, keys: Keys | None) -> None:

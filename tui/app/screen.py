@@ -159,7 +159,7 @@ class LowsideApp(App[None]):
             try:
                 say(self._begun, begin())
             except (Refused, OSError) as problem:
-                say(self._cannot, problem)
+                say(self._unreadable, problem)
             finally:
                 sys.setswitchinterval(often)
                 if (defect := sys.exc_info()[1]) is not None:
@@ -168,8 +168,21 @@ class LowsideApp(App[None]):
         threading.Thread(target=run, name="reading the trees", daemon=True).start()
 
     def _cannot(self, problem: BaseException) -> None:
+        """The trees can't be read, or the walk that was wished for can't be begun."""
+        if isinstance(problem, Refused) and self.talk.cannot(problem):
+            self.paint()
+            return
         self.trouble = problem
         self.exit()
+
+    def _unreadable(self, problem: BaseException) -> None:
+        """The trees can't be read: every wish for a walk is told so."""
+
+        def again() -> Conversation:
+            raise problem
+
+        self._made = again
+        self._cannot(problem)
 
     def _begun(self, make: Callable[[], Conversation]) -> None:
         """The trees are read."""
@@ -184,9 +197,8 @@ class LowsideApp(App[None]):
         """To the walk, once its trees are read and the opening is answered. What was typed meanwhile is not lost."""
         if self._made is None or not self.talk.ready:
             return
-        make, self._made = self._made, None
         try:
-            self.talk = make()
+            self.talk = self._made()
         except (Refused, OSError) as problem:
             self._cannot(problem)
             return
@@ -418,8 +430,10 @@ class LowsideApp(App[None]):
     def _done(self, emptied: bool) -> None:
         """Something was done: leave, or show what came of it."""
         if self.talk.over:
-            self.exit()
-            return
+            if self.talk.after is None:
+                self.exit()
+                return
+            self.talk, emptied = self.talk.after(), True
         if emptied:
             self._from = 0
             self.query_one(Entry).put(self.talk.left_over())

@@ -11,6 +11,7 @@ from tui.quantity.refused import Refused
 
 #: Each command is a module of this package with `arguments(parser)` and `run(options) -> int`.
 COMMANDS = {
+    "home": "go on, start, look at earlier visits, settings; the same as lowside alone",
     "walk": "walk a tree: on a screen, line by line, or from an answers file",
     "resume": "go on where the power went",
     "check": "prove the trees",
@@ -25,7 +26,7 @@ COMMANDS = {
 }
 
 #: What `lowside` alone does.
-AT_HOME = ["walk"]
+AT_HOME = ["home"]
 
 
 def console() -> None:
@@ -79,7 +80,7 @@ def overview() -> str:
     rows = "\n".join(f"  {name:<{wide}}  {say}" for name, say in COMMANDS.items())
     return (
         "Walks a refrigeration technician from a warm cabinet to a proven cause.\n\n"
-        f"  {'lowside':<{wide}}  alone: start a walk on the screen\n\n"
+        f"  {'lowside':<{wide}}  alone: home, on the screen\n\n"
         f"Commands (lowside COMMAND --help tells more):\n{rows}"
     )
 

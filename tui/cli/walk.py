@@ -63,7 +63,7 @@ def _line_by_line(options: argparse.Namespace, mine: Settings) -> Visit:
     library = load_to_walk()
     has_tree(library, options.tree or usual(library))
     unit = options.unit or asked_unit(sys.stdin, shown)
-    visit, notices = _opened(library, options, mine, unit)
+    visit, notices = begun(library, mine, unit, options.tree or "", options.log or "")
     show(visit, plain=True, notices=notices, shown=shown)
     return visit
 
@@ -82,12 +82,14 @@ def _on_the_screen(options: argparse.Namespace, mine: Settings) -> Visit | None:
         return library
 
     def begin(library: Library, unit: str) -> tuple[Visit, tuple[str, ...]]:
-        return _opened(library, options, mine, unit)
+        return begun(library, mine, unit, options.tree, options.log or "")
 
     return show_start(prepare, begin, mine, options.unit)
 
 
-def _opened(library: Library, options: argparse.Namespace, mine: Settings, unit: str) -> tuple[Visit, tuple[str, ...]]:
+def begun(
+    library: Library, mine: Settings, unit: str, tree: str = "", log: str = ""
+) -> tuple[Visit, tuple[str, ...]]:
     """A visit that knows what earlier ones say of the unit, and what a person should be told of that."""
     from tui.desk.before import before
     from tui.desk.clock import SystemClock
@@ -98,7 +100,7 @@ def _opened(library: Library, options: argparse.Namespace, mine: Settings, unit:
     known = before(home().sessions, unit, library, today)
     walk = Walk.start(
         library,
-        options.tree or usual(library),
+        tree or usual(library),
         history=known.items,
         site=mine.site(today),
         units=mine.units,
@@ -107,7 +109,7 @@ def _opened(library: Library, options: argparse.Namespace, mine: Settings, unit:
         technician=mine.technician,
         calibrated=mine.calibrations,
     )
-    return _visit(walk, options), known.notices
+    return _visit(walk, log), known.notices
 
 
 def usual(library: Library) -> str:
@@ -118,12 +120,12 @@ def usual(library: Library) -> str:
     raise Refused("no-tree", "None of the usual trees is there.", f"Name one of: {', '.join(library.trees)}.")
 
 
-def _visit(walk: Walk, options: argparse.Namespace) -> Visit:
+def _visit(walk: Walk, log: str) -> Visit:
     from tui.desk.clock import SystemClock
     from tui.desk.session import Visit
 
-    if options.log:
-        return Visit.begin(walk, SystemClock(), Path(options.log))
+    if log:
+        return Visit.begin(walk, SystemClock(), Path(log))
     from tui.desk.home import home
     from tui.desk.store import Store
 
@@ -138,7 +140,7 @@ def _from_answers(options: argparse.Namespace, library: Library) -> int:
         raise Refused("misuse", "lowside walk: --answers and --plain exclude each other.", "Leave one out.")
     answers = Answers.read(Path(options.answers))
     answers.tree = options.tree or answers.tree or usual(library)
-    visit = _visit(begin(library, answers, unit=options.unit), options)
+    visit = _visit(begin(library, answers, unit=options.unit), options.log or "")
     try:
         not_given = drive(visit.walk, answers, visit.act)
     finally:

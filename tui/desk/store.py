@@ -82,22 +82,32 @@ class Store:
         """Every session, the latest first, by a look at names and last lines only."""
         return sorted(self._look(), key=lambda listed: listed.path.name, reverse=True)
 
+    def names(self) -> list[Path]:
+        """Every session's file, the latest first, by a look at the names alone."""
+        return sorted(self._paths(), key=lambda path: path.name, reverse=True)
+
     def latest_open(self) -> Listed | None:
         """The latest visit that has not ended."""
         return next((listed for listed in self.sessions() if not listed.closed), None)
 
     def _look(self) -> Iterator[Listed]:
+        return map(listed, self._paths())
+
+    def _paths(self) -> list[Path]:
         try:
             with os.scandir(self.folder) as entries:
-                paths = [Path(entry.path) for entry in entries if entry.name.endswith(".jsonl") and entry.is_file()]
+                return [Path(entry.path) for entry in entries if entry.name.endswith(".jsonl") and entry.is_file()]
         except FileNotFoundError:
-            return
+            return []
         except OSError as error:
             raise refusal(error, self.folder, "list the sessions") from error
-        for path in paths:
-            named = _NAME.match(path.stem)
-            began, unit = named.groups() if named else ("", path.stem)
-            yield Listed(path, began, unit, _ends_closed(path))
+
+
+def listed(path: Path) -> Listed:
+    """A session by its name and its last lines."""
+    named = _NAME.match(path.stem)
+    began, unit = named.groups() if named else ("", path.stem)
+    return Listed(path, began, unit, _ends_closed(path))
 
 
 def _ends_closed(path: Path) -> bool:

@@ -1,0 +1,126 @@
+"""The first start: only what must be known, each with its reason; all of it can be skipped and set later."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tui.app.mode import Mode, choice
+from tui.app.sheet import FAINT, STRONG, Part, item
+from tui.app.view import View, refused, told
+from tui.desk.line import Choices
+from tui.desk.settings import Settings, changed, flattened, save
+from tui.quantity import Refused
+
+if TYPE_CHECKING:
+    from tui.app.home import Home
+
+LATER = "later"
+#: (key, question, why, choices (what is kept, words))
+ASKED: tuple[tuple[str, str, str, Choices], ...] = (
+    (
+        "units",
+        "Which units do you read?",
+        "A number typed alone is taken in them.",
+        (("US", "US: °F, psig, oz"), ("SI", "SI: °C, barg, g")),
+    ),
+    (
+        "altitude",
+        "How high above sea level do you work most of the time?",
+        "A gauge reads against the air around it. Each visit can have another.",
+        (),
+    ),
+    (
+        "region",
+        "Whose rules apply?",
+        "They say when a leak must be searched, and what may go into a circuit.",
+        (("US", "United States"), ("EU", "European Union"), ("UK", "United Kingdom"), ("other", "another country")),
+    ),
+    (
+        "instruments",
+        "Your instruments: good digital ones?",
+        "Gauges to 0.5 and 2 psi, clamps to 1 dF, scale to 2 g - common practice. A verdict within their error is "
+        "marked close.",
+        (("usual", "yes, about like that"), ("own", "no: I set them one by one in the settings")),
+    ),
+)
+
+
+class FirstRun(Mode):
+    """One question after the other; nothing is written before the last."""
+
+    own_words = True
+
+    def __init__(self, home: Home) -> None:
+        super().__init__(home)
+        self.home = home
+        self.at = 0
+        self.settings = Settings()
+
+    @property
+    def key(self) -> str:
+        return ASKED[self.at][0]
+
+    @property
+    def choices(self) -> Choices:
+        return ASKED[self.at][3]
+
+    def view(self, width: int) -> View:
+        _, question, why, choices = ASKED[self.at]
+        parts: tuple[Part, ...] = (
+            item("first", f"{self.at + 1} of {len(ASKED)}", FAINT),
+            item("", question, STRONG),
+            item("why", why),
+            item("", "ESC, or type later: skip all of this; the settings have it.", FAINT),
+        )
+        hint = "number or arrows; then Enter" if choices else "such as 300 ft or 90 m; Enter alone: asked each time"
+        return View(parts, choices, "", hint, units=() if choices else ("ft", "m"))
+
+    def echo(self, line: str) -> tuple[Part, ...]:
+        if not line or line.lower() == LATER:
+            return ()
+        if self.choices:
+            found = self.picked(line)
+            return told(dict(self.choices)[found], "taken as") if found else ()
+        try:
+            return told(flattened(self._with(line))[self.key], "taken as")
+        except Refused as problem:
+            return refused(problem)
+
+    def _with(self, text: str) -> Settings:
+        unit = "" if not text.replace(".", "").replace("-", "").isdigit() else " ft" if self._us else " m"
+        return changed(self.settings, self.key, text + unit)
+
+    @property
+    def _us(self) -> bool:
+        return self.settings.units == "US"
+
+    def enter(self, line: str) -> None:
+        if line.lower() == LATER:
+            self.home.escape()
+            return
+        if self.choices:
+            text = choice(self.choices, line, self.talk.mark if line or self.talk.mark is not None else 0)
+            if self.key != "instruments":
+                self.settings = changed(self.settings, self.key, text)
+            elif text == "own":
+                self._end(then_instruments=True)
+                return
+        elif line:
+            self.settings = self._with(line)
+        self.at += 1
+        if self.at == len(ASKED):
+            self._end(then_instruments=False)
+
+    def left(self) -> None:
+        """Skipped: it is not asked again."""
+        save(self.home.front.settings, Settings())
+
+    def _end(self, *, then_instruments: bool) -> None:
+        self.at = len(ASKED) - 1
+        save(self.home.front.settings, self.settings)
+        self.home.leave_aside(self)
+        self.home.say("Kept in your settings.", "kept")
+        if then_instruments:
+            from tui.app.setting import instruments_page
+
+            self.home.begin_aside(instruments_page(self.home))

@@ -1,0 +1,29 @@
+"""What stands before a visit: where things lie, how a visit is begun or gone on with. Given by the command."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tui.desk.session import Visit
+    from tui.tree.library import Library
+
+Begun = tuple["Visit", tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """`start` begins a visit to the unit with that tag, `resume` goes on with a session's file.
+
+    Both give the visit and what a person should be told, and raise Refused. `today`: as an ISO date.
+    """
+
+    sessions: Path
+    settings: Path
+    today: str
+    start: Callable[[Library, str], Begun]
+    resume: Callable[[Library, Path], Begun]
+    keys: Mapping[str, str] = field(default_factory=dict)

@@ -114,7 +114,7 @@ def start_figures(runs: int) -> list[Figure]:
     programs = {
         "empty": (EMPTY, "ready"),
         "walk": ([*LOWSIDE, "walk"], "Which unit"),
-        "home": (LOWSIDE, "Start a visit"),
+        "home": (LOWSIDE, "start a visit"),
     }
     start: dict[str, list[float]] = {name: [] for name in programs}
     with tempfile.TemporaryDirectory() as bytecode:

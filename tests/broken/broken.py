@@ -13,7 +13,7 @@ from pathlib import Path
 
 from tui.tree.catalogue import SECTIONS
 from tui.tree.library import BrokenLibrary, Library
-from tui.tree.model import Problem
+from tui.tree.spot import Problem
 
 HERE = Path(__file__).parent
 BASE = HERE.parent / "tree" / "check" / "base"

@@ -62,7 +62,7 @@ def test_an_awkward_name_makes_a_file(tmp_path: Path) -> None:
 
 def test_two_visits_in_one_minute(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     endings = iter(["0a1b", "0a1b", "0a1b", "ffff"])
-    monkeypatch.setattr("tui.desk.store.secrets.token_hex", lambda n: next(endings))
+    monkeypatch.setattr("secrets.token_hex", lambda n: next(endings))
     store = Store(tmp_path / "sessions")
     first = write_visit(store.new_path(BEGAN, "K-12"))
     second = store.new_path(BEGAN, "K-12")

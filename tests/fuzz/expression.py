@@ -13,11 +13,11 @@ from dataclasses import fields, is_dataclass
 from tui.quantity import Kind
 from tui.trade import SUMS
 from tui.tree.expression import Parser
-from tui.tree.model import Spot
 from tui.tree.printing import print_expression, print_test
 from tui.tree.report import Report
 from tui.tree.scope import Scope, Typed
 from tui.tree.source import Scalar
+from tui.tree.spot import Spot
 from tui.tree.typing import Typer
 
 SEEDS = (

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from tui.tree.library import BrokenLibrary, Library
-from tui.tree.model import Problem
+from tui.tree.spot import Problem
 
 HERE = Path(__file__).resolve().parent / "library"
 MOST_LINES = 60  # of the file that is changed

@@ -9,23 +9,11 @@ from hypothesis import strategies as st
 from tests.fuzz.expression import bare
 from tui.quantity import Kind, parse_literal
 from tui.tree.expression import Parser
-from tui.tree.model import (
-    AllOf,
-    AnyOf,
-    Binary,
-    Call,
-    Compare,
-    Expression,
-    Is,
-    Literal,
-    Name,
-    Negative,
-    OfSeries,
-    Spot,
-)
+from tui.tree.model import AllOf, AnyOf, Binary, Call, Compare, Expression, Is, Literal, Name, Negative, OfSeries
 from tui.tree.printing import print_expression, print_test
 from tui.tree.report import Report
 from tui.tree.source import Scalar
+from tui.tree.spot import Spot
 
 HERE = Spot("", 1, 1)
 DOMAINS = {

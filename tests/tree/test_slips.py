@@ -9,7 +9,7 @@ import pytest
 from tests.tree.check.overlay import base_texts
 from tui.quantity import Refused, parse_literal
 from tui.tree.library import BrokenLibrary, Library
-from tui.tree.model import Problem
+from tui.tree.spot import Problem
 
 LOOK = """\
 tree: look

@@ -8,10 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tui.tree.expression import Parser
-from tui.tree.model import UNKNOWN, Spot, Table
+from tui.tree.model import UNKNOWN, Table
 from tui.tree.report import Report
 from tui.tree.scope import Scope, words
 from tui.tree.source import Scalar
+from tui.tree.spot import Spot
 from tui.tree.tables import Columns, columns_of, gaps, table_of
 from tui.tree.typing import Typer
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -94,7 +93,8 @@ def visit_page(home: Home, path: Path) -> Mode:
         if one == "resume":
             home.walk(path)
         else:
-            home.begin_aside(Page(home, "sheet", lambda width: sheet_lines(path)))
+            lines = sheet_lines(path)
+            home.begin_aside(Page(home, "sheet", lambda width: iter(lines)))
 
     choices: Choices = (("sheet", "read its sheet"), *((("resume", "go on with it"),) if is_open else ()))
     title = (item("visit", _line(path, brief(path)), STRONG), item("file", path.name))
@@ -108,12 +108,12 @@ class _Stay(Pick):
         self.then(choice(self.choices, line, self.talk.mark))
 
 
-def sheet_lines(path: Path) -> Iterator[Part]:
+def sheet_lines(path: Path) -> list[Part]:
     """The sheet as the command prints it. Raises Refused for a file that can't be told."""
     from tui.record import read
     from tui.review import sheet_of
 
-    yield from (Line(styled(line)) for line in sheet_of(read(path)).splitlines())
+    return [Line(styled(line)) for line in sheet_of(read(path)).splitlines()]
 
 
 def listed_unit(path: Path) -> str:

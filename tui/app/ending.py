@@ -9,14 +9,12 @@ from tui.app.forms import Page, Reason
 from tui.app.look import earlier_parts, finding_parts, own_findings, ruled_out
 from tui.app.mode import Mode, choice, nothing_else
 from tui.app.modes import TalkMode
-from tui.app.sheet import STRONG, Line, Part, item, styled
+from tui.app.sheet import STRONG, Part, item
 from tui.app.view import View
 from tui.desk.line import Choices
 from tui.quantity import Refused
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from tui.app.talk import Talk
 
 CLOSE = "close"
@@ -70,7 +68,8 @@ class AtEnd(TalkMode):
         if one == CLOSE:
             self.talk.act(lambda walk: walk.close())
         elif one == "sheet":
-            self.talk.begin_aside(Page(self.talk, "sheet", lambda width: _sheet(self.talk)))
+            lines = _sheet(self.talk)
+            self.talk.begin_aside(Page(self.talk, "sheet", lambda width: iter(lines)))
         elif one == "photo":
             self.talk.begin_aside(photo(self.talk))
         else:
@@ -87,12 +86,10 @@ def _more(talk: Talk, about: str) -> Mode:
     return Reason(talk, title, then, label=label)
 
 
-def _sheet(talk: Talk) -> Iterator[Part]:
+def _sheet(talk: Talk) -> list[Part]:
     """The sheet as it stands now. Raises Refused where nothing is recorded."""
-    from tui.record import read
-    from tui.review import sheet_of
+    from tui.app.earlier import sheet_lines
 
     if talk.visit.path is None:
-        raise Refused("nothing-recorded", "This visit is not recorded, so there is no sheet.", "Enter goes back.")
-    text = sheet_of(read(talk.visit.path))
-    yield from (Line(styled(line)) for line in text.splitlines())
+        raise Refused("nothing-recorded", "This visit is not recorded, so there is no sheet.", "Go on without it.")
+    return sheet_lines(talk.visit.path)

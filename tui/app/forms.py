@@ -80,9 +80,9 @@ class Page(Mode):
         self.name, self.made = name, made
 
     def view(self, width: int) -> View:
-        return View(tuple(self.made(width)), hint="Enter: back to the question", page=True)
+        return View(tuple(self.made(width)), hint="Enter: back", page=True)
 
     def enter(self, line: str) -> None:
         if line:
-            raise Refused("not-now", "This page is only for reading.", "Enter goes back to the question.")
+            raise Refused("not-now", "This page is only for reading.", "Enter goes back.")
         self.talk.leave_aside(self)

@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tui.app.opening import Opening
 from tui.app.screen import LowsideApp
 
 if TYPE_CHECKING:
@@ -60,6 +59,8 @@ def run_start(
 
     Raises what `prepare` and `begin` raise, once the screen is gone.
     """
+    from tui.app.opening import Opening
+
     opening = Opening(start.unit)
     begun: list[Visit] = []
 

@@ -13,7 +13,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from tui.tree.model import Problem
+    from tui.tree.spot import Problem
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from tui.proof.cover import Uncovered
     from tui.proof.examples import Found, Outcome
     from tui.proof.swap import Swap
-    from tui.tree.model import Spot
+    from tui.tree.spot import Spot
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

@@ -10,7 +10,7 @@ from tui.quantity.refused import Refused
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
-    from tui.tree.model import Problem
+    from tui.tree.spot import Problem
 
 _PARTS = ("catalogue", "examples")
 _ENDING = ".yaml"

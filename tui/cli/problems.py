@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tui.quantity.refused import Refused
 
 if TYPE_CHECKING:
-    from tui.tree.model import Problem
+    from tui.tree.spot import Problem
 
 _WORDS = {
     errno.ENOENT: ("there is no such file or folder", "Check the name."),

@@ -14,7 +14,7 @@ from tui.quantity import Accuracy, Atmosphere, Kind, Quantity, Refused, nearest,
 
 if TYPE_CHECKING:
     from tui.tree import source
-    from tui.tree.model import Spot
+    from tui.tree.spot import Spot
 
 UNITS = ("US", "SI")
 REGIONS = ("US", "EU", "UK", "other")
@@ -129,7 +129,7 @@ def changed(settings: Settings, key: str, text: str) -> Settings:
 
     Raises Refused for an unknown key and for what the key cannot be.
     """
-    from tui.tree.model import Spot
+    from tui.tree.spot import Spot
 
     spot = Spot("settings", 0, 0)
     key = key.strip()

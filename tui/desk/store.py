@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import os
 import re
-import secrets
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-
-from tui.record.trouble import refusal
 
 LONGEST_TAG = 30  # characters
 _ODD = re.compile(r"[^\w.]+")
@@ -69,6 +66,10 @@ class Store:
 
     def new_path(self, began: datetime, unit: str) -> Path:
         """A name nobody has yet; makes the folder. Raises Refused where that cannot be made."""
+        import secrets  # here, for a list of what there is needs none of it
+
+        from tui.record.trouble import refusal
+
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
@@ -100,6 +101,8 @@ class Store:
         except FileNotFoundError:
             return []
         except OSError as error:
+            from tui.record.trouble import refusal
+
             raise refusal(error, self.folder, "list the sessions") from error
 
 

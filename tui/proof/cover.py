@@ -9,7 +9,8 @@ from tui.proof.examples import Outcome
 from tui.proof.forks import forks
 from tui.tree.check.names import every_step
 from tui.tree.library import Library
-from tui.tree.model import FindingStep, Spot
+from tui.tree.model import FindingStep
+from tui.tree.spot import Spot
 
 
 @dataclass(frozen=True, slots=True)

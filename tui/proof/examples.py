@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from tui.quantity.refused import Refused
 from tui.tree.library import Library
-from tui.tree.model import Spot
+from tui.tree.spot import Spot
 from tui.walk import Walk
 from tui.walk.answers import Answers, run_answers
 from tui.walk.inputs import INPUTS

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from tui.tree.check.names import every_step
-from tui.tree.model import Decide, Go, Line, Repeat, Row, Spot, Step, Table, Tree
+from tui.tree.model import Decide, Go, Line, Repeat, Row, Step, Table, Tree
+from tui.tree.spot import Spot
 from tui.walk.machine import ALL_DONE, RAN_OUT
 
 

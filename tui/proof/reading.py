@@ -9,7 +9,8 @@ from tui.proof.examples import Example, Found
 from tui.quantity import Refused, nearest
 from tui.tree import source
 from tui.tree.library import Library
-from tui.tree.model import FindingStep, Spot
+from tui.tree.model import FindingStep
+from tui.tree.spot import Spot
 from tui.walk.answers import Answers
 
 _OWN_KEYS = ("why", "expect")

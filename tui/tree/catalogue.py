@@ -9,20 +9,7 @@ from typing import TypeVar
 from tui.quantity import Accuracy, Kind, Refused
 from tui.tree.expression import Parser
 from tui.tree.figures import Figures
-from tui.tree.model import (
-    AllOf,
-    Catalogue,
-    Cause,
-    Caution,
-    Figure,
-    Instrument,
-    LeftOn,
-    Places,
-    Reading,
-    Spot,
-    Test,
-    Work,
-)
+from tui.tree.model import AllOf, Catalogue, Cause, Caution, Figure, Instrument, LeftOn, Places, Reading, Test, Work
 from tui.tree.places import read_places
 from tui.tree.readings import read_reading
 from tui.tree.report import Fields, Report, did_you_mean, shown, with_commas
@@ -30,6 +17,7 @@ from tui.tree.scope import Scope, Signature, Typed
 from tui.tree.source import Mapping as Keys
 from tui.tree.source import Node, Scalar
 from tui.tree.source import Sequence as Items
+from tui.tree.spot import Spot
 from tui.tree.typing import Typer
 
 SECTIONS = ("readings", "instruments", "cautions", "causes", "work", "left-on", "figures", "places")

@@ -25,12 +25,12 @@ from tui.tree.model import (
     Name,
     Negative,
     OfSeries,
-    Spot,
     Test,
     Text,
 )
 from tui.tree.report import Report, did_you_mean, listed, shown
 from tui.tree.source import Scalar
+from tui.tree.spot import Spot
 
 SERIES = ("first", "last", "change", "total", "count", "lowest", "highest")
 CHOOSERS = ("smaller", "larger", "first-known")

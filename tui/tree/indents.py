@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import yaml
 
-from tui.tree.model import Problem, Spot
+from tui.tree.spot import Problem, Spot
 
 _KEY = re.compile(r"(?:- +)*[^\s#'\"][^#]*?:(?: |$)")
 

@@ -11,10 +11,11 @@ from pathlib import Path
 from tui.quantity import Refused
 from tui.tree import source, trouble
 from tui.tree.catalogue import SECTIONS, Entry, Raw, Reader
-from tui.tree.model import Catalogue, Problem, Spot, Tree
+from tui.tree.model import Catalogue, Tree
 from tui.tree.report import Report, did_you_mean, one_cause, shown
 from tui.tree.scope import Signature
 from tui.tree.source import Mapping as Keys
+from tui.tree.spot import Problem, Spot
 from tui.tree.steps import TreeReader
 
 CATALOGUE = "catalogue"

@@ -10,27 +10,7 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from tui.quantity import Kind, Quantity
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Spot:
-    """A place in a file: line and column count from 1."""
-
-    path: str
-    line: int
-    column: int
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """One thing wrong in one place; `severity` is ``error`` (stops) or ``warning``."""
-
-    spot: Spot
-    code: str
-    message: str
-    cure: str = ""
-    severity: str = "error"
-
+from tui.tree.spot import Spot
 
 # --------------------------------------------------------------------------- expressions
 

@@ -7,9 +7,9 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from tui.quantity import nearest
-from tui.tree.model import Problem, Spot
 from tui.tree.source import Mapping, Node, Scalar
 from tui.tree.source import Sequence as Items
+from tui.tree.spot import Problem, Spot
 
 
 class Report:

@@ -15,7 +15,7 @@ import yaml
 
 from tui.quantity import Refused
 from tui.tree import trouble
-from tui.tree.model import Problem, Spot
+from tui.tree.spot import Problem, Spot
 
 try:
     from yaml import CLoader as _Loader

@@ -6,9 +6,10 @@ import math
 from collections.abc import Sequence
 
 from tui.tree.expression import Parser, group
-from tui.tree.model import UNKNOWN, Row, Spot, Table
+from tui.tree.model import UNKNOWN, Row, Table
 from tui.tree.report import Report, shown
 from tui.tree.source import Node, Scalar
+from tui.tree.spot import Spot
 from tui.tree.typing import Typer
 
 ANY = "any"

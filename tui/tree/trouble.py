@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import yaml
 
 from tui.tree import indents
-from tui.tree.model import Problem, Spot
+from tui.tree.spot import Problem, Spot
 
 # Letters a text may hold. Left out: controls, blanks that look like blanks and are none, letters that
 # show nothing or turn the writing round, line ends other than \n, halves of pairs.

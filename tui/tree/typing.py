@@ -10,24 +10,11 @@ from collections.abc import Mapping
 from tui.quantity import Kind, difference_of, kind_of, negative_of
 from tui.quantity.kinds import refuse_kinds
 from tui.tree.expression import CHOOSERS, SERIES
-from tui.tree.model import (
-    UNKNOWN,
-    Binary,
-    Call,
-    Compare,
-    Expression,
-    Is,
-    Literal,
-    Name,
-    Negative,
-    OfSeries,
-    Spot,
-    Test,
-    Text,
-)
+from tui.tree.model import UNKNOWN, Binary, Call, Compare, Expression, Is, Literal, Name, Negative, OfSeries, Test, Text
 from tui.tree.printing import print_expression
 from tui.tree.report import Report, did_you_mean, listed, shown
 from tui.tree.scope import BROKEN, WORD_KINDS, Scope, Signature, Typed, words
+from tui.tree.spot import Spot
 
 _ADD = "Ask it, work it out, or add it to the catalogue."
 _NO_NUMBER = WORD_KINDS | {Kind.TEXT}

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Refused, nearest
 from tui.tree import source
-from tui.tree.model import Do, Reading, Spot, Wait
+from tui.tree.model import Do, Reading, Wait
+from tui.tree.spot import Spot
 from tui.walk.core import Walk
 from tui.walk.kinds import ALTITUDE, ASK, CAUTION, CLOSE_CALL, DO, GO_ON, GOOD_TO, OFFER, WAIT
 from tui.walk.prompt import Prompt

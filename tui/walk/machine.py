@@ -9,21 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from tui.tree.model import (
-    Ask,
-    Back,
-    CautionStep,
-    Decide,
-    Do,
-    FindingStep,
-    Go,
-    Judge,
-    Name,
-    Repeat,
-    Step,
-    Wait,
-    WorkOut,
-)
+from tui.tree.model import Ask, Back, CautionStep, Decide, Do, FindingStep, Go, Judge, Name, Repeat, Step, Wait, WorkOut
 from tui.tree.scope import PLACE
 from tui.walk import deciding
 from tui.walk.circuit import Circuit, Frame, Pending, key

@@ -8,17 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from tui.tree.model import (
-    Ask,
-    Back,
-    Decide,
-    Do,
-    FindingStep,
-    Go,
-    Repeat,
-    Step,
-    Wait,
-)
+from tui.tree.model import Ask, Back, Decide, Do, FindingStep, Go, Repeat, Step, Wait
 from tui.walk.program import Program, program
 
 if TYPE_CHECKING:

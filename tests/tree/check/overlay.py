@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from tui.tree.library import BrokenLibrary, Library
-from tui.tree.model import Problem
+from tui.tree.spot import Problem
 
 BASE = Path(__file__).parent / "base"
 HEAD = "tree: example\ntitle: Example\nedition: 1\nof: circuit\nsteps:\n"

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from tui.quantity import Kind, Quantity
 from tui.tree.check.stated import implies
-from tui.tree.model import AllOf, AnyOf, Compare, Expression, Is, Literal, Name, Spot, Test
+from tui.tree.model import AllOf, AnyOf, Compare, Expression, Is, Literal, Name, Test
+from tui.tree.spot import Spot
 
 HERE = Spot("here", 1, 1)
 WORDS = ("a", "b", "c")

@@ -11,7 +11,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tui.tree.check.unknown import Doubt, Forks, lines_open, may_refuse, unanswered
-from tui.tree.model import UNKNOWN, AllOf, AnyOf, Expression, Is, Line, Name, Row, Spot, Table, Test
+from tui.tree.model import UNKNOWN, AllOf, AnyOf, Expression, Is, Line, Name, Row, Table, Test
+from tui.tree.spot import Spot
 from tui.walk.deciding import by_lines, by_table
 from tui.walk.evaluate import NO, OPEN, YES, Truth
 

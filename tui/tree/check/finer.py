@@ -23,11 +23,11 @@ from tui.tree.model import (
     Name,
     Negative,
     OfSeries,
-    Problem,
     Reading,
     Tree,
     WorkOut,
 )
+from tui.tree.spot import Problem
 
 SEA_LEVEL = Atmosphere(101325.0, "sea level")
 COLD = 244.26  # K, evaporating at -20 °F: a freezer

@@ -8,18 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from tui.tree.model import (
-    Ask,
-    Back,
-    Decide,
-    Do,
-    FindingStep,
-    Go,
-    Repeat,
-    Step,
-    Tree,
-    Wait,
-)
+from tui.tree.model import Ask, Back, Decide, Do, FindingStep, Go, Repeat, Step, Tree, Wait
 
 CARRY_ON = "carry on"
 GO_ROUND = "go round"

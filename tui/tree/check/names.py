@@ -26,7 +26,6 @@ from tui.tree.model import (
     Negative,
     OfSeries,
     Repeat,
-    Spot,
     Step,
     Test,
     Text,
@@ -34,6 +33,7 @@ from tui.tree.model import (
     Wait,
     WorkOut,
 )
+from tui.tree.spot import Spot
 
 FIRST = "first"
 PLACE = "place"

@@ -14,7 +14,8 @@ from tui.tree.check.solve import Solver, fleeting_names, starts, unsteady_names
 from tui.tree.check.unknown import Doubts
 from tui.tree.check.use import Prover
 from tui.tree.check.warn import warnings
-from tui.tree.model import Catalogue, Problem, Tree
+from tui.tree.model import Catalogue, Tree
+from tui.tree.spot import Problem
 
 
 def prove(trees: Mapping[str, Tree], catalogue: Catalogue) -> list[Problem]:

@@ -28,13 +28,13 @@ from tui.tree.model import (
     Go,
     Is,
     Judge,
-    Problem,
     Row,
     Table,
     Test,
     Tree,
     WorkOut,
 )
+from tui.tree.spot import Problem
 
 _WORDS = (Kind.TEXT, Kind.CHOICE, Kind.YES_NO)
 

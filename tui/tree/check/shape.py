@@ -20,8 +20,6 @@ from tui.tree.model import (
     Line,
     Name,
     OfSeries,
-    Problem,
-    Spot,
     Step,
     Test,
     Tree,
@@ -29,6 +27,7 @@ from tui.tree.model import (
     WorkOut,
 )
 from tui.tree.printing import print_test
+from tui.tree.spot import Problem, Spot
 
 
 def shape(

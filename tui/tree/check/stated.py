@@ -5,20 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from tui.tree.check.names import written
-from tui.tree.model import (
-    UNKNOWN,
-    AllOf,
-    AnyOf,
-    Compare,
-    Expression,
-    Is,
-    Literal,
-    Name,
-    Row,
-    Spot,
-    Table,
-    Test,
-)
+from tui.tree.model import UNKNOWN, AllOf, AnyOf, Compare, Expression, Is, Literal, Name, Row, Table, Test
+from tui.tree.spot import Spot
 
 Domain = Callable[[Expression], frozenset[str] | None]
 

@@ -11,22 +11,10 @@ from tui.tree.check.names import every_step
 from tui.tree.check.paths import Way, way_to
 from tui.tree.check.solve import Context, Solver
 from tui.tree.check.unknown import unanswered
-from tui.tree.model import (
-    Ask,
-    Back,
-    Catalogue,
-    Decide,
-    Do,
-    FindingStep,
-    Judge,
-    Problem,
-    Repeat,
-    Spot,
-    Tree,
-    WorkOut,
-)
+from tui.tree.model import Ask, Back, Catalogue, Decide, Do, FindingStep, Judge, Repeat, Tree, WorkOut
 from tui.tree.printing import print_test
 from tui.tree.report import did_you_mean
+from tui.tree.spot import Problem, Spot
 
 Words = Callable[[Way], tuple[str, str]]
 

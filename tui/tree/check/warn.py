@@ -14,7 +14,6 @@ from tui.tree.model import (
     Figure,
     FindingStep,
     Judge,
-    Problem,
     Reading,
     Repeat,
     Step,
@@ -23,6 +22,7 @@ from tui.tree.model import (
     Wait,
     WorkOut,
 )
+from tui.tree.spot import Problem
 
 WIDTH = 76  # an 80 by 24 screen, less its frame
 QUESTION_LINES = 3

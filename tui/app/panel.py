@@ -66,7 +66,11 @@ def _way(walk: Walk, width: int, room: int) -> list[Line]:
 
 
 def _ladder(walk: Walk, width: int, room: int) -> list[Line]:
-    return []
+    if room < 8:
+        return []
+    from tui.app.pictures.ladder import ladder_lines
+
+    return ladder_lines(walk, width, room)
 
 
 def _heading(say: str) -> Line:

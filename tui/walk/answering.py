@@ -359,4 +359,6 @@ class Answering(ABC):
         prompt = self.prompt
         assert prompt is not None
         event = {"event": kind, "circuit": prompt.circuit, "tree": prompt.tree, "step": prompt.step}
-        self._add(event | data | ({"by": self.by} if self.by else {}))
+        place = self._machine.place_at(prompt.circuit)
+        where = {"place": place} if place else {}
+        self._add(event | where | data | ({"by": self.by} if self.by else {}))

@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import (
-    Refused,
-    to_json,
-)
+from tui.quantity import Refused, Value, to_json
 from tui.tree.embed import embed
 from tui.walk import history, inputs, showing
 from tui.walk.answering import Answering, Text
@@ -173,6 +170,13 @@ class Walk(Answering):
         asked = tuple(each.id for each in prompt.readings) if prompt is not None else ()
         with self._properties.aside():
             return board_of(self._machine, asked)
+
+    def values(self) -> dict[str, Value]:
+        """What is known of the circuit being walked: readings and results by their names."""
+        circuit = self._looked_at()
+        everywhere = [self._machine.unit.facts, *([] if circuit is None else [circuit.facts])]
+        found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
+        return {name.rpartition("/")[2]: value for name, value in found.items()}
 
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""

@@ -315,6 +315,15 @@ class Machine(World):
 
     # ---- rounds
 
+    def place_at(self, name: str) -> str:
+        """The place that a circuit's round is about, where it stands in one of a list of places; else empty."""
+        circuit = self.circuits.get(name)
+        if circuit is None or not circuit.frames:
+            return ""
+        frame = circuit.frame
+        inside = any(repeat.name in frame.places for repeat in frame.program.around(frame.step))
+        return frame.names.get(PLACE, "") if inside else ""
+
     def _repeat(self, circuit: Circuit, step: Repeat) -> None:
         circuit.frame.rounds[step.name] = 0
         if step.places is not None:

@@ -138,6 +138,11 @@ class State:
                 high = middle
         return high
 
+    def enthalpy(self, pa: float, kelvin: float) -> float:
+        """J/kg, from the library's own zero, the phase being imposed."""
+        self._state.update(_library.PT_INPUTS, pa, kelvin)
+        return float(self._state.hmass())
+
     def virials(self, kelvin: float) -> tuple[float, float]:
         """Second (m3/mol) and third (m6/mol2) virial coefficient."""
         self._state.update(_library.DmolarT_INPUTS, 1e-6, kelvin)

@@ -18,6 +18,7 @@ from tui.app.pictures.cycle import cycle_lines, cycle_of, waiting, wanted_of
 from tui.app.pictures.ladder import Rung, ladder_lines, rows_of
 from tui.app.pictures.places import looked_at, places_lines
 from tui.app.sheet import Line, joined
+from tui.quantity import Quantity
 from tui.refrigerant.enthalpy import Enthalpies
 from tui.walk import Walk
 from tui.walk.answers import Answers, begin, drive
@@ -91,7 +92,9 @@ def test_one_point_a_round_and_one_before() -> None:
     points = points_of(walk)
     assert points[0].net.si == 0
     assert len(points) == 2
-    assert points[1].net.si == pytest.approx(walk.values()["net-added"].si)
+    net = walk.values()["net-added"]
+    assert isinstance(net, Quantity)
+    assert points[1].net.si == pytest.approx(net.si)
     assert points[0].values["suction"].si < points[1].values["suction"].si
     lines = text(charge_lines(walk, 80, 18))
     assert lines[0].startswith("suction ")

@@ -51,7 +51,7 @@ class Answering(ABC):
         """Keep an input event and fold it in."""
 
     @abstractmethod
-    def _looked_at(self) -> Circuit | None:
+    def looked_at(self) -> Circuit | None:
         """The circuit being walked, else the one that ended last."""
 
     # ---- answering
@@ -253,7 +253,7 @@ class Answering(ABC):
             )
         if not reason.strip():
             raise Refused("no-reason", "Say in a few words why.", "What did you see?")
-        circuit = self._looked_at()
+        circuit = self.looked_at()
         name = circuit.name if circuit is not None else ""
         self._add({"event": "own-finding", "circuit": name, "cause": cause, "reason": reason.strip()})
 

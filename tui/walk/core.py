@@ -159,7 +159,7 @@ class Walk(Answering):
 
     def table(self) -> list[Row]:
         """What was judged on the circuit being walked: measured against wanted."""
-        circuit = self._looked_at()
+        circuit = self.looked_at()
         return [] if circuit is None else showing.table_of(self._machine, circuit)
 
     def board(self) -> list[BoardRow]:
@@ -173,7 +173,7 @@ class Walk(Answering):
 
     def values(self) -> dict[str, Value]:
         """What is known of the circuit being walked: readings and results by their names."""
-        circuit = self._looked_at()
+        circuit = self.looked_at()
         everywhere = [self._machine.unit.facts, *([] if circuit is None else [circuit.facts])]
         found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
         return {name.rpartition("/")[2]: value for name, value in found.items()}
@@ -213,7 +213,7 @@ class Walk(Answering):
         everywhere = (self._machine.unit, *self._machine.circuits.values())
         return tuple((circuit.name, thing) for circuit in everywhere for thing in circuit.facts.left)
 
-    def _looked_at(self) -> Circuit | None:
+    def looked_at(self) -> Circuit | None:
         """The circuit being walked, else the one that ended last."""
         circuit = self._machine.circuit()
         if circuit is None and self._machine.findings:

@@ -10,12 +10,13 @@ from textual.content import Content
 from tui.app import keys
 from tui.app.choices import BLANK
 from tui.app.forms import Page, Pick, Reason
-from tui.app.look import possible, prompt_parts, table, trail
+from tui.app.look import minutes, possible, prompt_parts, table, trail
 from tui.app.mode import Mode, choice
 from tui.app.modes import TalkMode, understood
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
 from tui.app.view import View
 from tui.desk.line import Choices, chosen_of
+from tui.desk.pace import pace_in
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
 from tui.desk.typed import needed
@@ -273,7 +274,10 @@ def details(talk: Talk) -> Mode:
         yield from possible(walk, width, whole=True)
         yield BLANK
         yield from _ruled_out(walk.ruled_out)
-        yield from trail(walk.trail())
+        pace = pace_in(talk.visit.path)
+        yield from trail(walk.trail(), since=pace.since)
+        if pace.whole:
+            yield item("in all", f"{minutes(pace.whole)} at work, minutes and seconds; times are since the beginning")
         for number, each in enumerate(walk.from_before()):
             circuit = f"{each.circuit} " if each.circuit not in ("", "main") else ""
             yield item("before" if number == 0 else "", f"{circuit}{words(each.reading)}: {each.shown}")

@@ -210,8 +210,15 @@ def possible(walk: Walk, width: int, *, whole: bool = False) -> list[Part]:
     return [Item(str(len(causes)), Content.assemble(("still possible  ", FAINT), shown(said)), STRONG)]
 
 
-def trail(entries: Sequence[TrailEntry], width: int | None = None) -> list[Part]:
-    """Decisions, the newest last; with a `width` each in one line, else each with its circuit if there are several."""
+def trail(
+    entries: Sequence[TrailEntry],
+    width: int | None = None,
+    since: Mapping[tuple[str, str], float] | None = None,
+) -> list[Part]:
+    """Decisions, the newest last; with a `width` each in one line, else each with its circuit if there are several.
+
+    since: seconds from the beginning of the visit, by (circuit, TREE/STEP).
+    """
     parts: list[Part] = []
     several = width is None and len({entry.circuit for entry in entries}) > 1
     for number, entry in enumerate(entries):
@@ -222,7 +229,9 @@ def trail(entries: Sequence[TrailEntry], width: int | None = None) -> list[Part]
         if width is not None:
             row = cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
         said = Content.assemble((shown(at), FAINT), shown(row), (shown(to), FAINT), (shown(close), WARN))
-        parts.append(Item("way" if number == 0 else "", said))
+        took = (since or {}).get((entry.circuit, entry.at))
+        label = "way" if number == 0 else ""
+        parts.append(Item(label if took is None else f"{label} {minutes(took)}".strip(), said))
     return parts
 
 

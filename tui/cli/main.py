@@ -21,6 +21,7 @@ COMMANDS = {
     "replay": "does a session file still come to the same verdicts",
     "photo": "keep a photo with a visit, also after it was closed",
     "sheet": "a session as plain text, to paste into a work order",
+    "demo": "watch an invented call that plays itself; stop it, take it over",
     "sat": "saturation temperature or pressure of a refrigerant",
     "settings": "show or set what lowside remembers about you",
 }

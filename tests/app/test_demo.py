@@ -27,6 +27,7 @@ def at_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(PACES, "quick", (0.001, 0.001, 0.001))
+    monkeypatch.setattr("tui.app.dialogue.REST", 0.0)
 
 
 def test_the_script_leads_to_its_finding(trees: Library) -> None:

@@ -219,3 +219,109 @@ def test_an_idle_screen_writes_nothing(tmp_path: Path) -> None:
     assert person.raw[before:] == b""
     person.process.write(b"\x03")
     assert person.ends() == 1
+
+
+class Mouse(Person):
+    """Someone who has a mouse, or a finger, and no keyboard."""
+
+    def clicks(self, words: str, row: str = "") -> None:
+        """On these words, in a line that holds `row` too; the screen must change."""
+        self.sees(words)
+        lines = self.text().splitlines()
+        y = next(number for number, line in enumerate(lines) if words in line and row in line)
+        start = lines[y].index(row) + row.index(words) if words in row else lines[y].index(words)
+        x = start + len(words.rstrip()) // 2
+        before = self.text()
+        self.process.write(f"\x1b[<0;{x + 1};{y + 1}M\x1b[<0;{x + 1};{y + 1}m".encode())
+        until = time.monotonic() + PATIENCE
+        while self.text() == before:
+            assert time.monotonic() < until, f"the click on {words!r} was never answered:\n{self.text()}"
+            self._read(0.2)
+        time.sleep(0.35)  # two Enters need a moment between them
+        while self._read(0.05):
+            pass
+
+    def keys(self, text: str) -> None:
+        """On the keys that are drawn on the screen; then Enter."""
+        for letter in text:
+            row = next(row for row in ("1234567890", "qwertyuiop", "asdfghjkl", "zxcvbnm-") if letter in row)
+            self.clicks(f" {letter} ", row=f" {row[1]} ")
+        self.clicks("Enter", row="Enter    Keys")
+
+
+NO_POWER = {"circuits": "1", "power-on": "no"}
+
+
+def no_power() -> list[tuple[str, str, str]]:
+    """(kind of prompt, words to wait for, answer; empty: it can't be had) of a call to a cabinet without power."""
+    walk = Walk.start(bundled(), "call", site={"altitude": "300 ft", "today": "2026-11-25", "region": "US"}, unit="k1")
+    made = []
+    while (prompt := walk.prompt) is not None and not walk.findings:
+        if prompt.kind == "ask":
+            reading = prompt.readings[0]
+            answer = NO_POWER.get(reading.id, "")
+            made.append(("ask", " ".join(reading.words.split()[:4]), answer))
+            if answer:
+                walk.answer({reading.id: answer})
+            else:
+                walk.couldnt("nobody knows", reading.id)
+        else:
+            made.append((prompt.kind, {"caution": "CAUTION", "do": "DO  "}[prompt.kind], ""))
+            if prompt.kind == "caution":
+                walk.acknowledge()
+            else:
+                walk.done()
+    return made
+
+
+def test_from_the_first_run_to_a_finding_by_keys_alone(tmp_path: Path) -> None:
+    person = Person(tmp_path)
+    for words, line in (
+        ("Which units do you read?", "1"),
+        ("How high above sea level", "300"),
+        ("Whose rules apply?", "1"),
+        ("good digital ones?", "1"),
+        ("start a visit", "1"),
+        ("Which unit is it?", "k1"),
+    ):
+        person.sees(words)
+        person.types(line)
+    for kind, words, answer in no_power():
+        person.sees(words)
+        person.types(answer or ("couldn't nobody knows" if kind == "ask" else ""))
+    person.sees("FOUND")
+    person.sees("No power at the unit.")
+    person.process.write(b"\x1b[21~")
+    person.sees("go on with k1")
+    person.process.write(b"\x1b[21~")
+    assert person.ends() == 0
+    assert person.raw.count(ALTERNATE) == person.raw.count(ORDINARY) == 1
+
+
+def test_from_the_first_run_to_a_finding_by_mouse_alone(tmp_path: Path) -> None:
+    person = Mouse(tmp_path)
+    person.clicks("US: °F")
+    person.sees("How high above sea level")
+    person.clicks(" Keys")
+    person.keys("300")
+    person.clicks("United States")
+    person.clicks("yes, about like that")
+    person.clicks("start a visit")
+    person.sees("Which unit is it?")
+    person.keys("k1")
+    for kind, words, answer in no_power():
+        person.sees(words)
+        if kind == "ask" and not answer:
+            person.clicks("F2 Couldn't")
+            person.clicks("nobody knows")
+        elif answer == "no":
+            person.clicks("no", row="2   no")
+        elif answer:
+            person.keys(answer)
+        else:
+            person.clicks("Enter", row="Enter    Keys")
+    person.sees("FOUND")
+    person.sees("No power at the unit.")
+    person.clicks("F10 Leave")
+    person.clicks("leave", row="7   leave")
+    assert person.ends() == 0

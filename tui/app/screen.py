@@ -38,7 +38,11 @@ LOW = 16  # screens of fewer rows have no blank lines
 WIDE = 120  # screens of so many columns have a panel beside the question
 QUESTION = 82  # columns that the question then has, at least
 PANEL = 56  # columns of the panel, at most
-ENTER_KEY = Content.styled("  Enter  ", "bold reverse").stylize(Style.from_meta({"@click": "app.go()"}))
+BUTTONS = Content.assemble(
+    Content.styled("  Enter  ", "bold reverse").stylize(Style.from_meta({"@click": "app.go()"})),
+    " ",
+    Content.styled(" Keys ", "reverse").stylize(Style.from_meta({"@click": "app.command('keypad')"})),
+)
 Begin = Callable[[], Callable[[], Conversation]]
 STYLES = Path(__file__).with_name("lowside.tcss").read_text(encoding="utf-8")
 
@@ -128,7 +132,7 @@ class LowsideApp(App[None]):
         with Container(id="line"):
             yield Static(id="label", markup=False)
             yield Entry(self.typed, self.entered, self.crossed)
-            yield Static(ENTER_KEY, id="go", markup=False)
+            yield Static(BUTTONS, id="go", markup=False)
         yield Static(id="said", markup=False)
         yield Static(id="below", markup=False)
         yield Static(id="pad", markup=False)
@@ -198,13 +202,18 @@ class LowsideApp(App[None]):
         if self._made is None or not self.talk.ready:
             return
         try:
-            self.talk = self._made()
+            self._turn_to(self._made())
         except (Refused, OSError) as problem:
             self._cannot(problem)
             return
         self._unsaid = None
         self.talk.typing(self.query_one(Entry).value)
         self.paint()
+
+    def _turn_to(self, talk: Conversation) -> None:
+        """Another conversation; whoever wanted keys on the screen still does."""
+        talk.keypad = self.talk.keypad
+        self.talk = talk
 
     def _listen_to_signals(self) -> None:
         """A terminal that goes away, or a polite kill, leaves by the door: the terminal is put right."""
@@ -433,7 +442,8 @@ class LowsideApp(App[None]):
             if self.talk.after is None:
                 self.exit()
                 return
-            self.talk, emptied = self.talk.after(), True
+            self._turn_to(self.talk.after())
+            emptied = True
         if emptied:
             self._from = 0
             self.query_one(Entry).put(self.talk.left_over())

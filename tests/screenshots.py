@@ -5,11 +5,14 @@ from __future__ import annotations
 import asyncio
 import re
 import sys
+import tempfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from tests.app.scenes import SCENES, app_for, play
+from tests.app.typist import Typist
+from tui.app.screen import LowsideApp
 from tui.app.themes import THEMES
 
 SIZES = ((80, 24), (140, 45))
@@ -17,7 +20,14 @@ _FONTS = re.compile(r"@font-face \{.*?\}\s*", re.DOTALL)  # from a far host: any
 
 
 async def _picture(folder: Path, name: str, theme: str, size: tuple[int, int]) -> None:
-    app, typist = app_for(name, theme)
+    with tempfile.TemporaryDirectory() as home:
+        app, typist = app_for(name, Path(home), theme)
+        await _drawn(app, typist, folder, name, theme, size)
+
+
+async def _drawn(
+    app: LowsideApp, typist: Typist, folder: Path, name: str, theme: str, size: tuple[int, int]
+) -> None:
     async with app.run_test(size=size) as pilot:
         await play(name, pilot, typist)
         drawn = _FONTS.sub("", app.export_screenshot(title="lowside"))

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from pathlib import Path
 
 from textual.pilot import Pilot
 
 from tests.app.typist import Typist, app_of, begun, bundled, known_of
 from tests.record.helpers import HandClock
+from tui.app.front import Begun, Front
+from tui.app.home import Home
 from tui.app.screen import LowsideApp
+from tui.quantity import Refused
 from tui.walk import Prompt
 
 Scene = Callable[[Pilot[None], Typist], Awaitable[None]]
@@ -97,6 +101,40 @@ async def _keypad(pilot: Pilot[None], typist: Typist) -> None:
     await pilot.press("f19", *"8.2")
 
 
+async def _test(pilot: Pilot[None], typist: Typist) -> None:
+    await _picture(pilot, typist, "weighed test")
+
+
+async def _ladder(pilot: Pilot[None], typist: Typist) -> None:
+    await _picture(pilot, typist, "temperatures")
+
+
+async def _picture(pilot: Pilot[None], typist: Typist, words: str) -> None:
+    rounds = 0
+
+    def at_the_second_round(prompt: Prompt) -> bool:
+        nonlocal rounds
+        rounds += prompt.step == "add-a-little"
+        return rounds > 1
+
+    await typist.walk(pilot, at_the_second_round)
+    await pilot.press("f7", *(letter if letter != " " else "space" for letter in words), "enter")
+
+
+async def _working(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "adding-allowed")
+    await pilot.press("f6", *"superheat", "space", *"level", "enter")
+
+
+async def _sums(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press("f9", "3", "enter", *"12", "enter", *"35")
+
+
+async def _settings(pilot: Pilot[None], typist: Typist) -> None:
+    await pilot.press(*"settings", "enter")
+
+
 async def _nothing(pilot: Pilot[None], typist: Typist) -> None:
     await pilot.pause()
 
@@ -119,13 +157,37 @@ SCENES: dict[str, tuple[Scene, dict[str, str]]] = {
     "menu": (_menu, {}),
     "back": (_back, {}),
     "keypad": (_keypad, {}),
+    "test": (_test, {}),
+    "ladder": (_ladder, {}),
+    "working": (_working, {}),
+    "sums": (_sums, {}),
+    "home": (_nothing, {}),
+    "first-run": (_nothing, {}),
+    "settings": (_settings, {}),
 }
+AT_HOME = ("home", "first-run", "settings")
 
 
-def app_for(name: str, theme: str = "") -> tuple[LowsideApp, Typist]:
-    """An app at its first question, and the person who goes on to that scene."""
-    instead = SCENES[name][1]
-    return app_of(begun(bundled(), clock=HandClock()), theme), Typist({**known_of("leak"), **instead})
+def app_for(name: str, folder: Path, theme: str = "") -> tuple[LowsideApp, Typist]:
+    """An app at its first question, and the person who goes on to that scene. folder: an empty one."""
+    typist = Typist({**known_of("leak"), **SCENES[name][1]})
+    if name in AT_HOME:
+        return LowsideApp(Home(_front(folder, known=name != "first-run")), theme), typist
+    return app_of(begun(bundled(), clock=HandClock()), theme), typist
+
+
+def _front(folder: Path, *, known: bool) -> Front:
+    """A home with one visit cut off and one closed, both of a fixed day."""
+    sessions = folder / "sessions"
+    sessions.mkdir()
+    if known:
+        (folder / "settings.yaml").write_text("altitude: 300 ft\nregion: US\n", encoding="utf-8")
+        (sessions / "2026-11-25T0930-K-12-0a1b.jsonl").write_text("cut off\n", encoding="utf-8")
+
+    def none(*_: object) -> Begun:
+        raise Refused("not-here", "No visit is begun in a picture.", "")
+
+    return Front(sessions, folder / "settings.yaml", "2026-11-25", none, none)
 
 
 async def play(name: str, pilot: Pilot[None], typist: Typist) -> None:

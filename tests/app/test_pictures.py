@@ -97,7 +97,7 @@ def test_one_point_a_round_and_one_before() -> None:
     assert points[1].net.si == pytest.approx(net.si)
     assert points[0].values["suction"].si < points[1].values["suction"].si
     lines = text(charge_lines(walk, 80, 18))
-    assert lines[0].startswith("suction ")
+    assert lines[0].startswith(" suction ")
     assert any("it stops at" in line for line in lines)
     assert sum("●" in line for line in lines) >= 2
 

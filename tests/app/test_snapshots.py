@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
@@ -13,8 +15,8 @@ SIZES = ((80, 24), (100, 30), (140, 45))
 
 @pytest.mark.parametrize("size", SIZES, ids=str)
 @pytest.mark.parametrize("name", SCENES)
-async def test_screen(name: str, size: tuple[int, int], snapshot: SnapshotAssertion) -> None:
-    app, typist = app_for(name)
+async def test_screen(name: str, size: tuple[int, int], tmp_path: Path, snapshot: SnapshotAssertion) -> None:
+    app, typist = app_for(name, tmp_path)
     async with app.run_test(size=size) as pilot:
         await play(name, pilot, typist)
         stands = screen_text(app)

@@ -15,13 +15,14 @@ if TYPE_CHECKING:
     from tui.walk import Walk
 
 MOST_CAUSES = 12
-LADDER = 16  # lines that the ladder wants
+LADDER = 16  # lines that the ladder has, at most
+WAY = 7  # lines kept for the way
 
 
 def panel(walk: Walk, width: int, height: int) -> list[Line]:
     """At most `height` lines of `width` cells; empty while there is nothing to tell."""
     lines = [*_possible(walk, width), *_ruled_out(walk, width)]
-    ladder = _ladder(walk, width, min(LADDER + 6, height - len(lines) - 2))
+    ladder = _ladder(walk, width, min(LADDER, height - len(lines) - WAY))
     room = height - len(lines) - (len(ladder) + 1 if ladder else 0)
     lines += _way(walk, width, room)
     if ladder:

@@ -240,12 +240,11 @@ class LowsideApp(App[None]):
         low = height < LOW
         self._wear()
         self.talk.height = height
-        self._panel = panel_width(width)
         self.screen.set_class(low, "low")
         self.screen.set_class(self._plain, "plain")
         self.screen.set_class(not margin(width), "slim")
-        view = self.talk.view(self.room)
-        self._paint_side(wanted=not view.page)
+        view = self.talk.view(width)  # a page has all of it; nothing else looks at the width
+        self._paint_side(0 if view.page else panel_width(width))
         self._paint_pad(view)
         how = {"numbered": view.numbered, "side_by_side": view.side_by_side}
         choices = choice_parts(view.choices, self.talk.mark, **how)
@@ -267,11 +266,10 @@ class LowsideApp(App[None]):
         if self.talk.theme and self.talk.theme != self.theme:
             self.theme = self.talk.theme
 
-    def _paint_side(self, *, wanted: bool) -> None:
+    def _paint_side(self, wide: int) -> None:
         """The panel, while there is something to tell; else the question has the whole width."""
-        room = self._panel - 3
-        lines = self.talk.side(room, self.size.height - 4) if self._panel and wanted else []
-        self._panel = self._panel if lines else 0
+        lines = self.talk.side(wide - 3, self.size.height - 4) if wide else []
+        self._panel = wide if lines else 0
         side = self.query_one("#side", Static)
         side.display = bool(lines)
         if lines:

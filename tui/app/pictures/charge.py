@@ -96,8 +96,9 @@ def charge_lines(walk: Walk, width: int, height: int) -> list[Line]:
         return [*[Line(Content(text)) for panel in drawn for text in panel][:height], *foot]
     lines = []
     for left, right in ((drawn[0], drawn[1]), (drawn[2], drawn[3])):
-        lines += [Line(Content(f"{a:<{wide}}  {b}"[:width])) for a, b in zip(left, right, strict=True)]
-    return [*_with_first_bold(lines)[:height], *foot]
+        pair = [Content(f" {a:<{wide}} {b}"[:width]) for a, b in zip(left, right, strict=True)]
+        lines += [Line(pair[0].stylize(STRONG)), *map(Line, pair[1:])]
+    return [*lines[:height], *foot]
 
 
 def _stops(walk: Walk) -> str:
@@ -106,10 +107,6 @@ def _stops(walk: Walk) -> str:
     named = (("head-limit", "head over"), ("plate-amps", "more amps than"), ("nameplate-charge", "more in than"))
     said = [f"{words} {_said(walk, value)}" for name, words in named if isinstance(value := values.get(name), Quantity)]
     return f"it stops at {', '.join(said)}" if said else ""
-
-
-def _with_first_bold(lines: list[Line]) -> list[Line]:
-    return [Line(line.content.stylize(STRONG)) if n == 0 else line for n, line in enumerate(lines)]
 
 
 def _panel(walk: Walk, points: list[Point], name: str, width: int, height: int) -> Iterator[str]:

@@ -325,3 +325,16 @@ def test_from_the_first_run_to_a_finding_by_mouse_alone(tmp_path: Path) -> None:
     person.clicks("F10 Leave")
     person.clicks("leave", row="7   leave")
     assert person.ends() == 0
+
+
+def test_keys_that_come_all_at_once_keep_their_order(tmp_path: Path) -> None:
+    """As over a slow link: a slip, taken back, and the right figure, in one packet."""
+    log = tmp_path / "visit.jsonl"
+    person = Person(tmp_path, "walk", "both-low", "--unit", "K-12", "--log", str(log))
+    person.sees("How high")
+    person.process.write(b"999\x15300 gt\x7f\x7fft\x1b[D\x1b[D\x1b[D0\x1b[F\r")
+    person.sees("Refrigerant on the plate?")
+    person.process.write(b"\x03")
+    assert person.ends() == 1
+    first = next(event for event in read(log).events if event["event"] == "answered")
+    assert first["value"]["typed"] == "3000 ft"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from itertools import pairwise
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
+from textual.binding import Binding
 from textual.geometry import Offset, Region
 from textual.strip import Strip
 from textual.widgets import Input
@@ -16,6 +18,20 @@ from textual.widgets import Input
 from tui.app.sheet import shown
 
 Told = Callable[[str], None]
+_EDIT = re.compile(r"(cursor|delete|select|home|end)\w*(\(True\))?\Z")
+
+
+def _edits() -> dict[str, tuple[str, tuple[bool, ...]]]:
+    """Keys that move in the line or delete of it: the action's name, and whether it selects."""
+    found = {}
+    for binding in Input.BINDINGS:
+        if isinstance(binding, Binding) and _EDIT.match(binding.action):
+            name, _, selects = binding.action.partition("(")
+            found |= {key: (f"action_{name}", (True,) if selects else ()) for key in binding.key.split(",")}
+    return found
+
+
+EDITS = _edits()
 
 
 class Entry(Input):
@@ -57,6 +73,12 @@ class Entry(Input):
             event.stop()
             event.prevent_default()
             self._tell_crossed(-1 if event.key == "left" else 1)
+            return
+        if event.key in EDITS:  # at once: by way of the bindings, a letter that came after would be before it
+            event.stop()
+            event.prevent_default()
+            name, selects = EDITS[event.key]
+            getattr(self, name)(*selects)
             return
         if event.key != "enter":
             await super()._on_key(event)

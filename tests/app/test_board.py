@@ -109,6 +109,19 @@ def test_a_name_alone_marks_its_row(talk: Talk) -> None:
     assert board.rows[talk.mark or 0].reading.id == "suction"
 
 
+async def test_before_its_circuits_are_walked_a_unit_with_one_has_its_readings(trees: Library) -> None:
+    talk = app_of(begun(trees, "call")).talk
+    assert isinstance(talk, Talk)
+    assert not talk.press("board"), "nobody knows yet of which circuit"
+    typed(talk, "1")
+    board = at_the_board(talk)
+    typed(talk, "refrigerant r134a, suction 8.2, head 108")
+    assert values(at_the_board_again(talk))["refrigerant"] == "R-134a"
+    talk.escape()
+    board = at_the_board(talk)
+    assert values(board)["suction"] == "8.2 psig", "also what no step has asked yet"
+
+
 # ---- the menu
 
 

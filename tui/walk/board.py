@@ -22,9 +22,19 @@ def board_of(machine: Machine, asked: tuple[str, ...]) -> list[BoardRow]:
     names = dict.fromkeys(asked)
     for frame in reversed(circuit.frames):
         names |= dict.fromkeys(_asked_by(machine, frame.program.tree, deep=frame is circuit.frame))
-    for holder in (circuit, machine.unit):
-        names |= dict.fromkeys(name for name in holder.facts.fresh if name in holder.facts.values)
-    return [_row(machine, circuit, name, name in asked) for name in names if _can_be_told(machine, name)]
+    told_of = _told_of(machine, circuit)
+    for holder in (told_of, machine.unit):
+        names |= dict.fromkeys(name for name in sorted(holder.facts.fresh) if name in holder.facts.values)
+    tellable = [name for name in names if _can_be_told(machine, name)]
+    if told_of is machine.unit:
+        tellable = [name for name in tellable if machine.catalogue.readings[name].of == "unit"]
+    return [_row(machine, told_of, name, name in asked) for name in tellable]
+
+
+def _told_of(machine: Machine, circuit: Circuit) -> Circuit:
+    """Whose readings those are: of the only circuit, while the unit itself is walked."""
+    only = list(machine.circuits.values())
+    return only[0] if circuit is machine.unit and len(only) == 1 else circuit
 
 
 def _can_be_told(machine: Machine, name: str) -> bool:

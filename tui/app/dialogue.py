@@ -110,7 +110,7 @@ class Dialogue(ABC):
         mode = self.mode
         if mode.commands and mode.picked(line) is None and self.command_of(line) is not None:
             self._line = ""
-            return self.refusing(lambda: self.command(line))
+            return self.refusing(lambda: self.command(line), line)
         return self.refusing(lambda: self.mode.enter(line), line)
 
     def refusing(self, act: Callable[[], None], line: str = "") -> bool:

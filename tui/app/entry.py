@@ -27,7 +27,7 @@ def _edits() -> dict[str, tuple[str, tuple[bool, ...]]]:
     for binding in Input.BINDINGS:
         if isinstance(binding, Binding) and _EDIT.match(binding.action):
             name, _, selects = binding.action.partition("(")
-            found |= {key: (f"action_{name}", (True,) if selects else ()) for key in binding.key.split(",")}
+            found |= dict.fromkeys(binding.key.split(","), (f"action_{name}", (True,) if selects else ()))
     return found
 
 

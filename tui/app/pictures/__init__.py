@@ -12,6 +12,9 @@ from tui.app.sheet import Line
 if TYPE_CHECKING:
     from tui.walk import Walk
 
+#: trees while which a picture comes first
+FIRST_IN = {"charge-test": "test", "leak-search": "places"}
+
 
 @dataclass(frozen=True, slots=True)
 class Picture:
@@ -23,21 +26,32 @@ class Picture:
 
 
 def pictures(walk: Walk) -> tuple[Picture, ...]:
-    """Those that have something to show, the most telling first."""
-    from tui.app.pictures.charge import charge_lines, points_of
+    """Those that have something to show for the circuit at hand, the most telling first."""
+    from tui.app.pictures.charge import charge_lines
     from tui.app.pictures.cycle import can_be_drawn, cycle_lines
-    from tui.app.pictures.places import looked_at, places_lines
+    from tui.app.pictures.places import places_lines, searched
+    from tui.app.pictures.weighed import weighing_of
 
     found: list[Picture] = []
-    if len(points_of(walk)) > 1:
-        found.append(Picture("test", "weighed test", lambda width, height: charge_lines(walk, width, height)))
-    if looked_at(walk):
-        found.append(Picture("places", "places searched", lambda width, height: places_lines(walk, width, height)))
     if ladder_lines(walk, 80, 20):
         found.append(Picture("ladder", "temperatures", lambda width, height: ladder_lines(walk, width, height)))
+    if len(weighing_of(walk).points) > 1:
+        found.append(Picture("test", "weighed test", lambda width, height: charge_lines(walk, width, height)))
+    if searched(walk):
+        found.append(Picture("places", "places searched", lambda width, height: places_lines(walk, width, height)))
     if can_be_drawn(walk):
         found.append(Picture("cycle", "pressure-enthalpy", lambda width, height: cycle_lines(walk, width, height)))
-    return tuple(found)
+    first = _first(walk)
+    return tuple(sorted(found, key=lambda picture: picture.name != first))
+
+
+def _first(walk: Walk) -> str:
+    """The picture of the tree that is walked now, or in which the circuit's last finding was made."""
+    circuit = walk.looked_at()
+    trees = [frame.program.tree.name for frame in circuit.frames] if circuit is not None else []
+    if walk.prompt is None:
+        trees = [finding.at.partition("/")[0] for finding in walk.findings[-1:]]
+    return next((FIRST_IN[tree] for tree in reversed(trees) if tree in FIRST_IN), "")
 
 
 def waiting() -> bool:

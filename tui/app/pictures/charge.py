@@ -2,161 +2,194 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from textual.content import Content
-
-from tui.app.sheet import FAINT, STRONG, Line
-from tui.quantity import Kind, Quantity, from_json, show, usual_unit
+from tui.app.pictures.canvas import Canvas
+from tui.app.pictures.ladder import rows_of
+from tui.app.pictures.weighed import WATCHED, Watched, Weighing, source_of, stop_of, wanted_of, weighing_of
+from tui.app.sheet import FAINT, STRONG, Line, styled
+from tui.quantity import Quantity, show, usual_unit
 
 if TYPE_CHECKING:
     from tui.walk import Walk
 
-TREE = "charge-test"
-NET = "net-added"
-PANELS = ("suction", "head", "superheat", "subcooling")
-LABEL = 11  # cells of a number beside its axis
+NOW, BEFORE, WANTED, STOP, LIMIT, BETWEEN = "●", "○", "─", "=", "│", "·"
+TWO_FROM = 76  # cells: narrower, they stand one below the other
+LEAST, LEAST_ALONE = 5, 8  # lines of one of them, side by side and one below the other
+NEAR = 0.5  # of what is shown: a stop as near as this is brought into it
+BEYOND = 1.6  # what went in is at most shown this far from the right edge
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
-    """After a round: what had gone in by then, and each value in its SI unit. `number`: of its event."""
+class Series:
+    """One of the four, ready to be drawn: (net kg, SI value) of each point, edges of what is wanted, the stop."""
 
-    number: int
-    net: Quantity
-    values: dict[str, Quantity]
-
-
-def points_of(walk: Walk) -> list[Point]:
-    """One a round of the test on the circuit at hand, after the one before it began; none that was taken back."""
-    circuit = _circuit(walk)
-    now: dict[str, Quantity] = {}
-    points: list[Point] = []
-    for number, event in enumerate(walk.events):
-        kind = event["event"]
-        if kind == "undone":
-            points = [point for point in points if point.number < event["back_to"]]
-        elif kind == "corrected":
-            points = [point for point in points if point.number < event["event_no"]]
-        if event.get("circuit") != circuit:
-            continue
-        if kind == "done" and event.get("tree") == TREE and event.get("work") == "connects a cylinder":
-            points = []
-        _take(now, event)
-        if kind == "done" and event.get("work") == "adds refrigerant" and not points and now:
-            points = [Point(number, _nothing(), dict(now))]
-        if kind == "worked-out" and event.get("name") == NET and (net := _quantity(event.get("value"))) is not None:
-            points.append(Point(number, net, dict(now)))
-    return points
-
-
-def _circuit(walk: Walk) -> str:
-    prompt = walk.prompt
-    if prompt is not None and prompt.circuit:
-        return prompt.circuit
-    return walk.findings[-1].circuit if walk.findings else ""
-
-
-def _nothing() -> Quantity:
-    return Quantity(Kind.MASS, 0.0)
-
-
-def _take(now: dict[str, Quantity], event: dict[str, Any]) -> None:
-    name = event.get("reading") or event.get("name") or ""
-    value = _quantity(event.get("value"))
-    if name in PANELS and value is not None:
-        now[name] = value
-
-
-def _quantity(stored: object) -> Quantity | None:
-    value = from_json(stored) if isinstance(stored, dict) else None
-    return value if isinstance(value, Quantity) else None
-
-
-# ---- drawing
+    words: str
+    says: str
+    points: tuple[tuple[float, float], ...]
+    wanted: tuple[float, ...]
+    stop: float | None
+    shown: dict[float, str]
 
 
 def charge_lines(walk: Walk, width: int, height: int) -> list[Line]:
-    """Two by two where there is room, else one below the other as far as they fit."""
-    points = points_of(walk)
-    if len(points) < 2:
+    """Two by two where there is room, else as many as fit one below the other; none before there are two points."""
+    test = weighing_of(walk)
+    if len(test.points) < 2:
         return []
-    two = width >= 76
-    stops = _stops(walk)
-    height -= bool(stops)
-    rows = 2 if two else max(1, min(4, height // 6))
-    shown = PANELS if two else PANELS[:rows]
-    tall = max(5, height // rows)
-    wide = width // 2 - 1 if two else width
-    drawn = [list(_panel(walk, points, name, wide, tall)) for name in shown]
-    foot = [Line(Content.styled(f" {stops}"[:width], FAINT))] if stops else []
-    if not two:
-        return [*[Line(Content(text)) for panel in drawn for text in panel][:height], *foot]
-    lines = []
-    for left, right in ((drawn[0], drawn[1]), (drawn[2], drawn[3])):
-        pair = [Content(f" {a:<{wide}} {b}"[:width]) for a, b in zip(left, right, strict=True)]
-        lines += [Line(pair[0].stylize(STRONG)), *map(Line, pair[1:])]
-    return [*lines[:height], *foot]
+    under = _under(walk, test, width)[: 2 if height > 14 else 1 if height > LEAST else 0]
+    columns = 2 if width >= TWO_FROM else 1
+    rows = max(1, min(4 // columns, (height - len(under)) // (LEAST if columns == 2 else LEAST_ALONE)))
+    tall, wide = (height - len(under)) // rows, (width - columns + 1) // columns
+    canvas = Canvas(width, tall * rows)
+    for place, watched in enumerate(WATCHED[: rows * columns]):
+        panel = Canvas(wide, tall)
+        _draw(panel, walk, test, watched)
+        canvas.paste(panel, place // columns * tall, place % columns * (wide + 1))
+    return [*canvas.lines(), *under]
 
 
-def _stops(walk: Walk) -> str:
-    """What the test stops at, as far as it is known."""
-    values = walk.values()
-    named = (("head-limit", "head over"), ("plate-amps", "more amps than"), ("nameplate-charge", "more in than"))
-    said = [f"{words} {_said(walk, value)}" for name, words in named if isinstance(value := values.get(name), Quantity)]
-    return f"it stops at {', '.join(said)}" if said else ""
+def _under(walk: Walk, test: Weighing, width: int) -> list[Line]:
+    legend = f" {NOW} now  {BEFORE} before  {WANTED} wanted  {STOP} test stops  {LIMIT} most that goes in"
+    said = [f"{words} {_said(walk, value)}" for words, value in _masses(test)]
+    head = stop_of(WATCHED[1], test, test.points[-1].values["head"].kind) if "head" in test.points[-1].values else None
+    said += [f"head {_said(walk, head)}"] if head is not None else []
+    amps = test.edges.get("amps-top", {}).get("high")
+    said += [f"amps {_said(walk, amps)}"] if amps is not None else []
+    stops = [Line(styled(f" it stops at: {', '.join(said)}"[:width], FAINT))] if said else []
+    return [Line(styled(legend[:width], FAINT)), *stops]
 
 
-def _panel(walk: Walk, points: list[Point], name: str, width: int, height: int) -> Iterator[str]:
-    """A title, the drawing, its lower axis: exactly `height` lines."""
-    had = [(point.net, point.values[name]) for point in points if name in point.values]
-    if not had:
-        yield f"{name}: not had"[:width]
-        yield from [""] * (height - 1)
-        return
-    edges = _wanted(walk, name)
-    numbers = [value.si for _, value in had] + [edge.si for edge in edges]
-    low, high = min(numbers), max(numbers)
-    low, high = (low, high) if high > low else (low - 1, high + 1)
-    inner, tall = max(8, width - LABEL - 2), height - 2
-    grid = [[" "] * inner for _ in range(tall)]
-    for edge in edges:
-        _across(grid, _row(edge.si, low, high, tall))
-    right = max(net.si for net, _ in had) or 1.0
-    for place, (net, value) in enumerate(had):
-        column = round(net.si / right * (inner - 1))
-        grid[_row(value.si, low, high, tall)][max(0, min(inner - 1, column))] = "●" if place == len(had) - 1 else "○"
-    last = _said(walk, had[-1][1])
-    yield f"{name} {last}{'  wanted ─' if edges else ''}"[:width]
-    labels = {_row(value.si, low, high, tall): _said(walk, value) for _, value in reversed(had)}
-    labels |= {_row(edge.si, low, high, tall): _said(walk, edge) for edge in edges}
-    for number, row in enumerate(grid):
-        yield f"{labels.get(number, ''):>{LABEL}} │{''.join(row)}"[:width]
-    foot = f"0 to {_said(walk, had[-1][0])} in, {len(had) - 1} {'round' if len(had) == 2 else 'rounds'}"
-    yield f"{'':>{LABEL}} └{foot:─<{inner}}"[:width]
-
-
-def _across(grid: list[list[str]], row: int) -> None:
-    grid[row] = ["─"] * len(grid[row])
-
-
-def _row(value: float, low: float, high: float, tall: int) -> int:
-    return round((high - value) / (high - low) * (tall - 1))
+def _masses(test: Weighing) -> list[tuple[str, Quantity]]:
+    """What must not be passed: the plate's charge, and what so many rounds come to."""
+    named = (("plate", test.plate), (f"{test.rounds} rounds", test.most))
+    return [(words, value) for words, value in named if value is not None]
 
 
 def _said(walk: Walk, value: Quantity) -> str:
     return show(value, usual_unit(value, walk.units))
 
 
-def _wanted(walk: Walk, name: str) -> list[Quantity]:
-    """The target of a pressure, or the edges of what is wanted, as they were last judged."""
-    target = walk.values().get(f"{name}-target")
-    if isinstance(target, Quantity):
-        return [target]
-    judged = [e for e in walk.events if e["event"] == "judged" and e.get("name") == f"{name}-level"]
-    if not judged:
-        return []
-    return [edge for part in ("low", "high") if (edge := _quantity(judged[-1].get(part))) is not None]
+def series_of(walk: Walk, test: Weighing, watched: Watched) -> Series | None:
+    """What there is to draw of one of them; None where it was not had."""
+    source = source_of(watched, test)
+    had = [(point.net, point.values[source]) for point in test.points if source in point.values]
+    if not had:
+        return None
+    kind = had[-1][1].kind
+    wanted, stop = wanted_of(walk, watched, test, kind), stop_of(watched, test, kind)
+    everything = [*(value for _, value in had), *wanted, *([stop] if stop is not None else [])]
+    words = watched.words if source == watched.words else f"{source.removesuffix('-now')}"
+    return Series(
+        words,
+        {"low": "low", "high": "high", "on": "as wanted"}.get(test.verdicts.get(watched.level, ""), ""),
+        tuple((net.si, value.si) for net, value in had),
+        tuple(edge.si for edge in wanted),
+        None if stop is None else stop.si,
+        {value.si: _said(walk, value) for value in everything},
+    )
 
+
+def _draw(canvas: Canvas, walk: Walk, test: Weighing, watched: Watched) -> None:
+    """Its title, the points on their scale, the axis of what went in."""
+    series = series_of(walk, test, watched)
+    if series is None:
+        canvas.put(0, 1, f"{watched.words}: not had", FAINT)
+        return
+    tall = canvas.height - 2
+    title = f"{series.words} {series.shown[series.points[-1][1]]}" + (f", {series.says}" if series.says else "")
+    canvas.put(0, 1, title, STRONG)
+    label = max(map(len, series.shown.values())) + 1
+    stop = [series.stop] if series.stop is not None and _is_near(series) else []
+    marks = rows_by_value([series.points[-1][1], *series.wanted, *stop], (value for _, value in series.points), tall)
+    for row, text in _labels(series, marks).items():
+        canvas.put(row + 1, label - len(text), text)
+    left, inner = label + 2, canvas.width - label - 2
+    for row in range(tall):
+        canvas.put(row + 1, label + 1, "│")
+    for value, sign in [*((edge, WANTED) for edge in series.wanted), *((edge, STOP) for edge in stop)]:
+        canvas.put(marks[value] + 1, left, sign * inner, FAINT)
+    right = _right(test)
+    _axis(canvas, walk, test, left, right)
+    _points(canvas, series, marks, left, right)
+
+
+def _is_near(series: Series) -> bool:
+    """Whether the stop is near enough to be brought into the picture."""
+    numbers = [*(value for _, value in series.points), *series.wanted]
+    near = NEAR * (max(numbers) - min(numbers))
+    return series.stop is not None and min(numbers) - near <= series.stop <= max(numbers) + near
+
+
+def rows_by_value(anchors: Iterable[float], others: Iterable[float], tall: int) -> dict[float, int]:
+    """The row of each, the highest at the top, on one scale from the highest to the lowest of all.
+
+    `anchors` (the point of now, what is wanted) stand in rows of their own if there are enough, so that a point
+    short of what is wanted never stands on its line; `others` keep to their side of them.
+    """
+    others = list(others)
+    down = sorted(set(anchors), reverse=True)
+    top, bottom = max([*down, *others]), min([*down, *others])
+    rows = dict(zip(down, rows_of(down, top, bottom, tall), strict=True))
+    for value in others:
+        plain = round((top - value) / max(top - bottom, 1e-9) * (tall - 1))
+        first = max((rows[each] + 1 for each in down if each > value), default=0)
+        last = min((rows[each] - 1 for each in down if each < value), default=tall - 1)
+        rows.setdefault(value, max(first, min(last, plain)) if first <= last else max(0, min(tall - 1, first)))
+    return rows
+
+
+def _labels(series: Series, marks: dict[float, int]) -> dict[int, str]:
+    """A number for a row: of several the current one, else what is wanted, the stop, the first."""
+    order = [series.points[-1][1], *series.wanted, *([series.stop] if series.stop is not None else [])]
+    order += [value for _, value in series.points]
+    return {marks[value]: series.shown[value] for value in reversed(order) if value in marks}
+
+
+def _right(test: Weighing) -> float:
+    """kg at the right edge: the plate's charge, unless the points would stand too close together then."""
+    net = max(max(point.net.si for point in test.points), test.step.si if test.step is not None else 0.0, 1e-9)
+    limits = [value.si for _, value in _masses(test)]
+    return max(limits, default=0.0) if limits and max(limits) <= 2 * BEYOND * net else BEYOND * net
+
+
+def _axis(canvas: Canvas, walk: Walk, test: Weighing, left: int, right: float) -> None:
+    """What went in, with its numbers where there is room, and the limits of it as uprights."""
+    inner, foot = canvas.width - left, canvas.height - 1
+    canvas.put(foot, left - 1, "└" + "─" * inner)
+    beyond = ""
+    for words, mass in _masses(test):
+        if mass.si <= right:
+            column = left + round(mass.si / right * (inner - 1))
+            for row in range(1, foot):
+                canvas.put(row, column, LIMIT, FAINT)
+            text = f"{words} {_said(walk, mass)}"
+            canvas.put(foot, max(left, canvas.width - len(text)), text, FAINT)
+        elif not beyond:
+            beyond = f"{words} {_said(walk, mass)} →"
+    end = canvas.width - len(beyond) - 1
+    canvas.put(foot, end + 1, beyond, FAINT)
+    for net in [test.points[-1].net.si, 0.0, *(point.net.si for point in test.points[1:-1])]:
+        text = _said(walk, Quantity(test.points[0].net.kind, net))
+        text = text if net else "0"
+        start = max(left, min(end - len(text), left + round(net / right * (inner - 1)) - len(text) // 2))
+        room = "".join(canvas.at(foot, at) for at in range(start - 1, start + len(text) + 1))
+        if not room.strip("─└ "):
+            canvas.put(foot, start, text)
+
+
+def _points(canvas: Canvas, series: Series, marks: dict[float, int], left: int, right: float) -> None:
+    inner = canvas.width - left
+    cells = [(marks[value] + 1, left + round(net / right * (inner - 1))) for net, value in series.points]
+    for (row, column), (to_row, to_column) in pairwise(cells):
+        steps = max(abs(to_column - column), abs(to_row - row))
+        for step in range(1, steps):
+            at = round(row + (to_row - row) * step / steps), round(column + (to_column - column) * step / steps)
+            if canvas.at(*at) == " ":
+                canvas.put(*at, BETWEEN, FAINT)
+    for row, column in cells[:-1]:
+        canvas.put(row, column, BEFORE)
+    canvas.put(*cells[-1], NOW, STRONG)

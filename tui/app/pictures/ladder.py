@@ -1,141 +1,344 @@
-"""The temperature ladder: air, lines, evaporating and condensing on one scale, with the differences between them."""
+"""The temperature ladder: air, lines, evaporating and condensing on one scale, and the differences between them."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from textual.content import Content
-
-from tui.app.sheet import FAINT, STRONG, Line
-from tui.quantity import Kind, Quantity, Value, show, usual_unit
+from tui.app.pictures.canvas import Canvas
+from tui.app.sheet import FAINT, STRONG, Line, styled
+from tui.quantity import Kind, Quantity, Refused, Value, from_json, show, usual_unit
+from tui.trade import SUMS
 
 if TYPE_CHECKING:
     from tui.walk import Walk
 
-#: (name of the value, words on the ladder)
+BUBBLE, DEW = "bubble at head", "dew at suction"  # of a blend: subcooling and superheat count from there
+BOX_NOW = ("box-now", "return-air", "box-air")
+#: (name on the ladder, values it may come from, the first that is known), the ones left out last first
 MEASURED = (
-    ("discharge-line", "discharge line"),
-    ("condensing-now", "condensing"),
-    ("condenser-outlet", "condenser outlet"),
-    ("condenser-air", "condenser air"),
-    ("box-now", "box air"),
-    ("compressor-inlet", "compressor inlet"),
-    ("evaporator-outlet", "evaporator outlet"),
-    ("supply-air", "supply air"),
-    ("evaporating-now", "evaporating"),
+    ("condensing", ("condensing-now",)),
+    ("evaporating", ("evaporating-now",)),
+    ("condenser bend", ("condenser-bend",)),
+    ("evaporator bend", ("evaporator-bend",)),
+    ("condenser air", ("condenser-air",)),
+    ("box air", BOX_NOW),
+    ("condenser outlet", ("condenser-outlet",)),
+    ("evaporator outlet", ("evaporator-outlet",)),
+    (BUBBLE, ()),
+    (DEW, ()),
+    ("supply air", ("supply-air",)),
+    ("compressor inlet", ("compressor-inlet",)),
+    ("discharge line", ("discharge-line",)),
 )
 WANTED = (
-    ("condensing-wanted", "condensing"),
-    ("box-wanted", "box"),
-    ("evaporating-wanted", "evaporating"),
-    ("evaporating-wanted-now", "evaporating, box as it is"),
+    ("condensing", ("condensing-wanted",)),
+    ("evaporating", ("evaporating-wanted",)),
+    ("box", ("box-wanted",)),
+    ("evaporating now", ("evaporating-wanted-now",)),
 )
-#: (words, upper value, lower value, what it is judged as, column)
-DIFFERENCES = (
-    ("split", "condensing-now", "condenser-air", "condensing-now", 0),
-    ("subcooling", "condensing-now", "condenser-outlet", "subcooling", 1),
-    ("TD", "box-now", "evaporating-now", "evaporating-now", 0),
-    ("superheat", "evaporator-outlet", "evaporating-now", "superheat", 1),
-)
-LEFT, BRACKET, RIGHT = 30, 23, 20  # cells
-SIGNS = {"low": "▼", "high": "▲", "on": "="}
+#: a bend stands in for what the gauge would give
+INSTEAD = {"condenser bend": "condensing", "evaporator bend": "evaporating"}
+DISCHARGE = "discharge line"
+GAP = 0.35  # share of the scale that a discharge line may take; it stands off the scale where it would be more
+
+WIDE, SMALL, ON = "wide", "small", "on"
+BRACKETS = 4  # cells
+RIGHT_FROM = 76  # cells: narrower there is no column of what is wanted
+BESIDE_FROM = 48  # cells: narrower the differences stand under the scale
+NUMBER = 8  # cells of a temperature, at most
+LEAST = 3  # lines
+APART = 0.3  # K: nearer, two temperatures are one
 
 
 @dataclass(frozen=True, slots=True)
 class Rung:
     """A temperature in kelvin, with its words and how it is shown."""
 
-    name: str
     words: str
     kelvin: float
     shown: str
 
 
-def rungs_of(walk: Walk, names: tuple[tuple[str, str], ...]) -> list[Rung]:
-    """Those that are known, the hottest first."""
-    values = _values(walk)
-    found = []
-    for name, words in names:
-        value = values.get(name)
-        if isinstance(value, Quantity) and value.kind is Kind.TEMPERATURE:
-            found.append(Rung(name, words, value.si, show(value, usual_unit(value, walk.units))))
-    return sorted(found, key=lambda rung: -rung.kelvin)
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """`upper` over `lower`, by their words. `says`: wide, small or on, empty without a verdict; `wanted` in words."""
+
+    words: str
+    upper: str
+    lower: str
+    shown: str
+    rounded: str
+    says: str = ""
+    wanted: str = ""
+    close: bool = False
+
+    @property
+    def off(self) -> bool:
+        return self.says in (WIDE, SMALL)
+
+    def said(self, room: int) -> str:
+        """As much as there is room for."""
+        bare = f"{self.words} {self.shown}"
+        says = f"{bare}, {'nearly ' if self.close else ''}{self.says}" if self.says else bare
+        wanted = f"{says}, wanted {self.wanted}" if self.wanted and self.off else says
+        whole = says.replace(self.shown, self.rounded)
+        short = f"{self.words} {self.says}" if self.says else whole
+        return next((text for text in (wanted, says, whole, short) if len(text) <= room), short[: max(0, room)])
 
 
-def _values(walk: Walk) -> dict[str, Value]:
-    """What is known; the air in the box by whichever thermometer told it."""
+# ---- what there is to draw
+
+
+def rungs_of(walk: Walk, names: Sequence[tuple[str, tuple[str, ...]]]) -> list[Rung]:
+    """Those that are known, in the order of `names`; a bend only where its gauge is not known."""
     values = walk.values()
-    air = next((values[name] for name in ("box-now", "box-air", "return-air") if name in values), None)
-    return values if air is None else values | {"box-now": air}
+    ends = _glide_ends(walk)
+    found: list[Rung] = []
+    for words, sources in names:
+        if words in ends:
+            found.append(ends[words])
+        value = next((v for v in map(values.get, sources) if _is(v, Kind.TEMPERATURE)), None)
+        if isinstance(value, Quantity) and INSTEAD.get(words) not in [rung.words for rung in found]:
+            found.append(Rung(words, value.si, _shown(walk, value)))
+    return found
 
 
-def rows_of(rungs: list[Rung], hottest: float, coldest: float, height: int) -> dict[str, int]:
-    """The row of each, hotter never below colder, each in a row of its own as long as there are enough."""
-    span = max(hottest - coldest, 1e-9)
-    wanted = [round((hottest - rung.kelvin) / span * (height - 1)) for rung in rungs]
+def _glide_ends(walk: Walk) -> dict[str, Rung]:
+    """Bubble at the head and dew at the suction, where they are not the temperatures of the coils; by words."""
+    values, machine = walk.values(), walk.machine
+    refrigerant = values.get("refrigerant")
+    found = {}
+    for words, sum_of, pressure, coil in (
+        (BUBBLE, "bubble-temperature", "head", "condensing-now"),
+        (DEW, "dew-temperature", "suction", "evaporating-now"),
+    ):
+        at, mean = values.get(pressure), values.get(coil)
+        if not isinstance(at, Quantity) or not isinstance(mean, Quantity) or not isinstance(refrigerant, str):
+            continue
+        with machine.properties.aside(), suppress(Refused):
+            end = SUMS[sum_of].call(machine.at_site, machine.properties, at, refrigerant)
+            if isinstance(end, Quantity) and abs(end.si - mean.si) > APART:
+                found[words] = Rung(words, end.si, _shown(walk, end))
+    return found
+
+
+def differences_of(walk: Walk, rungs: Iterable[Rung]) -> list[Difference]:
+    """Split and TD, then subcooling and superheat, of what is on the ladder."""
+    had = {INSTEAD.get(rung.words, rung.words): rung for rung in rungs}
+    bubble = BUBBLE if BUBBLE in had else "condensing"
+    dew = DEW if DEW in had else "evaporating"
+    found = []
+    for words, upper, lower, judged in (
+        ("split", "condensing", "condenser air", (("head-level", 1), ("split-level", 1))),
+        ("TD", "box air", "evaporating", (("suction-level", -1), ("coil-level", -1))),
+        ("subcooling", bubble, "condenser outlet", (("subcooling-level", 1),)),
+        ("superheat", "evaporator outlet", dew, (("superheat-level", 1), ("outlet-level", 1))),
+    ):
+        if upper in had and lower in had:
+            found.append(_difference(walk, words, had[upper], had[lower], judged))
+    return found
+
+
+def _difference(
+    walk: Walk, words: str, upper: Rung, lower: Rung, judged: tuple[tuple[str, int], ...]
+) -> Difference:
+    values = walk.values()
+    named = values.get(words)
+    by_gauge = {upper.words, lower.words}.isdisjoint(INSTEAD)
+    measured = isinstance(named, Quantity) and by_gauge
+    gap = named if isinstance(named, Quantity) and measured else _span(upper.kelvin - lower.kelvin)
+    at = 0 if by_gauge else -1
+    level, sense = judged[at]
+    verdict, close, edges = _judged(walk, level)
+    says = {"on": ON, "high": WIDE if sense > 0 else SMALL, "low": SMALL if sense > 0 else WIDE}.get(verdict, "")
+    if not by_gauge and len(judged) == 1:
+        says, edges = "", ()
+    wanted = _target(walk, words) if by_gauge else ""
+    wanted = wanted or _wanted(walk, words, upper, edges)
+    shown, rounded = _shown(walk, gap), show(gap, usual_unit(gap, walk.units), digits=0)
+    return Difference(words, upper.words, lower.words, shown, rounded, says, wanted, close and bool(says))
+
+
+def _judged(walk: Walk, level: str) -> tuple[str, bool, tuple[Quantity, ...]]:
+    """(verdict, close or not, edges of what is wanted) of the latest of this name on the circuit at hand."""
+    circuit = walk.looked_at()
+    evidence = [] if circuit is None else list(circuit.evidence.values())
+    events = [e for e in evidence if e["event"] == "judged" and e.get("name") == level]
+    if not events:
+        return "", False, ()
+    stored = [from_json(edge) for part in ("low", "high") if isinstance(edge := events[-1].get(part), dict)]
+    edges = tuple(edge for edge in stored if isinstance(edge, Quantity))
+    return str(events[-1].get("verdict") or ""), bool(events[-1].get("close")), edges
+
+
+def _target(walk: Walk, words: str) -> str:
+    """What a split or a TD should be: from the two temperatures that are wanted."""
+    ends = {"split": ("condensing-wanted", ("condenser-air",)), "TD": ("evaporating-wanted-now", BOX_NOW)}.get(words)
+    if ends is None:
+        return ""
+    values = walk.values()
+    target, base = values.get(ends[0]), next((v for name in ends[1] if (v := values.get(name)) is not None), None)
+    if not isinstance(target, Quantity) or not isinstance(base, Quantity):
+        return ""
+    return _shown(walk, _span(abs(target.si - base.si)))
+
+
+def _wanted(walk: Walk, words: str, upper: Rung, edges: tuple[Quantity, ...]) -> str:
+    """The edges as differences: those of a temperature are taken from the other end of the bracket."""
+    values = walk.values()
+    if not edges:
+        return ""
+    if edges[0].kind is Kind.TEMPERATURE:
+        other = values.get("condenser-air") if words == "split" else None
+        base = other.si if isinstance(other, Quantity) else upper.kelvin
+        edges = tuple(_span(abs(edge.si - base)) for edge in edges)
+    low, high = min(edges, key=lambda e: e.si), max(edges, key=lambda e: e.si)
+    if len(edges) < 2:
+        return _shown(walk, low)
+    first = _shown(walk, low).split(" ")[0]
+    return f"{first} to {_shown(walk, high)}"
+
+
+def _span(kelvin: float) -> Quantity:
+    return Quantity(Kind.TEMPERATURE_DIFFERENCE, kelvin)
+
+
+def _is(value: Value | None, kind: Kind) -> bool:
+    return isinstance(value, Quantity) and value.kind is kind
+
+
+def _shown(walk: Walk, value: Quantity) -> str:
+    return show(value, usual_unit(value, walk.units))
+
+
+# ---- where it stands
+
+
+def rows_of(kelvins: Sequence[float], top: float, bottom: float, height: int) -> list[int]:
+    """The row of each of these temperatures, given hottest first: never one below a colder one.
+
+    Each in a row of its own, as long as there are not more of them than rows.
+    """
+    span = max(top - bottom, 1e-9)
+    rows = [min(height - 1, max(0, round((top - each) / span * (height - 1)))) for each in kelvins]
     last = -1
-    for place, row in enumerate(wanted):
-        wanted[place] = last = max(row, last + 1)
+    for place, row in enumerate(rows):
+        rows[place] = last = max(row, last + 1)
     below = height
-    for place in range(len(wanted) - 1, -1, -1):
-        wanted[place] = below = min(wanted[place], below - 1)
-    return {rung.name: max(0, row) for rung, row in zip(rungs, wanted, strict=True)}
+    for place in range(len(rows) - 1, -1, -1):
+        rows[place] = below = min(rows[place], below - 1)
+    return [max(0, row) for row in rows]
+
+
+# ---- drawing
 
 
 def ladder_lines(walk: Walk, width: int, height: int) -> list[Line]:
     """At most so many lines of so many cells; empty where fewer than two temperatures are known."""
-    measured = rungs_of(walk, MEASURED)
-    if len(measured) < 2 or height < 4 or width < LEFT:
+    known = rungs_of(walk, MEASURED)
+    if len(known) < 2 or height < LEAST:
         return []
-    measured = measured[: height - 1]
-    wanted = rungs_of(walk, WANTED)[: height - 1] if width >= LEFT + 2 * BRACKET + RIGHT else []
-    everything = [*measured, *wanted]
-    hottest, coldest = max(r.kelvin for r in everything), min(r.kelvin for r in everything)
-    rows = rows_of(measured, hottest, coldest, height - 1)
-    grid = [[" "] * width for _ in range(height - 1)]
-    for rung in measured:
-        _put(grid[rows[rung.name]], 1, f"{rung.shown:>8} ● {rung.words}")
-    brackets = max(0, min(2, (width - LEFT) // BRACKET))
-    for words, upper, lower, judged, column in DIFFERENCES:
-        if upper in rows and lower in rows and column < brackets:
-            text = _difference(walk, words, upper, lower, judged)
-            _bracket(grid, (rows[upper], rows[lower]), LEFT + column * BRACKET, text)
+    measured = _hottest_first(known[: height - 1])
+    wanted = _hottest_first(_apart(rungs_of(walk, WANTED))[: height - 1]) if width >= RIGHT_FROM else []
+    differences = differences_of(walk, measured)
+    if width >= BESIDE_FROM:
+        return _drawn(measured, wanted, differences, width, height)
+    below = differences[: max(0, height - 1 - len(measured))]
+    under = [Line(styled(f" {each.said(width - 1)}", STRONG if each.off else "")) for each in below]
+    return [*_drawn(measured, wanted, [], width, height - len(under)), *under]
+
+
+def _hottest_first(rungs: list[Rung]) -> list[Rung]:
+    return sorted(rungs, key=lambda rung: -rung.kelvin)
+
+
+def _apart(wanted: list[Rung]) -> list[Rung]:
+    """Without the present target where it is the one of the design."""
+    design = next((rung.kelvin for rung in wanted if rung.words == "evaporating"), None)
+    return [r for r in wanted if r.words != "evaporating now" or design is None or abs(r.kelvin - design) > APART]
+
+
+def _drawn(
+    measured: list[Rung], wanted: list[Rung], differences: list[Difference], width: int, height: int
+) -> list[Line]:
+    off_scale = _off_scale(measured)
+    scaled = [*measured[off_scale:], *wanted]
+    top, bottom = max(r.kelvin for r in scaled), min(r.kelvin for r in scaled)
+    tall = height - 1
+    canvas = Canvas(width, height)
+    at = _rows(measured, top, bottom, tall, off_scale)
+    number = min(NUMBER, max(len(rung.shown) for rung in measured))
+    left = number + 4 + max(len(rung.words) for rung in measured)
+    right = width - max((len(f"○ {r.shown} {r.words}") + 1 for r in wanted), default=0)
+    canvas.put(0, 1, "measured", FAINT)
+    for place, rung in enumerate(measured):
+        words = f"{rung.words}, off the scale" if place < off_scale else rung.words
+        canvas.put(at[rung.words] + 1, 1, f"{rung.shown:>{number}} ● {words}")
+    _brackets(canvas, at, differences, left, right)
     if wanted:
-        at = rows_of(wanted, hottest, coldest, height - 1)
-        for rung in wanted:
-            _put(grid[at[rung.name]], LEFT + 2 * BRACKET, f"○ {rung.shown} {rung.words}"[: width - LEFT - 2 * BRACKET])
-    head = " measured".ljust(LEFT + 2 * BRACKET) + "wanted" if wanted else " the ladder of temperatures"
-    return [Line(Content.styled(head[:width], STRONG if not wanted else FAINT)), *map(_line, grid)]
+        canvas.put(0, right, "wanted", FAINT)
+        for rung, row in zip(wanted, rows_of([r.kelvin for r in wanted], top, bottom, tall), strict=True):
+            canvas.put(row + 1, right, f"○ {rung.shown} {rung.words}")
+    return canvas.lines()
 
 
-def _line(row: list[str]) -> Line:
-    return Line(Content("".join(row).rstrip()))
+def _off_scale(measured: list[Rung]) -> int:
+    """1 where the discharge line is so hot that the rest would be squeezed together, else 0."""
+    if len(measured) < 3 or measured[0].words != DISCHARGE:
+        return 0
+    whole = measured[0].kelvin - measured[-1].kelvin
+    return int(measured[0].kelvin - measured[1].kelvin > GAP * whole)
 
 
-def _put(row: list[str], start: int, text: str) -> None:
-    for place, letter in enumerate(text, start=start):
-        if 0 <= place < len(row):
-            row[place] = letter
+def _rows(measured: list[Rung], top: float, bottom: float, tall: int, off_scale: int) -> dict[str, int]:
+    """By words. What is off the scale has the first row, and the scale begins a row lower."""
+    rows = rows_of([rung.kelvin for rung in measured[off_scale:]], top, bottom, tall - off_scale)
+    return {
+        **{rung.words: 0 for rung in measured[:off_scale]},
+        **{rung.words: row + off_scale for rung, row in zip(measured[off_scale:], rows, strict=True)},
+    }
 
 
-def _bracket(grid: list[list[str]], rows: tuple[int, int], start: int, text: str) -> None:
-    """From one row to the other, with its words beside the middle."""
-    top, bottom = min(rows), max(rows)
-    for row in range(top, bottom + 1):
-        sign = "┐" if row == top else "┘" if row == bottom else "│"
-        _put(grid[row], start, "─" if top == bottom else sign)
-    _put(grid[(top + bottom) // 2], start + 2, text[: BRACKET - 3])
+def _brackets(canvas: Canvas, at: dict[str, int], differences: list[Difference], left: int, right: int) -> None:
+    """Split and TD on the outside, subcooling and superheat within, each with its words in a row of its own."""
+    room = right - left - BRACKETS - 2
+    spans = [_span_of(at, each) for each in differences]
+    inner = [each.words in ("subcooling", "superheat") for each in differences]
+    for (top, bottom), within in zip(spans, inner, strict=True):
+        column = left + 1 + 2 * within
+        for row in range(top, bottom + 1):
+            sign = "─" if top == bottom else "┐" if row == top else "┘" if row == bottom else "│"
+            canvas.put(row, column, sign)
+    taken: set[int] = set()
+    for place in sorted(range(len(spans)), key=lambda n: spans[n][1] - spans[n][0]):
+        free = _free_row(spans[place], taken)
+        if free is None:
+            continue
+        taken.add(free)
+        each = differences[place]
+        _joined(canvas, free, left + 1 + 2 * inner[place], left + BRACKETS)
+        canvas.put(free, left + BRACKETS + 1, each.said(room), STRONG if each.off else "")
 
 
-def _difference(walk: Walk, words: str, upper: str, lower: str, judged: str) -> str:
-    """``TD 34 dF ▲``: the sign as in the table."""
-    values = _values(walk)
-    hot, cold = values[upper], values[lower]
-    assert isinstance(hot, Quantity)
-    assert isinstance(cold, Quantity)
-    gap = values.get(words) if isinstance(values.get(words), Quantity) else hot - cold
-    assert isinstance(gap, Quantity)
-    row = next((row for row in walk.table() if row.name == judged.replace("-", " ")), None)
-    sign = SIGNS.get(row.says, "") if row is not None and judged != "evaporating-now" else ""
-    return f"{words} {show(gap, usual_unit(gap, walk.units))} {sign}".rstrip()
+def _span_of(at: dict[str, int], difference: Difference) -> tuple[int, int]:
+    """Its first and last row, under the title."""
+    upper, lower = at[difference.upper] + 1, at[difference.lower] + 1
+    return min(upper, lower), max(upper, lower)
+
+
+def _free_row(span: tuple[int, int], taken: set[int]) -> int | None:
+    """The row nearest to the middle where no words stand yet."""
+    top, bottom = span
+    rows = [row for row in range(top, bottom + 1) if row not in taken]
+    return min(rows, key=lambda row: abs(row - (top + bottom) / 2), default=None)
+
+
+def _joined(canvas: Canvas, row: int, column: int, end: int) -> None:
+    """A stroke from the bracket to its words, across the inner one if that is in its way."""
+    meets = {"│": "├", "┐": "┬", "┘": "┴", "─": "─", " ": "─"}
+    canvas.put(row, column, meets.get(canvas.at(row, column), "─"))
+    for place in range(column + 1, end):
+        canvas.put(row, place, {"│": "┼", "┐": "┬", "┘": "┴"}.get(canvas.at(row, place), "─"))

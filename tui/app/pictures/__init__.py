@@ -28,7 +28,7 @@ class Picture:
 def pictures(walk: Walk) -> tuple[Picture, ...]:
     """Those that have something to show for the circuit at hand, the most telling first."""
     from tui.app.pictures.charge import charge_lines
-    from tui.app.pictures.cycle import can_be_drawn, cycle_lines
+    from tui.app.pictures.enthalpy import can_be_drawn, enthalpy_lines
     from tui.app.pictures.places import places_lines, searched
     from tui.app.pictures.weighed import weighing_of
 
@@ -40,7 +40,7 @@ def pictures(walk: Walk) -> tuple[Picture, ...]:
     if searched(walk):
         found.append(Picture("places", "places searched", lambda width, height: places_lines(walk, width, height)))
     if can_be_drawn(walk):
-        found.append(Picture("cycle", "pressure-enthalpy", lambda width, height: cycle_lines(walk, width, height)))
+        found.append(Picture("cycle", "pressure-enthalpy", lambda width, height: enthalpy_lines(walk, width, height)))
     first = _first(walk)
     return tuple(sorted(found, key=lambda picture: picture.name != first))
 
@@ -56,9 +56,9 @@ def _first(walk: Walk) -> str:
 
 def waiting() -> bool:
     """Whether a picture is still being worked out."""
-    from tui.app.pictures.cycle import waiting as cycle_waits
+    from tui.app.pictures.enthalpy import waiting as enthalpy_waits
 
-    return cycle_waits()
+    return enthalpy_waits()
 
 
 __all__ = ["Picture", "ladder_lines", "pictures", "waiting"]

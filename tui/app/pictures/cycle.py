@@ -1,31 +1,31 @@
-"""Pressure against enthalpy: the dome of this refrigerant, this circuit's cycle, and the one that is wanted."""
+"""What goes round, in pressure and enthalpy: as measured, as wanted, and the points that have to be asked for it."""
 
 from __future__ import annotations
 
-import atexit
 from dataclasses import dataclass
-from functools import lru_cache
 from math import exp, log
 from typing import TYPE_CHECKING
 
-from textual.content import Content
-
 from tui import refrigerant as tables
-from tui.app.sheet import FAINT, STRONG, Line, shown
-from tui.quantity import Kind, Quantity, Refused, from_json, show, to_absolute, to_gauge, usual_unit
-from tui.refrigerant.enthalpy import Enthalpies, Point
+from tui.quantity import Kind, Quantity, Refused, from_json, to_absolute
+from tui.refrigerant.enthalpy import Point
 
 if TYPE_CHECKING:
     from tui.walk import Walk
 
-DOME = 24  # pressures at which the dome is drawn
-SUPERHEAT = 15.0  # K, of a discharge that was not measured: it is drawn vertical above the suction, to this at least
-ITS, WANTED = "●", "○"
+DOME = 60  # pressures at which saturation is asked
+BELOW = 0.6  # of the lowest pressure: where the picture begins
+ZERO = {"US": (233.15, 0.0), "SI": (273.15, 200e3)}  # K, J/kg of saturated liquid there: ASHRAE, IIR (from memory)
+AT_DEW = 0.2  # K: vapour nearer to dew is drawn at dew
+USUAL = 5.0  # K of superheat and subcooling in what is wanted, where the trees have no figure for it
 
 
 @dataclass(frozen=True, slots=True)
 class Cycle:
-    """Pa absolute and K: evaporating, condensing; vapour into the compressor, liquid out of the condenser."""
+    """Pa absolute and K: suction, head; vapour into the compressor, liquid out of the condenser.
+
+    `discharge`: that of the line, None where it was not measured.
+    """
 
     low: float
     high: float
@@ -34,48 +34,33 @@ class Cycle:
     discharge: float | None = None
 
 
-@lru_cache(maxsize=1)
-def service() -> Enthalpies:
-    """The one child of this process, which ends it."""
-    made = Enthalpies()
-    atexit.register(made.close)
-    return made
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A cycle's corners in J/kg: vapour in, compressed, liquid out. `measured`: the compressed one is no sum."""
 
-
-def waiting() -> bool:
-    """Whether it still works on an answer."""
-    return service.cache_info().currsize > 0 and service().waiting
+    low: float
+    high: float
+    vapour: float
+    compressed: float
+    liquid: float
+    measured: bool
 
 
 def refrigerant_of(walk: Walk) -> str:
+    """Its id; empty where it is not known or not carried."""
     found = walk.values().get("refrigerant")
     return found if isinstance(found, str) and found in tables.ids() else ""
-
-
-def can_be_drawn(walk: Walk) -> bool:
-    """Whether suction, head and both lines are known, of a refrigerant that is carried."""
-    return bool(refrigerant_of(walk)) and cycle_of(walk) is not None
 
 
 def cycle_of(walk: Walk) -> Cycle | None:
     """As measured; None while a reading is missing."""
     values = walk.values()
-    air = walk.machine.at_site.atmosphere
-
-    def pa(name: str) -> float | None:
-        value = values.get(name)
-        if not isinstance(value, Quantity) or value.kind is not Kind.GAUGE_PRESSURE:
-            return None
-        try:
-            return to_absolute(value, air).si
-        except Refused:
-            return None
 
     def kelvin(*names: str) -> float | None:
         found = (values.get(name) for name in names)
         return next((v.si for v in found if isinstance(v, Quantity) and v.kind is Kind.TEMPERATURE), None)
 
-    low, high = pa("suction"), pa("head")
+    low, high = _absolute(walk, "suction"), _absolute(walk, "head")
     vapour, liquid = kelvin("compressor-inlet", "suction-line", "evaporator-outlet"), kelvin("condenser-outlet")
     if low is None or high is None or vapour is None or liquid is None or high <= low:
         return None
@@ -83,139 +68,104 @@ def cycle_of(walk: Walk) -> Cycle | None:
 
 
 def wanted_of(walk: Walk) -> Cycle | None:
-    """As it is wanted: target pressures, the edge of wanted superheat and subcooling."""
-    values = walk.values()
-    air = walk.machine.at_site.atmosphere
-    targets = [values.get(name) for name in ("suction-target", "head-target")]
-    if not all(isinstance(each, Quantity) for each in targets):
-        return None
-    low, high = (to_absolute(each, air).si for each in targets if isinstance(each, Quantity))
+    """As it is wanted: target pressures, and the middle of the wanted superheat and subcooling."""
+    low, high = _absolute(walk, "suction-target"), _absolute(walk, "head-target")
     fluid = refrigerant_of(walk)
+    if low is None or high is None or high <= low:
+        return None
     try:
-        vapour = tables.dew_temperature(fluid, low) + _middle(walk, "superheat")
-        liquid = tables.bubble_temperature(fluid, high) - _middle(walk, "subcooling")
+        vapour = tables.dew_temperature(fluid, low) + _middle(walk, "superheat-level")
+        liquid = tables.bubble_temperature(fluid, high) - _middle(walk, "subcooling-level")
     except Refused:
         return None
-    return Cycle(low, high, vapour, liquid) if high > low else None
+    return Cycle(low, high, vapour, liquid)
 
 
-def _middle(walk: Walk, name: str) -> float:
-    """K: the middle of what is wanted, as it was last judged; 5 where it was not."""
-    judged = [e for e in walk.events if e["event"] == "judged" and e.get("name") == f"{name}-level"]
-    stored = [judged[-1].get(part) for part in ("low", "high")] if judged else []
-    edges = [from_json(each) for each in stored if isinstance(each, dict)]
-    numbers = [edge.si for edge in edges if isinstance(edge, Quantity)]
-    return sum(numbers) / len(numbers) if numbers else 5.0
-
-
-# ---- what has to be asked
-
-
-def points_of(fluid: str, cycles: list[Cycle]) -> tuple[list[float], list[Point]]:
-    """Pressures of the dome, and the points to be asked: dome (liquid, vapour) then four or so a cycle."""
-    bottom = min(cycle.low for cycle in cycles) * 0.6
-    top = max(cycle.high for cycle in cycles) * 1.6
-    pressures: list[float] = []
-    points: list[Point] = []
-    for step in range(DOME):
-        pa = exp(log(bottom) + (log(top) - log(bottom)) * step / (DOME - 1))
-        try:
-            bubble, dew = tables.bubble_temperature(fluid, pa), tables.dew_temperature(fluid, pa)
-        except Refused:
-            continue
-        pressures.append(pa)
-        points += [("liquid", bubble, pa), ("gas", dew, pa)]
-    for cycle in cycles:
-        liquid = min(cycle.liquid, tables.bubble_temperature(fluid, cycle.high))
-        vapour = max(cycle.vapour, tables.dew_temperature(fluid, cycle.low))
-        hot = cycle.discharge or tables.dew_temperature(fluid, cycle.high) + SUPERHEAT + vapour - _dew(fluid, cycle.low)
-        points += [("gas", vapour, cycle.low), ("gas", hot, cycle.high), ("liquid", liquid, cycle.high)]
-    return pressures, points
-
-
-def _dew(fluid: str, pa: float) -> float:
-    return tables.dew_temperature(fluid, pa)
-
-
-# ---- drawing
-
-
-def cycle_lines(walk: Walk, width: int, height: int) -> list[Line]:
-    """The picture, or one line that says why there is none yet."""
-    fluid = refrigerant_of(walk)
-    measured = cycle_of(walk)
-    if measured is None:
-        return []
-    wanted = wanted_of(walk)
-    cycles = [measured, *([wanted] if wanted is not None else [])]
+def _absolute(walk: Walk, name: str) -> float | None:
+    value = walk.values().get(name)
+    if not isinstance(value, Quantity) or value.kind is not Kind.GAUGE_PRESSURE:
+        return None
     try:
-        pressures, points = points_of(fluid, cycles)
-    except Refused as refused:
-        return [Line(Content(shown(f" {refused.message}"[:width])))]
-    found = service().of(fluid, points)
-    if found is None:
-        say = " Being worked out: the property library takes some seconds the first time."
-        return [Line(Content.styled(say[:width], FAINT))]
-    if isinstance(found, str):
-        return [Line(Content(shown(f" {found}"[:width])))]
-    return _drawn(walk, cycles, pressures, found, width, height)
+        return to_absolute(value, walk.machine.at_site.atmosphere).si
+    except Refused:
+        return None
 
 
-def _drawn(
-    walk: Walk, cycles: list[Cycle], pressures: list[float], found: list[float | None], width: int, height: int
-) -> list[Line]:
-    label = 11
-    inner, tall = max(10, width - label - 2), max(4, height - 3)
-    known = [h for h in found if h is not None]
-    if len(known) < 4:
-        return [Line(Content(" The property library has no enthalpies here."[:width]))]
-    left, right = min(known), max(known)
-    bottom, top = log(min(pressures + [c.low for c in cycles])), log(max(pressures + [c.high for c in cycles]))
-    grid = [[" "] * inner for _ in range(tall)]
-
-    def cell(enthalpy: float, pa: float) -> tuple[int, int]:
-        row = round((top - log(pa)) / max(top - bottom, 1e-9) * (tall - 1))
-        return max(0, min(tall - 1, row)), round((enthalpy - left) / max(right - left, 1e-9) * (inner - 1))
-
-    for place, pa in enumerate(pressures):
-        for enthalpy in found[2 * place : 2 * place + 2]:
-            if enthalpy is not None:
-                row, column = cell(enthalpy, pa)
-                grid[row][column] = "·"
-    start = 2 * len(pressures)
-    for number, cycle in reversed(list(enumerate(cycles))):
-        corners = found[start + 3 * number : start + 3 * number + 3]
-        if None not in corners:
-            vapour, hot, liquid = (float(each) for each in corners if each is not None)
-            ring = [(vapour, cycle.low), (hot, cycle.high), (liquid, cycle.high), (liquid, cycle.low)]
-            _ring(grid, [cell(*corner) for corner in ring], ITS if number == 0 else WANTED)
-    labels = {cell(left, cycle.low)[0]: _gauge(walk, cycle.low) for cycle in reversed(cycles)}
-    labels |= {cell(left, cycle.high)[0]: _gauge(walk, cycle.high) for cycle in reversed(cycles)}
-    title = f" {refrigerant_of(walk)}  ● measured" + ("  ○ wanted" if len(cycles) > 1 else "") + "  · saturated"
-    lines = [Line(Content.styled(title[:width], STRONG))]
-    for number, cells in enumerate(grid):
-        lines.append(Line(Content(f"{labels.get(number, ''):>{label}} │{''.join(cells)}".rstrip()[:width])))
-    foot = f"enthalpy, {_enthalpy(walk, right - left)} from edge to edge; pressure by its logarithm"
-    lines.append(Line(Content.styled(f"{'':>{label}} └{foot:─<{inner}}"[:width], FAINT)))
-    return lines[:height]
+def _middle(walk: Walk, level: str) -> float:
+    """K: of what is wanted, as it was last judged."""
+    circuit = walk.looked_at()
+    evidence = [] if circuit is None else list(circuit.evidence.values())
+    judged = [e for e in evidence if e["event"] == "judged" and e.get("name") == level]
+    stored = [judged[-1].get(part) for part in ("low", "high")] if judged else []
+    edges = [edge.si for each in stored if isinstance(each, dict) and isinstance(edge := from_json(each), Quantity)]
+    return sum(edges) / len(edges) if edges else USUAL
 
 
-def _ring(grid: list[list[str]], corners: list[tuple[int, int]], sign: str) -> None:
-    for (row, column), (to_row, to_column) in zip(corners, [*corners[1:], corners[0]], strict=True):
-        steps = max(abs(to_row - row), abs(to_column - column), 1)
-        for step in range(steps + 1):
-            at = round(row + (to_row - row) * step / steps), round(column + (to_column - column) * step / steps)
-            if grid[at[0]][at[1]] in " ·":
-                grid[at[0]][at[1]] = "─" if to_row == row else "│" if to_column == column else "·"
-    for row, column in corners:
-        grid[row][column] = sign
+def dome_of(fluid: str, cycles: list[Cycle]) -> list[float]:
+    """Pressures from a little below the lowest up to where the tables end, evenly by their logarithm."""
+    bottom, top = min(cycle.low for cycle in cycles) * BELOW, max(cycle.high for cycle in cycles)
+    while _saturated(fluid, top * 1.02) and top < 1e8:
+        top *= 1.02
+    steps = (exp(log(bottom) + (log(top) - log(bottom)) * step / (DOME - 1)) for step in range(DOME))
+    return [pa for pa in steps if _saturated(fluid, pa)]
 
 
-def _gauge(walk: Walk, pa: float) -> str:
-    value = to_gauge(Quantity(Kind.ABSOLUTE_PRESSURE, pa), walk.machine.at_site.atmosphere)
-    return show(value, usual_unit(value, walk.units))
+def _saturated(fluid: str, pa: float) -> bool:
+    try:
+        tables.bubble_temperature(fluid, pa)
+        tables.dew_temperature(fluid, pa)
+    except Refused:
+        return False
+    return True
 
 
-def _enthalpy(walk: Walk, joules: float) -> str:
-    """kJ/kg, or Btu/lb (1 Btu/lb is 2.326 kJ/kg exactly, NIST SP 811)."""
-    return f"{joules / 2326:.0f} Btu/lb" if walk.units == "US" else f"{joules / 1000:.0f} kJ/kg"
+def points_of(fluid: str, cycles: list[Cycle], dome: list[float], units: str) -> list[Point]:
+    """What has to be asked: the zero, two for each pressure of the dome, three for each cycle.
+
+    Raises Refused where a pressure has no saturation.
+    """
+    zero = ZERO[units][0]
+    points: list[Point] = [("bubble", zero, 0.0, 0.0)]
+    for pa in dome:
+        points.append(("bubble", tables.bubble_temperature(fluid, pa), pa, pa))
+        points.append(("dew", tables.dew_temperature(fluid, pa), pa, pa))
+    for cycle in cycles:
+        bubble = tables.bubble_temperature(fluid, cycle.high)
+        liquid = "liquid" if cycle.liquid < bubble else "bubble"
+        dew = tables.dew_temperature(fluid, cycle.low)
+        points.append(_gas(fluid, cycle.vapour, cycle.low))
+        if cycle.discharge is None:
+            points.append(("compressed", max(cycle.vapour, dew + AT_DEW), cycle.low, cycle.high))
+        else:
+            points.append(_gas(fluid, cycle.discharge, cycle.high))
+        points.append((liquid, min(cycle.liquid, bubble), cycle.high, cycle.high))
+    return points
+
+
+def _gas(fluid: str, kelvin: float, pa: float) -> Point:
+    """Vapour, at dew where it is as good as that: a reading a hair under it is still vapour."""
+    dew = tables.dew_temperature(fluid, pa)
+    return ("gas", kelvin, pa, pa) if kelvin > dew + AT_DEW else ("dew", dew, pa, pa)
+
+
+def drawn_of(
+    cycles: list[Cycle], dome: list[float], answers: list[float | None], units: str
+) -> tuple[list[tuple[float, float, float]], list[Drawn | None]]:
+    """(Pa, J/kg of bubble, J/kg of dew) of the dome, and each cycle, None where an enthalpy of it is missing."""
+    at_zero = answers[0]
+    shift = 0.0 if at_zero is None else ZERO[units][1] - at_zero
+    own = [None if each is None else each + shift for each in answers[1:]]
+    sides = []
+    for place, pa in enumerate(dome):
+        bubble, dew = own[2 * place], own[2 * place + 1]
+        if bubble is not None and dew is not None:
+            sides.append((pa, bubble, dew))
+    found: list[Drawn | None] = []
+    for place, cycle in enumerate(cycles):
+        start = 2 * len(dome) + 3 * place
+        vapour, compressed, liquid = own[start : start + 3]
+        if vapour is None or compressed is None or liquid is None:
+            found.append(None)
+        else:
+            found.append(Drawn(cycle.low, cycle.high, vapour, compressed, liquid, cycle.discharge is not None))
+    return sides, found

@@ -143,6 +143,16 @@ class State:
         self._state.update(_library.PT_INPUTS, pa, kelvin)
         return float(self._state.hmass())
 
+    def enthalpy_at(self, kelvin: float, density: float) -> float:
+        """J/kg at a temperature and a density in kg/m3: worked out directly, so nothing has to be searched for."""
+        self._state.update(_library.DmolarT_INPUTS, density / self.molar_mass(), kelvin)
+        return float(self._state.hmass())
+
+    def entropy(self, pa: float, kelvin: float) -> float:
+        """J/(kg K), from the library's own zero, the phase being imposed."""
+        self._state.update(_library.PT_INPUTS, pa, kelvin)
+        return float(self._state.smass())
+
     def virials(self, kelvin: float) -> tuple[float, float]:
         """Second (m3/mol) and third (m6/mol2) virial coefficient."""
         self._state.update(_library.DmolarT_INPUTS, 1e-6, kelvin)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 from tui.walk.history import STRICT, TOLD, WITHDRAWN
 from tui.walk.inputs import apply, carry
@@ -12,6 +13,10 @@ if TYPE_CHECKING:
     from tui.walk.core import Walk
 
 
+# By walk, with how many events it had: events are only ever added, and a screen asks many times between two.
+_known: WeakKeyDictionary[Walk, tuple[int, list[Event]]] = WeakKeyDictionary()
+
+
 def counted_events(walk: Walk) -> list[Event]:
     """Inputs and what follows from them, in order; a corrected reading has its new value, one taken back is gone.
 
@@ -19,6 +24,15 @@ def counted_events(walk: Walk) -> list[Event]:
     """
     if not any(event["event"] in ("undone", "corrected") for event in walk.events):
         return walk.events
+    count, known = _known.get(walk, (0, []))
+    if count != len(walk.events):
+        known = _gone_through(walk)
+        _known[walk] = len(walk.events), known
+    return known
+
+
+def _gone_through(walk: Walk) -> list[Event]:
+    """Its inputs as they count now, once more from the beginning, with what follows from them."""
     again = type(walk)(walk.library, walk.events[0], embed_texts=False)
     for event in walk.events:
         again.use_properties(event.get("properties", []))

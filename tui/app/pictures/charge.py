@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 NOW, BEFORE, WANTED, STOP, LIMIT, BETWEEN = "●", "○", "─", "=", "│", "·"
 TWO_FROM = 76  # cells: narrower, they stand one below the other
 LEAST, LEAST_ALONE = 5, 8  # lines of one of them, side by side and one below the other
+LOW = 16  # lines: a screen with no more has one line under the picture
 NEAR = 0.5  # of what is shown: a stop as near as this is brought into it
 BEYOND = 1.6  # what went in is at most shown this far from the right edge
 
@@ -40,7 +41,7 @@ def charge_lines(walk: Walk, width: int, height: int) -> list[Line]:
     test = weighing_of(walk)
     if len(test.points) < 2:
         return []
-    under = _under(walk, test, width)[: 2 if height > 14 else 1 if height > LEAST else 0]
+    under = _under(walk, test, width, height)
     columns = 2 if width >= TWO_FROM else 1
     rows = max(1, min(4 // columns, (height - len(under)) // (LEAST if columns == 2 else LEAST_ALONE)))
     tall, wide = (height - len(under)) // rows, (width - columns + 1) // columns
@@ -52,15 +53,22 @@ def charge_lines(walk: Walk, width: int, height: int) -> list[Line]:
     return [*canvas.lines(), *under]
 
 
-def _under(walk: Walk, test: Weighing, width: int) -> list[Line]:
-    legend = f" {NOW} now  {BEFORE} before  {WANTED} wanted  {STOP} test stops  {LIMIT} most that goes in"
-    said = [f"{words} {_said(walk, value)}" for words, value in _masses(test)]
-    head = stop_of(WATCHED[1], test, test.points[-1].values["head"].kind) if "head" in test.points[-1].values else None
-    said += [f"head {_said(walk, head)}"] if head is not None else []
+def _under(walk: Walk, test: Weighing, width: int, height: int) -> list[Line]:
+    """What the signs mean and where it stops, in one line on a low screen; none on a very low one."""
+    said = []
+    head = test.points[-1].values.get("head")
+    limit = stop_of(WATCHED[1], test, head.kind) if head is not None else None
+    said += [f"head {_said(walk, limit)}"] if limit is not None else []
     amps = test.edges.get("amps-top", {}).get("high")
     said += [f"amps {_said(walk, amps)}"] if amps is not None else []
-    stops = [Line(styled(f" it stops at: {', '.join(said)}"[:width], FAINT))] if said else []
-    return [Line(styled(legend[:width], FAINT)), *stops]
+    if height <= LOW:
+        signs = f"{NOW} now {BEFORE} before {WANTED} wanted {STOP} stop {LIMIT} most in"
+        texts = [f"{signs}; stops at {', '.join(said)}" if said else signs] if height > LEAST else []
+    else:
+        said = [f"{words} {_said(walk, value)}" for words, value in _masses(test)] + said
+        texts = [f"{NOW} now  {BEFORE} before  {WANTED} wanted  {STOP} test stops  {LIMIT} most that goes in"]
+        texts += [f"it stops at: {', '.join(said)}"] if said else []
+    return [Line(styled(f" {text}"[:width], FAINT)) for text in texts]
 
 
 def _masses(test: Weighing) -> list[tuple[str, Quantity]]:
@@ -104,7 +112,10 @@ def _draw(canvas: Canvas, walk: Walk, test: Weighing, watched: Watched) -> None:
     canvas.put(0, 1, title, STRONG)
     label = max(map(len, series.shown.values())) + 1
     stop = [series.stop] if series.stop is not None and _is_near(series) else []
-    marks = rows_by_value([series.points[-1][1], *series.wanted, *stop], (value for _, value in series.points), tall)
+    anchors = {series.points[-1][1], *series.wanted, *stop}
+    first = series.points[0][1]
+    anchors |= {first} if len(anchors) < tall else set()
+    marks = rows_by_value(anchors, (value for _, value in series.points), tall)
     for row, text in _labels(series, marks).items():
         canvas.put(row + 1, label - len(text), text)
     left, inner = label + 2, canvas.width - label - 2
@@ -127,8 +138,8 @@ def _is_near(series: Series) -> bool:
 def rows_by_value(anchors: Iterable[float], others: Iterable[float], tall: int) -> dict[float, int]:
     """The row of each, the highest at the top, on one scale from the highest to the lowest of all.
 
-    `anchors` (the point of now, what is wanted) stand in rows of their own if there are enough, so that a point
-    short of what is wanted never stands on its line; `others` keep to their side of them.
+    `anchors` (the points of now and of before, what is wanted) stand in rows of their own if there are enough, so
+    that a point short of what is wanted never stands on its line; `others` keep to their side of them.
     """
     others = list(others)
     down = sorted(set(anchors), reverse=True)

@@ -281,7 +281,7 @@ def test_from_the_first_run_to_a_finding_by_keys_alone(tmp_path: Path) -> None:
         ("How high above sea level", "300"),
         ("Whose rules apply?", "1"),
         ("good digital ones?", "1"),
-        ("start a visit", "1"),
+        ("start a visit", "2"),
         ("Which unit is it?", "k1"),
     ):
         person.sees(words)

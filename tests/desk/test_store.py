@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.record.helpers import HandClock, write_visit
-from tui.desk.store import Store, file_name, photo_folder, tag
+from tui.desk.store import Store, file_name, listed, photo_folder, tag
 from tui.quantity import Refused
 from tui.record import Writer
 
@@ -75,14 +75,15 @@ def test_photos_lie_beside(tmp_path: Path) -> None:
 
 def test_what_is_open(tmp_path: Path) -> None:
     store = Store(tmp_path)
-    assert store.sessions() == []
+    assert store.names() == []
     assert store.latest_open() is None
     write_visit(tmp_path / "2026-11-24T0800-K-12-0a1b.jsonl")
     write_visit(tmp_path / "2026-11-25T0930-walk-in-3-00ff.jsonl", closed=True)
     (tmp_path / "2026-11-25T0930-walk-in-3-00ff.jsonl.lock").touch()
-    (tmp_path / "2026-11-26T0800-torn-0000.jsonl").write_text("x" * 100)
+    torn = write_visit(tmp_path / "2026-11-26T0800-torn-0000.jsonl")
+    torn.write_bytes(torn.read_bytes() + b'{"at":"2026')
     (tmp_path / "notes.txt").touch()
-    found = store.sessions()
+    found = [listed(path) for path in store.names()]
     assert [(item.began, item.unit, item.closed) for item in found] == [
         ("2026-11-26T0800", "torn", False),
         ("2026-11-25T0930", "walk-in-3", True),
@@ -93,13 +94,26 @@ def test_what_is_open(tmp_path: Path) -> None:
     assert latest.unit == "torn"
 
 
+def test_what_is_no_session_is_never_gone_on_with(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    mine = write_visit(tmp_path / "2026-11-24T0800-K-12-0a1b.jsonl")
+    write_visit(tmp_path / "zzz.jsonl")
+    (tmp_path / "2026-11-26T0800-K-12-0000.jsonl").write_text("x" * 100)
+    (tmp_path / "zzzz.jsonl").write_text("{}\n")
+    newer = tmp_path / "2026-11-25T0800-K-12-0000.jsonl"
+    newer.write_text('{"at":"2026-11-25T08:00:00Z","event":"opened","format":"lowside-session 99"}\n')
+    found = [each.path for each in store.unfinished()]
+    assert found == [newer, mine, tmp_path / "zzz.jsonl"], "names of another kind come last"
+    assert store.names()[-1] == tmp_path / "zzz.jsonl"
+
+
 def test_closed_stays_closed_with_notes_behind_and_opens_when_resumed(tmp_path: Path) -> None:
     path = write_visit(tmp_path / "a.jsonl", closed=True)
     with Writer.resume(path, HandClock(), closed_too=True) as writer:
         writer.append({"event": "noted", "circuit": "", "text": '"event":"resumed"'})
-        assert Store(tmp_path).sessions()[0].closed
+        assert listed(path).closed
         writer.append({"event": "resumed", "circuit": ""})
-    assert not Store(tmp_path).sessions()[0].closed
+    assert not listed(path).closed
 
 
 def test_a_folder_that_cannot_be_made(tmp_path: Path) -> None:
@@ -108,4 +122,4 @@ def test_a_folder_that_cannot_be_made(tmp_path: Path) -> None:
         Store(tmp_path / "file" / "sessions").new_path(BEGAN, "K-12")
     assert refused.value.cure
     with pytest.raises(Refused, match="cannot list"):
-        Store(tmp_path / "file").sessions()
+        Store(tmp_path / "file").names()

@@ -2,92 +2,187 @@
 
 from __future__ import annotations
 
+import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.app.forms import Page, Pick
-from tui.app.home import when
+from tui.app.home import unit_of, when
 from tui.app.mode import Mode, choice
 from tui.app.sheet import STRONG, Line, Part, item, styled
-from tui.desk.line import Choices
-from tui.desk.store import listed
-from tui.quantity import Refused
+from tui.app.view import View, told
+from tui.desk.line import Choices, chosen_of
+from tui.desk.store import named, tag
+from tui.quantity import Refused, nearest
 
 if TYPE_CHECKING:
     from tui.app.home import Home
+    from tui.review.brief import Brief
 
-AT_ONCE = 7  # in one list; the next number shows older ones
+AT_ONCE = 6  # in one list, of two rows each on a small screen; the next number shows older ones
 OLDER = ("older", "older ones")
-LONGEST = 100  # letters of one line in a list
+LONGEST = 120  # letters of one line in a list: two rows of a small screen
 
 
 class Listing(Pick):
-    """So many at once, the latest first; the last choice turns to older ones."""
+    """So many at once, the latest first; the last choice turns to older ones. Files are read while it stands."""
+
+    day = unit = True  # whether they are told of each
+    gas = False  # whether refrigerant and leaks are
 
     def __init__(self, home: Home, title: str, found: list[Path], start: int = 0) -> None:
+        super().__init__(home, (item("", title, STRONG),), (), self.take)
         self.home, self.found, self.start, self.named = home, found, start, title
-        here = found[start : start + AT_ONCE]
-        more = (OLDER,) if len(found) > start + AT_ONCE else ()
-        choices = (*self.lines(here), *more)
-        super().__init__(home, (item("", title, STRONG),), choices, self.take)
+        self.here = found[start : start + AT_ONCE]
+        self._known: dict[Path, Brief] = {}
+        self._shown = 0
+        threading.Thread(target=self._read, name="reading sessions", daemon=True).start()
 
-    def lines(self, paths: list[Path]) -> Choices:
-        """(path, what stands for it)."""
+    def _read(self) -> None:
         from tui.review.brief import brief
 
-        return tuple((str(path), _line(path, brief(path))) for path in paths)
+        for path in self.here:
+            self._known[path] = brief(path)
+
+    @property
+    def busy(self) -> bool:  # type: ignore[override]
+        return self._shown < len(self.here)
+
+    def view(self, width: int) -> View:
+        self._shown = len(self._known)
+        return super().view(width)
+
+    @property
+    def choices(self) -> Choices:
+        """(path, what stands for it)."""
+        more = (OLDER,) if len(self.found) > self.start + AT_ONCE else ()
+        return (*((str(path), self.line(path)) for path in self.here), *more)
+
+    def line(self, path: Path) -> str:
+        """One visit; only its name while it is not read yet."""
+        began, found = when(named(path)[0]), self._known.get(path)
+        unit = (found.unit if found is not None else "") or unit_of(path)
+        head = "  ".join([began if self.day else began.rpartition(" ")[2], *([unit] if self.unit else [])])
+        if found is None:
+            return f"{head} ..."
+        said = f"{found.said}. Refrigerant: {found.gas}" if self.gas and found.gas else found.said
+        text = f"{head}: {said}" if self.unit else f"{head}  {said}"
+        return text if len(text) <= LONGEST else text[: LONGEST - 3] + "..."
 
     def enter(self, line: str) -> None:
         self.take(choice(self.choices, line, self.talk.mark))
 
     def take(self, one: str) -> None:
-        """A visit: what can be done with it; or the older ones."""
+        """One of them, or the older ones."""
         if one == OLDER[0]:
             self.home.put_aside(self, type(self)(self.home, self.named, self.found, self.start + AT_ONCE))
         else:
-            self.home.begin_aside(visit_page(self.home, Path(one)))
+            self.chosen(Path(one))
+
+    def chosen(self, path: Path) -> None:
+        """What can be done with that visit."""
+        self.home.begin_aside(visit_page(self.home, path))
+
+
+class Open(Listing):
+    """Open ones: the one that is taken goes on."""
+
+    def chosen(self, path: Path) -> None:
+        self.home.walk(path)
+
+
+class Today(Listing):
+    """All of one day."""
+
+    day = False
+
+
+class OfUnit(Listing):
+    """Of one unit: what became of its refrigerant matters from visit to visit."""
+
+    unit = False
+    gas = True
 
 
 class Units(Listing):
-    """Every unit there are sessions of."""
+    """Every unit there are sessions of, by the latest; a tag can be typed. No file is read."""
 
-    def lines(self, paths: list[Path]) -> Choices:
-        counts = [sum(listed_unit(each) == listed_unit(path) for each in self.home.store.names()) for path in paths]
-        return tuple(
-            (str(path), f"{listed_unit(path)}, {count} {'visit' if count == 1 else 'visits'}, the last {_day(path)}")
-            for path, count in zip(paths, counts, strict=True)
-        )
+    own_words = True
 
-    def take(self, one: str) -> None:
-        if one == OLDER[0]:
-            super().take(one)
-            return
-        unit = listed_unit(Path(one))
-        own = [path for path in self.home.store.names() if listed_unit(path) == unit]
-        self.home.begin_aside(Listing(self.home, f"Visits to {unit}, the latest first.", own))
+    def __init__(self, home: Home, title: str, found: list[Path], start: int = 0) -> None:
+        self.visits = units(home.store.names())
+        super().__init__(home, title, found, start)
+
+    def _read(self) -> None:
+        """The names say it all."""
+
+    @property
+    def busy(self) -> bool:  # type: ignore[override]
+        return False
+
+    def line(self, path: Path) -> str:
+        own = self.visits[_key(named(path)[1])]
+        count = "1 visit" if len(own) == 1 else f"{len(own)} visits, the last"
+        return f"{unit_of(path)}: {count} {when(named(path)[0]).partition(' ')[0]}"
+
+    def view(self, width: int) -> View:
+        view = super().view(width)
+        return View(view.parts, view.choices, "unit", "number, or the unit's tag; then Enter")
+
+    def picked(self, line: str) -> str | None:
+        """A number of the list; then a whole tag, on this page or not; then the beginning of one."""
+        own = self.visits.get(_key(line)) if line else None
+        return chosen_of(self.choices, line) or (str(own[0]) if own else super().picked(line))
+
+    def echo(self, line: str) -> tuple[Part, ...]:
+        found = self.picked(line)
+        if found is None:
+            return ()
+        return told(OLDER[1] if found == OLDER[0] else self.line(Path(found)), "taken as")
+
+    def enter(self, line: str) -> None:
+        found = self.picked(line)
+        if line and found is None:
+            near = nearest(line, [named(own[0])[1] for own in self.visits.values()])
+            cure = f"Did you mean {near}?" if near else "Its tag as it was typed then, or one of those above."
+            raise Refused("no-such-unit", f"There is no visit to {line!r}.", cure)
+        self.take(found or choice(self.choices, line, self.talk.mark))
+
+    def chosen(self, path: Path) -> None:
+        own = self.visits[_key(named(path)[1])]
+        self.home.begin_aside(OfUnit(self.home, f"Visits to {unit_of(path)}, the latest first.", own))
+
+
+def units(names: list[Path]) -> dict[str, list[Path]]:
+    """Every unit's files, the latest first, by names alone."""
+    found: dict[str, list[Path]] = {}
+    for path in names:
+        found.setdefault(_key(named(path)[1]), []).append(path)
+    return found
+
+
+def _key(unit: str) -> str:
+    return tag(unit).casefold() if unit else ""
 
 
 def earlier(home: Home, which: str) -> Mode:
     """Today's visits (`today`), or the units (`unit`). Raises Refused where there are none."""
     names = home.store.names()
     if which == "today":
-        today = [path for path in names if path.name.startswith(home.front.today)]
+        today = [path for path in names if path.name.startswith(home.front.today())]
         if not today:
             raise Refused("nothing-there", "There is no visit of today yet.", "Start one, or look at a unit's.")
-        return Listing(home, "Today's visits, the latest first.", today)
-    units: dict[str, Path] = {}
-    for path in names:
-        units.setdefault(listed_unit(path), path)
-    if not units:
+        return Today(home, "Today's visits, the latest first.", today)
+    if not names:
         raise Refused("nothing-there", f"There is no session in {home.front.sessions} yet.", "Start a visit.")
-    return Units(home, "Which unit?", list(units.values()))
+    return Units(home, "Which unit?", [own[0] for own in units(names).values()])
 
 
 def visit_page(home: Home, path: Path) -> Mode:
     """What can be done with one visit."""
     from tui.review.brief import brief
 
-    is_open = not listed(path).closed
+    found = brief(path)
 
     def then(one: str) -> None:
         if one == "resume":
@@ -96,9 +191,10 @@ def visit_page(home: Home, path: Path) -> Mode:
             lines = sheet_lines(path)
             home.begin_aside(Page(home, "sheet", lambda width: iter(lines)))
 
-    choices: Choices = (("sheet", "read its sheet"), *((("resume", "go on with it"),) if is_open else ()))
-    title = (item("visit", _line(path, brief(path)), STRONG), item("file", path.name))
-    return _Stay(home, title, choices, then)
+    choices: Choices = (("sheet", "read its sheet"), *((("resume", "go on with it"),) if found.open else ()))
+    title = [item("visit", f"{when(named(path)[0])}  {found.unit or unit_of(path)}", STRONG), item("", found.said)]
+    title += [item("refrigerant", found.gas)] if found.gas else []
+    return _Stay(home, (*title, item("file", path.name)), choices, then)
 
 
 class _Stay(Pick):
@@ -114,19 +210,3 @@ def sheet_lines(path: Path) -> list[Part]:
     from tui.review import sheet_of
 
     return [Line(styled(line)) for line in sheet_of(read(path)).splitlines()]
-
-
-def listed_unit(path: Path) -> str:
-    """The unit as the file's name has it."""
-    return listed(path).unit
-
-
-def _day(path: Path) -> str:
-    return when(listed(path).began).partition(" ")[0]
-
-
-def _line(path: Path, said: str) -> str:
-    each = listed(path)
-    state = "" if each.closed else "open, "
-    text = f"{when(each.began)}  {each.unit}: {state}{said}"
-    return text if len(text) <= LONGEST else text[: LONGEST - 3] + "..."

@@ -64,6 +64,11 @@ class FirstRun(Mode):
     def choices(self) -> Choices:
         return ASKED[self.at][3]
 
+    @property
+    def marked(self) -> int | None:  # type: ignore[override]
+        """What Enter alone takes; nobody's rules are guessed from metric units."""
+        return 0 if self.choices and (self.key != "region" or self._us) else None
+
     def view(self, width: int) -> View:
         _, question, why, choices = ASKED[self.at]
         parts: tuple[Part, ...] = (
@@ -72,7 +77,11 @@ class FirstRun(Mode):
             item("why", why),
             item("", "ESC, or type later: skip all of this; the settings have it.", FAINT),
         )
-        hint = "number or arrows; then Enter" if choices else "such as 300 ft or 90 m; Enter alone: asked each time"
+        hint = "number or arrows; then Enter"
+        if not choices:
+            hint = "such as 300 ft or 90 m; Enter alone: asked each time"
+        elif self.marked is None:
+            hint = "number or arrows; Enter alone: none for now"
         return View(parts, choices, "", hint, units=() if choices else ("ft", "m"))
 
     def echo(self, line: str) -> tuple[Part, ...]:
@@ -87,8 +96,14 @@ class FirstRun(Mode):
             return refused(problem)
 
     def _with(self, text: str) -> Settings:
-        unit = "" if not text.replace(".", "").replace("-", "").isdigit() else " ft" if self._us else " m"
-        return changed(self.settings, self.key, text + unit)
+        """A number alone is in the units just chosen."""
+        try:
+            return changed(self.settings, self.key, text)
+        except Refused:
+            unit = "ft" if self._us else "m"
+            if not any(letter.isalpha() for letter in text):
+                return changed(self.settings, self.key, f"{text} {unit}")
+            raise
 
     @property
     def _us(self) -> bool:
@@ -98,14 +113,15 @@ class FirstRun(Mode):
         if line.lower() == LATER:
             self.home.escape()
             return
-        if self.choices:
-            text = choice(self.choices, line, self.talk.mark if line or self.talk.mark is not None else 0)
+        mark = self.marked if self.talk.mark is None else self.talk.mark
+        if self.choices and (line or mark is not None):
+            text = choice(self.choices, line, mark)
             if self.key != "instruments":
                 self.settings = changed(self.settings, self.key, text)
             elif text == "own":
                 self._end(then_instruments=True)
                 return
-        elif line:
+        elif line and not self.choices:
             self.settings = self._with(line)
         self.at += 1
         if self.at == len(ASKED):

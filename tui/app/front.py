@@ -18,12 +18,13 @@ Begun = tuple["Visit", tuple[str, ...]]
 class Front:
     """`start` begins a visit to the unit with that tag, `resume` goes on with a session's file.
 
-    Both give the visit and what a person should be told, and raise Refused. `today`: as an ISO date.
+    Both give the visit and what a person should be told, and raise Refused. `today`: an ISO date, asked anew
+    each time, for a screen may stand overnight.
     """
 
     sessions: Path
     settings: Path
-    today: str
+    today: Callable[[], str]
     start: Callable[[Library, str], Begun]
     resume: Callable[[Library, Path], Begun]
     keys: Mapping[str, str] = field(default_factory=dict)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,7 @@ from tui.app.mode import Mode, choice
 from tui.app.sheet import FAINT, STRONG, Line, Part, item
 from tui.app.view import View, refused, told
 from tui.desk.line import LONGEST_TAG, Choices
-from tui.desk.store import Listed, Store, listed
+from tui.desk.store import NO_TAG, Store, named
 from tui.quantity import Refused
 
 if TYPE_CHECKING:
@@ -21,19 +22,22 @@ if TYPE_CHECKING:
     from tui.desk.session import Visit
     from tui.tree.library import Library
 
-RECENT = 20  # sessions looked through for one that was cut off
+RECENT = 20  # files looked into for one that can be gone on with
+#: Each keeps its number, whatever lies there: hands learn them.
 WORDS = {
+    "resume": "go on with what was cut off",
     "start": "start a visit",
     "unit": "a unit's earlier visits",
     "today": "today's visits",
     "sums": "quick sums",
     "settings": "settings",
+    "demo": "watch an invented call",
     "leave": "leave",
 }
 
 
 class Home(Dialogue):
-    """`wish` is what the walk to come is of: a unit's tag, or a session's file."""
+    """`wish` is what the walk to come is of: a unit's tag, or a session's file. `demo`: left to watch one."""
 
     def __init__(self, front: Front) -> None:
         super().__init__(time.monotonic)
@@ -41,14 +45,15 @@ class Home(Dialogue):
         self.store = Store(front.sessions)
         self.wish: str | Path | None = None
         self.left = False
+        self.demo = False
         self.visits: list[Visit] = []
-        self.ticking = False
         self._modes: list[Mode] = []
         self._page = HomePage(self)
         if not front.settings.exists():
             from tui.app.first_run import FirstRun
 
             self._modes.append(FirstRun(self))
+        self.mark = self.mode.marked
 
     # ---- what the screen looks at
 
@@ -68,13 +73,17 @@ class Home(Dialogue):
     def in_aside(self) -> bool:
         return bool(self._modes)
 
+    @property
+    def ticking(self) -> bool:
+        return self.mode.busy
+
     def view(self, width: int) -> View:
         if self.ready:
             return View((item("", "Reading the trees ...", STRONG),))
         return self.mode.view(width)
 
     def title(self) -> tuple[str, str]:
-        return "lowside", self.front.today
+        return "lowside", self.front.today()
 
     def below(self, width: int, height: int, *, alone: bool) -> list[Line]:
         return []
@@ -111,8 +120,14 @@ class Home(Dialogue):
     def escape(self) -> None:
         """Leave what was begun."""
         if self._modes:
-            self._modes.pop().left()
-        self.said, self.mark = (), self.mode.marked
+            mode = self._modes.pop()
+            self.said = ()
+            try:
+                mode.left()
+                self._renew()
+            except Refused as problem:
+                self.said = refused(problem)
+        self.mark = self.mode.marked
 
     def say(self, done: str, label: str = "") -> None:
         self.said = told(done, label)
@@ -123,6 +138,10 @@ class Home(Dialogue):
     def leave_aside(self, mode: Mode) -> None:
         if mode in self._modes:
             del self._modes[self._modes.index(mode) :]
+        self._renew()
+
+    def _renew(self) -> None:
+        """What stood there before comes back with what is known now."""
         if self._modes:
             self._modes[-1] = self._modes[-1].again()
 
@@ -138,12 +157,22 @@ class Home(Dialogue):
         mine = load(self.front.settings)
         self.begin_aside(quick_sums(self, Surroundings(mine.units, mine.atmosphere), None))
 
+    def watch(self) -> None:
+        """The screen goes; whoever made this shows the invented call."""
+        self.demo = self.left = True
+
     def walk(self, wish: str | Path) -> None:
         """The screen goes over to this walk as soon as the trees are read."""
         self._modes.clear()
         self.wish = wish
 
     # ---- over to the walk and back
+
+    def begin(self, prepare: Callable[[], Library]) -> Callable[[], Talk]:
+        """In a thread, once the screen stands: what was cut off, then the trees. Gives what makes the walk."""
+        self._page.look()
+        library = prepare()
+        return lambda: self.make(library)
 
     def make(self, library: Library) -> Talk:
         """The talk that was wished for; when it is over, this stands there again. Raises Refused."""
@@ -163,11 +192,14 @@ class Home(Dialogue):
     def back(self, visit: Visit) -> Home:
         """From a visit that was closed or left."""
         visit.leave()
-        self._page.look()
+        self._page.look_again()
         if visit.walk.closed:
-            self.say(f"The visit is closed. Its sheet: number {self._page.number('today')}.")
+            self.said = told("The visit is closed. Its sheet: number 4.")
         else:
-            self.say("The visit stays open; number 1 goes on with it.")
+            self.said = (*told("The visit stays open; number 1 goes on with it."), *_still_on(visit))
+        if visit.unrecorded:
+            lost = f"{visit.unrecorded} of its entries could not be written."
+            self.said = (*refused(Refused("lost", lost, "Number 1 asks them again.")), *self.said)
         return self
 
     def cannot(self, problem: Refused) -> bool:
@@ -177,39 +209,67 @@ class Home(Dialogue):
         return True
 
 
+def _still_on(visit: Visit) -> tuple[Part, ...]:
+    """What is on or open at the unit, and how it is cleared."""
+    catalogue = visit.walk.library.catalogue
+    return tuple(
+        item("STILL ON", f"{thing}{f' ({circuit})' if circuit else ''}. {catalogue.left_on[thing].tell}", STRONG)
+        for circuit, thing in visit.walk.left_on
+    )
+
+
 class HomePage(Mode):
-    """What can be done, by number."""
+    """What can be done, by number. What was cut off is looked for meanwhile."""
 
     def __init__(self, home: Home) -> None:
         super().__init__(home)
         self.home = home
-        self.open: Listed | None = None
-        self.more_open = 0
+        self.open: list[Path] = []
+        self.resuming = WORDS["resume"]
         self.trouble: tuple[Part, ...] = ()
-        self.look()
+        self._looked = False  # whether what was cut off is known
+        self._shown = False  # whether it has been shown
+
+    @property
+    def busy(self) -> bool:  # type: ignore[override]
+        return not self._shown
+
+    def look_again(self) -> None:
+        """In a thread of its own: there may be hundreds of files."""
+        import threading
+
+        self._looked = self._shown = False
+        self.open, self.resuming = [], WORDS["resume"]
+        threading.Thread(target=self.look, name="what was cut off", daemon=True).start()
 
     def look(self) -> None:
-        """What was cut off, among the latest."""
+        """What was cut off, by first and last lines; the latest that can be gone on with, in words."""
+        from tui.review.brief import brief
+
         try:
-            latest = [listed(path) for path in self.home.store.names()[:RECENT]]
+            paths = [each.path for each in self.home.store.unfinished()]
         except Refused as problem:
-            latest, self.trouble = [], refused(problem)
-        opened = [each for each in latest if not each.closed]
-        self.open, self.more_open = (opened[0] if opened else None), max(0, len(opened) - 1)
+            paths, self.trouble = [], refused(problem)
+        latest = None
+        for place, path in enumerate(paths[:RECENT]):
+            latest = brief(path)
+            if latest.open:
+                paths = paths[place:]
+                break
+        if latest is None or not latest.open:
+            self.open, self.resuming = [], "go on: no visit is open"
+        else:
+            many = f"one of {len(paths)}, the latest: " if len(paths) > 1 else ""
+            stopped = f"{latest.unit or unit_of(paths[0])}, begun {when(named(paths[0])[0])}, stopped {latest.stopped}"
+            self.open, self.resuming = paths, f"go on with {many}{stopped}"
+        self._looked = True
 
     @property
     def choices(self) -> Choices:
-        first: Choices = ()
-        if self.open is not None:
-            more = f"; {self.more_open} more in lists 3 and 4" if self.more_open else ""
-            first = (("resume", f"go on with {self.open.unit}, begun {when(self.open.began)}{more}"),)
-        return (*first, *WORDS.items())
-
-    def number(self, name: str) -> int:
-        """The number a choice has now."""
-        return 1 + next(place for place, (each, _) in enumerate(self.choices) if each == name)
+        return tuple((WORDS | {"resume": self.resuming}).items())
 
     def view(self, width: int) -> View:
+        self._shown = self._looked
         parts: list[Part] = [item("", "What now?", STRONG), *self.trouble]
         return View(tuple(parts), self.choices, "", "number or arrows; then Enter")
 
@@ -219,23 +279,33 @@ class HomePage(Mode):
 
     def enter(self, line: str) -> None:
         one = choice(self.choices, line, self.talk.mark)
-        if one == "resume":
-            assert self.open is not None
-            self.home.walk(self.open.path)
+        if one == "leave":
+            self.home.left = True
         elif one == "start":
             self.home.begin_aside(Tag(self.home))
-        elif one == "leave":
-            self.home.left = True
-        elif one == "sums":
-            self.home.sums()
         elif one == "settings":
             from tui.app.setting import settings_page
 
             self.home.begin_aside(settings_page(self.home))
-        else:
+        elif one in ("unit", "today"):
             from tui.app.earlier import earlier
 
             self.home.begin_aside(earlier(self.home, one))
+        else:
+            {"resume": self.resume, "sums": self.home.sums, "demo": self.home.watch}[one]()
+
+    def resume(self) -> None:
+        """The one that is open; of several, a list."""
+        if not self._looked:
+            self.look()
+        if not self.open:
+            raise Refused("nothing-open", "No visit is open.", "Number 2 starts one.")
+        if len(self.open) == 1:
+            self.home.walk(self.open[0])
+            return
+        from tui.app.earlier import Open
+
+        self.home.begin_aside(Open(self.home, "Which visit goes on? The latest first.", self.open))
 
 
 class Tag(Mode):
@@ -267,3 +337,9 @@ def when(began: str) -> str:
     """``2026-11-25T0930`` as ``2026-11-25 09:30``; what is no time stays as it is."""
     day, _, hour = began.partition("T")
     return f"{day} {hour[:2]}:{hour[2:]}" if len(hour) == 4 else began or "once"
+
+
+def unit_of(path: Path) -> str:
+    """The unit as a session's name has it."""
+    unit = named(path)[1]
+    return "no tag" if unit == NO_TAG else unit

@@ -11,6 +11,7 @@ from tui.app.screen import LowsideApp
 
 if TYPE_CHECKING:
     from tui.app.front import Front
+    from tui.app.home import Home
     from tui.app.talk import Talk
     from tui.desk.session import Visit
     from tui.tree.library import Library
@@ -87,21 +88,18 @@ def run_start(
 
 
 def run_home(
-    front: Front, prepare: Callable[[], Library], *, theme: str = "", plain: bool | None = None
-) -> None:
+    front: Front, prepare: Callable[[], Library], *, theme: str = "", plain: bool | None = None, said: str = ""
+) -> Home:
     """Home, and every visit begun or gone on with from there, until the person leaves.
 
-    prepare: reads the trees, in a thread. Lets go of every visit; says how to go on with the last if it is open.
+    prepare: reads the trees, in a thread. said: what is told at first. Lets go of every visit; says nothing of them.
     """
     from tui.app.home import Home
 
     home = Home(front)
-
-    def begin() -> Callable[[], Talk]:
-        library = prepare()
-        return lambda: home.make(library)
-
-    app = LowsideApp(home, theme, begin, plain=plain)
+    if said:
+        home.say(said)
+    app = LowsideApp(home, theme, lambda: home.begin(prepare), plain=plain)
     try:
         _run(app, front.keys)
     finally:
@@ -109,8 +107,7 @@ def run_home(
             visit.leave()
     if app.trouble is not None:
         raise app.trouble
-    if home.visits and not home.visits[-1].walk.closed:
-        print(parting(home.visits[-1]), file=sys.stderr)
+    return home
 
 
 def _run(app: LowsideApp, keys: Keys | None) -> None:

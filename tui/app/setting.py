@@ -21,6 +21,11 @@ if TYPE_CHECKING:
 KEYS = ("units", "altitude", "region", "theme", "drawing", "technician")
 INSTRUMENTS = ("low-gauge", "high-gauge", "clamp", "air-probe", "scale", "clamp-meter")
 OFFERED = {"units": UNITS, "region": REGIONS, "theme": THEMES, "drawing": DRAWINGS}
+#: What is asked of every instrument, what stands for nothing, and where else it leads.
+ASKED_OF: dict[str, tuple[str, str, Choices]] = {
+    "good-to": ("How good is which instrument?", "as usual", (("calibrated", "the days of their calibration"),)),
+    "calibrated": ("Which instrument was calibrated?", "not set", ()),
+}
 BEGINS_ANEW = frozenset({"units", "altitude", "region", "instruments"})
 
 
@@ -37,15 +42,17 @@ def settings_page(home: Home) -> Mode:
     return _stays(home, "Which setting?", choices, then, lambda: settings_page(home))
 
 
-def instruments_page(home: Home) -> Mode:
-    """How good each instrument is."""
+def instruments_page(home: Home, of: str = "good-to") -> Mode:
+    """How good each instrument is (`good-to`), or when it was last `calibrated`."""
     now = flattened(load(home.front.settings))
+    title, unset, more = ASKED_OF[of]
 
     def then(name: str) -> None:
-        home.begin_aside(Setting(home, f"instruments.{name}.good-to"))
+        days = name == "calibrated"
+        home.begin_aside(instruments_page(home, name) if days else Setting(home, f"instruments.{name}.{of}"))
 
-    choices = tuple((name, f"{name:<12}{now.get(f'instruments.{name}.good-to', 'as usual')}") for name in INSTRUMENTS)
-    return _stays(home, "Which instrument?", choices, then, lambda: instruments_page(home))
+    choices = tuple((name, f"{name:<12}{now.get(f'instruments.{name}.{of}', unset)}") for name in INSTRUMENTS)
+    return _stays(home, title, (*choices, *more), then, lambda: instruments_page(home, of))
 
 
 def _stays(home: Home, title: str, choices: Choices, then: Then, made: Callable[[], Mode]) -> Mode:

@@ -6,12 +6,17 @@ The same as `lowside` alone.
 from __future__ import annotations
 
 import argparse
+import sys
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tui.quantity.refused import Refused
+
 if TYPE_CHECKING:
     from tui.app.front import Begun
+    from tui.app.home import Home
+    from tui.desk.session import Visit
     from tui.tree.library import Library
 
 
@@ -20,28 +25,64 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Until the person leaves."""
+    """Until the person leaves; a call that is watched comes back here."""
     import gc
 
-    from tui.cli.preferences import settings
-    from tui.cli.visits import drawn_plain, need_a_terminal
+    from tui.cli.visits import need_a_terminal
 
     need_a_terminal(plain=False)
-    mine = settings()
-    gc.disable()  # as at the start of a visit: nothing made while starting is garbage
-    try:
-        from tui.app import run_home
-        from tui.app.front import Front
-        from tui.desk.clock import SystemClock
-        from tui.desk.home import home
-
-        where = home()
-        today = SystemClock().today().isoformat()
-        front = Front(where.sessions, where.settings, today, _start, _resume, mine.keys)
-        run_home(front, _prepare, theme=mine.theme, plain=drawn_plain(mine))
-    finally:
-        gc.enable()
+    visits: list[Visit] = []
+    said = ""
+    while True:
+        gc.disable()  # as at the start of a visit: nothing made while starting is garbage
+        try:
+            home = _at_home(said)
+        finally:
+            gc.enable()
+        visits += home.visits
+        if not home.demo:
+            break
+        said = _watch()
+    _last_words(visits)
     return 0
+
+
+def _at_home(said: str) -> Home:
+    from tui.app import run_home
+    from tui.app.front import Front
+    from tui.cli.preferences import settings
+    from tui.cli.visits import drawn_plain
+    from tui.desk.clock import SystemClock
+    from tui.desk.home import home
+
+    mine, where = settings(), home()
+    today = SystemClock().today
+    front = Front(where.sessions, where.settings, lambda: today().isoformat(), _start, _resume, mine.keys)
+    return run_home(front, _prepare, theme=mine.theme, plain=drawn_plain(mine), said=said)
+
+
+def _watch() -> str:
+    """The invented call at its usual pace. What kept it from being shown, if anything."""
+    from tui.cli import demo
+
+    try:
+        demo.run(argparse.Namespace(pace="normal"))
+    except (Refused, OSError) as problem:
+        from tui.cli.problems import in_words
+
+        return in_words(problem)
+    return ""
+
+
+def _last_words(visits: list[Visit]) -> None:
+    """How each visit that is still open goes on, and what is left on or open at its unit."""
+    from tui.app.run import parting
+    from tui.cli.visits import say_what_is_left
+
+    for visit in {visit.path: visit for visit in visits}.values():
+        if not visit.walk.closed:
+            print(parting(visit), file=sys.stderr)
+            say_what_is_left(visit)
 
 
 def _prepare() -> Library:

@@ -43,7 +43,7 @@ def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextI
 
             mine = settings()
             run_app(visit, notices, theme=mine.theme, keys=mine.keys, plain=drawn_plain(mine))
-            _say_what_is_left(visit)
+            say_what_is_left(visit)
     finally:
         visit.leave()
     return 0 if visit.walk.findings else 1
@@ -69,7 +69,7 @@ def show_start(
     try:
         visit = run_start(Start(prepare, kept, unit), theme=mine.theme, keys=mine.keys, plain=drawn_plain(mine))
         if visit is not None:
-            _say_what_is_left(visit)
+            say_what_is_left(visit)
         return visit
     finally:
         gc.enable()
@@ -82,7 +82,7 @@ def drawn_plain(mine: Settings) -> bool | None:
     return {"plain": True, "lines": False}.get(mine.drawing)
 
 
-def _say_what_is_left(visit: Visit) -> None:
+def say_what_is_left(visit: Visit) -> None:
     """A person who goes hears what is on or open."""
     from tui.desk.saying import left_on_lines
 

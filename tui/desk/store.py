@@ -11,6 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 LONGEST_TAG = 30  # characters
+NO_TAG = "unit"  # in the name of a session whose unit has no tag, or none that a name can hold
 _ODD = re.compile(r"[^\w.]+")
 _NAME = re.compile(r"(\d{4}-\d\d-\d\dT\d{4})-(.+)-[0-9a-f]{4}\Z")
 _TAIL = 64 * 2**10
@@ -35,13 +36,13 @@ def file_name(began: datetime, unit: str, ending: str) -> str:
 def tag(unit: str) -> str:
     """The unit's own tag with everything odd in it made a hyphen; at most 30 characters, never empty."""
     plain = _ODD.sub("-", unicodedata.normalize("NFC", unit))
-    return plain[:LONGEST_TAG].strip("-.") or "unit"
+    return plain[:LONGEST_TAG].strip("-.") or NO_TAG
 
 
 def tagged(name: str, unit: str) -> bool:
     """Whether a file's name says that it is a session of this unit; another unit's tag may look the same."""
-    named = _NAME.match(name.removesuffix(".jsonl")) if name.endswith(".jsonl") else None
-    return named is not None and named.group(2).casefold() == tag(unit).casefold()
+    began, of = named(Path(name)) if name.endswith(".jsonl") else ("", "")
+    return bool(began) and of.casefold() == tag(unit).casefold()
 
 
 def same_unit(one: str, other: str) -> bool:
@@ -79,20 +80,25 @@ class Store:
             if not os.path.lexists(path):
                 return path
 
-    def sessions(self) -> list[Listed]:
-        """Every session, the latest first, by a look at names and last lines only."""
-        return sorted(self._look(), key=lambda listed: listed.path.name, reverse=True)
-
     def names(self) -> list[Path]:
-        """Every session's file, the latest first, by a look at the names alone."""
-        return sorted(self._paths(), key=lambda path: path.name, reverse=True)
+        """Every session's file, the latest first, by a look at the names alone; names of another kind come last."""
+        return sorted(self._paths(), key=lambda path: (bool(named(path)[0]), path.name), reverse=True)
+
+    def unfinished(self) -> Iterator[Listed]:
+        """Visits that have not ended, the latest first, by their first and last lines; read as they are asked for.
+
+        What is no session is none of them; a damaged one is, and one of a newer program.
+        """
+        from tui.record import is_ours  # a list of names needs none of it
+
+        for path in self.names():
+            each = listed(path)
+            if not each.closed and is_ours(path):
+                yield each
 
     def latest_open(self) -> Listed | None:
         """The latest visit that has not ended."""
-        return next((listed for listed in self.sessions() if not listed.closed), None)
-
-    def _look(self) -> Iterator[Listed]:
-        return map(listed, self._paths())
+        return next(self.unfinished(), None)
 
     def _paths(self) -> list[Path]:
         try:
@@ -106,10 +112,15 @@ class Store:
             raise refusal(error, self.folder, "list the sessions") from error
 
 
+def named(path: Path) -> tuple[str, str]:
+    """When it began (2026-11-25T0930) and the unit, as the name has it; a name of another kind: empty, all of it."""
+    found = _NAME.match(path.stem)
+    return (found.group(1), found.group(2)) if found else ("", path.stem)
+
+
 def listed(path: Path) -> Listed:
     """A session by its name and its last lines."""
-    named = _NAME.match(path.stem)
-    began, unit = named.groups() if named else ("", path.stem)
+    began, unit = named(path)
     return Listed(path, began, unit, _ends_closed(path))
 
 

@@ -4,7 +4,7 @@ What walks a visit again is in `tui.record.replay`: the rest needs no walk to be
 """
 
 from tui.record.line import FORMAT, FORMAT_VERSION, Event, Line
-from tui.record.reader import Reading, Verdict, read, verify
+from tui.record.reader import Reading, Verdict, is_ours, read, verify
 from tui.record.recover import Recovered, recover
 from tui.record.writer import Clock, Writer
 
@@ -18,6 +18,7 @@ __all__ = [
     "Recovered",
     "Verdict",
     "Writer",
+    "is_ours",
     "read",
     "recover",
     "verify",

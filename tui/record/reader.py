@@ -84,6 +84,18 @@ def read(path: Path | str) -> Reading:
     return Reading(path, found.state, found.line, found.message, tuple(lines), found.size, torn)
 
 
+def is_ours(path: Path | str) -> bool:
+    """Whether the first line may be that of a session, of this program's format or a newer one."""
+    try:
+        with Path(path).open("rb") as stream:
+            _check_first(stream.readline(LONGEST + 1))
+    except _Stop as stop:
+        return stop.found.state != FOREIGN
+    except OSError:
+        return False
+    return True
+
+
 @dataclass(slots=True)
 class _Found:
     state: str

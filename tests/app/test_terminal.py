@@ -249,6 +249,42 @@ class Mouse(Person):
         self.clicks("Enter", row="Enter    Keys")
 
 
+@pytest.mark.parametrize("blow", [signal.SIGTERM, signal.SIGHUP], ids=lambda blow: blow.name)
+def test_killed_at_home_with_a_visit_begun_there(tmp_path: Path, blow: signal.Signals) -> None:
+    """Back at home the open visit is let go of; how it goes on is said once the screen is gone."""
+    (tmp_path / "settings.yaml").write_text("altitude: 300 ft\n", encoding="utf-8")
+    person = Person(tmp_path)
+    for words, line in (("start a visit", "2"), ("Which unit is it?", "K-12"), ("Its circuits?", "1")):
+        person.sees(words)
+        person.types(line)
+    person.sees("Job number?")
+    person.process.write(b"\x1b[21~")  # F10
+    person.sees("go on with K-12")
+    person.process.kill(blow)
+    assert person.ends() == 0
+    assert person.raw.count(ALTERNATE) == person.raw.count(ORDINARY) == 1
+    (log,) = (tmp_path / "sessions").glob("*.jsonl")
+    after = person.raw.rpartition(ORDINARY)[2].replace(b"\r\n", b"")
+    assert f"lowside resume {log}".encode() in after
+    assert b"Traceback" not in person.raw
+    assert verify(log).state == "open"
+
+
+def test_the_demo_comes_back_to_home(tmp_path: Path) -> None:
+    (tmp_path / "settings.yaml").write_text("altitude: 300 ft\n", encoding="utf-8")
+    person = Person(tmp_path)
+    person.sees("watch an invented call")
+    person.types("7")
+    person.sees("DEMO: all of it invented")
+    person.process.write(b"\x1b[21~")  # F10
+    person.sees("What now?")
+    person.types("8")
+    assert person.ends() == 0
+    assert not list(tmp_path.glob("sessions/*.jsonl"))
+    assert person.raw.rpartition(ORDINARY)[2].isascii()
+    assert b"stays open" not in person.raw
+
+
 NO_POWER = {"circuits": "1", "power-on": "no"}
 
 
@@ -323,7 +359,7 @@ def test_from_the_first_run_to_a_finding_by_mouse_alone(tmp_path: Path) -> None:
     person.sees("FOUND")
     person.sees("No power at the unit.")
     person.clicks("F10 Leave")
-    person.clicks("leave", row="7   leave")
+    person.clicks("leave", row="8   leave")
     assert person.ends() == 0
 
 

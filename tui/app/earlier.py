@@ -19,9 +19,7 @@ if TYPE_CHECKING:
     from tui.app.home import Home
     from tui.review.brief import Brief
 
-AT_ONCE = 6  # in one list, of two rows each on a small screen; the next number shows older ones
 OLDER = ("older", "older ones")
-LONGEST = 120  # letters of one line in a list: two rows of a small screen
 
 
 class Listing(Pick):
@@ -29,11 +27,12 @@ class Listing(Pick):
 
     day = unit = True  # whether they are told of each
     gas = False  # whether refrigerant and leaks are
+    at_once, longest = 6, 120  # on a small screen, of two rows each; the next number shows older ones
 
     def __init__(self, home: Home, title: str, found: list[Path], start: int = 0) -> None:
         super().__init__(home, (item("", title, STRONG),), (), self.take)
         self.home, self.found, self.start, self.named = home, found, start, title
-        self.here = found[start : start + AT_ONCE]
+        self.here = found[start : start + self.at_once]
         self._known: dict[Path, Brief] = {}
         self._shown = 0
         threading.Thread(target=self._read, name="reading sessions", daemon=True).start()
@@ -55,7 +54,7 @@ class Listing(Pick):
     @property
     def choices(self) -> Choices:
         """(path, what stands for it)."""
-        more = (OLDER,) if len(self.found) > self.start + AT_ONCE else ()
+        more = (OLDER,) if len(self.found) > self.start + self.at_once else ()
         return (*((str(path), self.line(path)) for path in self.here), *more)
 
     def line(self, path: Path) -> str:
@@ -65,9 +64,10 @@ class Listing(Pick):
         head = "  ".join([began if self.day else began.rpartition(" ")[2], *([unit] if self.unit else [])])
         if found is None:
             return f"{head} ..."
-        said = f"{found.said}. Refrigerant: {found.gas}" if self.gas and found.gas else found.said
-        text = f"{head}: {said}" if self.unit else f"{head}  {said}"
-        return text if len(text) <= LONGEST else text[: LONGEST - 3] + "..."
+        gas = f"; refrigerant {found.gas}" if self.gas and found.gas else ""
+        text = f"{head}: {found.said}" if self.unit else f"{head}  {found.said}"
+        room = max(60, self.longest - len(gas))
+        return (text if len(text) <= room else text[: room - 3] + "...") + gas
 
     def enter(self, line: str) -> None:
         self.take(choice(self.choices, line, self.talk.mark))
@@ -75,7 +75,7 @@ class Listing(Pick):
     def take(self, one: str) -> None:
         """One of them, or the older ones."""
         if one == OLDER[0]:
-            self.home.put_aside(self, type(self)(self.home, self.named, self.found, self.start + AT_ONCE))
+            self.home.put_aside(self, type(self)(self.home, self.named, self.found, self.start + self.at_once))
         else:
             self.chosen(Path(one))
 
@@ -102,6 +102,7 @@ class OfUnit(Listing):
 
     unit = False
     gas = True
+    at_once, longest = 4, 180
 
 
 class Units(Listing):
@@ -122,8 +123,8 @@ class Units(Listing):
 
     def line(self, path: Path) -> str:
         own = self.visits[_key(named(path)[1])]
-        count = "1 visit" if len(own) == 1 else f"{len(own)} visits, the last"
-        return f"{unit_of(path)}: {count} {when(named(path)[0]).partition(' ')[0]}"
+        count = "1 visit," if len(own) == 1 else f"{len(own)} visits, the last"
+        return f"{unit_of(path)}: {count} on {when(named(path)[0]).partition(' ')[0]}"
 
     def view(self, width: int) -> View:
         view = super().view(width)
@@ -193,7 +194,7 @@ def visit_page(home: Home, path: Path) -> Mode:
 
     choices: Choices = (("sheet", "read its sheet"), *((("resume", "go on with it"),) if found.open else ()))
     title = [item("visit", f"{when(named(path)[0])}  {found.unit or unit_of(path)}", STRONG), item("", found.said)]
-    title += [item("refrigerant", found.gas)] if found.gas else []
+    title += [item("gas", found.gas)] if found.gas else []
     return _Stay(home, (*title, item("file", path.name)), choices, then)
 
 

@@ -36,9 +36,9 @@ def settings_page(home: Home) -> Mode:
     def then(key: str) -> None:
         home.begin_aside(instruments_page(home) if key == "instruments" else Setting(home, key))
 
-    choices: Choices = tuple((key, f"{key:<12}{now.get(key, 'not set')}") for key in KEYS)
+    choices: Choices = tuple((key, f"{key:<13}{now.get(key, 'not set')}") for key in KEYS)
     count = len({key.split(".")[1] for key in now if key.startswith("instruments.")})
-    choices += (("instruments", f"{'instruments':<12}{count or 'none'} set by you, else good digital ones"),)
+    choices += (("instruments", f"{'instruments':<13}{count or 'none'} set by you, else good digital ones"),)
     return _stays(home, "Which setting?", choices, then, lambda: settings_page(home))
 
 
@@ -51,7 +51,7 @@ def instruments_page(home: Home, of: str = "good-to") -> Mode:
         days = name == "calibrated"
         home.begin_aside(instruments_page(home, name) if days else Setting(home, f"instruments.{name}.{of}"))
 
-    choices = tuple((name, f"{name:<12}{now.get(f'instruments.{name}.{of}', unset)}") for name in INSTRUMENTS)
+    choices = tuple((name, f"{name:<13}{now.get(f'instruments.{name}.{of}', unset)}") for name in INSTRUMENTS)
     return _stays(home, title, (*choices, *more), then, lambda: instruments_page(home, of))
 
 

@@ -172,22 +172,26 @@ def app_for(name: str, folder: Path, theme: str = "") -> tuple[LowsideApp, Typis
     """An app at its first question, and the person who goes on to that scene. folder: an empty one."""
     typist = Typist({**known_of("leak"), **SCENES[name][1]})
     if name in AT_HOME:
-        return LowsideApp(Home(_front(folder, known=name != "first-run")), theme), typist
+        home = Home(_front(folder, known=name != "first-run"))
+        home.look()
+        return LowsideApp(home, theme), typist
     return app_of(begun(bundled(), clock=HandClock()), theme), typist
 
 
 def _front(folder: Path, *, known: bool) -> Front:
-    """A home with one visit cut off and one closed, both of a fixed day."""
+    """A home with one visit cut off, of a fixed day."""
     sessions = folder / "sessions"
     sessions.mkdir()
     if known:
         (folder / "settings.yaml").write_text("altitude: 300 ft\nregion: US\n", encoding="utf-8")
-        (sessions / "2026-11-25T0930-K-12-0a1b.jsonl").write_text("cut off\n", encoding="utf-8")
+        visit = begun(bundled(), "call", path=sessions / "2026-11-25T0930-K-12-0a1b.jsonl", clock=HandClock())
+        visit.act(lambda walk: walk.answer({"circuits": "1"}))
+        visit.leave()
 
     def none(*_: object) -> Begun:
         raise Refused("not-here", "No visit is begun in a picture.", "")
 
-    return Front(sessions, folder / "settings.yaml", "2026-11-25", none, none)
+    return Front(sessions, folder / "settings.yaml", lambda: "2026-11-25", none, none)
 
 
 async def play(name: str, pilot: Pilot[None], typist: Typist) -> None:

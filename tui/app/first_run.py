@@ -77,7 +77,7 @@ class FirstRun(Mode):
             item("why", why),
             item("", "ESC, or type later: skip all of this; the settings have it.", FAINT),
         )
-        hint = "number or arrows; then Enter"
+        hint = "number or arrows; Enter alone: what is marked"
         if not choices:
             hint = "such as 300 ft or 90 m; Enter alone: asked each time"
         elif self.marked is None:

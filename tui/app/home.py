@@ -166,11 +166,15 @@ class Home(Dialogue):
         self._modes.clear()
         self.wish = wish
 
+    def look(self) -> None:
+        """What was cut off is looked for; it may take a moment."""
+        self._page.look()
+
     # ---- over to the walk and back
 
     def begin(self, prepare: Callable[[], Library]) -> Callable[[], Talk]:
         """In a thread, once the screen stands: what was cut off, then the trees. Gives what makes the walk."""
-        self._page.look()
+        self.look()
         library = prepare()
         return lambda: self.make(library)
 

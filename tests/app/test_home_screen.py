@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from threading import Event
 
 import pytest
 
@@ -312,6 +313,37 @@ async def test_trees_that_cannot_be_read_stop_walks_only(tmp_path: Path, trees: 
         await pilot.pause(0.2)
         assert app.talk is home
         assert "both-low.yaml:3:1" in shown(app, "said")
+
+
+async def test_a_walk_that_waits_for_its_trees_can_be_left(tmp_path: Path, trees: Library) -> None:
+    read_now = Event()
+
+    def slow() -> Library:
+        assert read_now.wait(20)
+        return trees
+
+    home = Home(front_of(tmp_path))
+    app = LowsideApp(home, begin=lambda: home.begin(slow))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, "2")
+        await enter(pilot, "K-7")
+        assert "Reading the trees ..." in shown(app, "page")
+        await enter(pilot, "2")
+        assert "One moment" in shown(app, "said")
+        await pilot.press("f9")
+        assert "Reading the trees ..." in shown(app, "page")
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "What now?" in shown(app, "page")
+        read_now.set()
+        await pilot.pause(0.3)
+        assert app.talk is home, "nothing is wished for any more"
+        await enter(pilot, "2")
+        await enter(pilot, "K-8")
+        talk = await wait_for_talk(app, pilot)
+        assert talk.walk.events[0]["unit"] == "K-8"
+    for visit in home.visits:
+        visit.leave()
 
 
 # ---- settings and the first run

@@ -59,6 +59,8 @@ class Home(Dialogue):
 
     @property
     def mode(self) -> Mode:
+        if self.ready:
+            return Reading(self)
         return self._modes[-1] if self._modes else self._page
 
     @property
@@ -71,15 +73,13 @@ class Home(Dialogue):
 
     @property
     def in_aside(self) -> bool:
-        return bool(self._modes)
+        return self.ready or bool(self._modes)
 
     @property
     def ticking(self) -> bool:
         return self.mode.busy
 
     def view(self, width: int) -> View:
-        if self.ready:
-            return View((item("", "Reading the trees ...", STRONG),))
         return self.mode.view(width)
 
     def title(self) -> tuple[str, str]:
@@ -109,17 +109,19 @@ class Home(Dialogue):
         if action == "keypad":
             self.keypad = not self.keypad
             return True
-        if action == "undo" and self._modes:
+        if action == "undo" and self.in_aside:
             self.escape()
             return True
-        if action == "sums":
+        if action == "sums" and not self.ready:
             return self.refusing(self.sums)
         self.said = told("That key is for a visit.")
         return False
 
     def escape(self) -> None:
-        """Leave what was begun."""
-        if self._modes:
+        """Leave what was begun; a walk that still waits for its trees, too."""
+        if self.ready:
+            self.wish, self.said = None, ()
+        elif self._modes:
             mode = self._modes.pop()
             self.said = ()
             try:
@@ -310,6 +312,17 @@ class HomePage(Mode):
         from tui.app.earlier import Open
 
         self.home.begin_aside(Open(self.home, "Which visit goes on? The latest first.", self.open))
+
+
+class Reading(Mode):
+    """A walk is wished for and its trees are still being read. What is typed meanwhile stays for it."""
+
+    def view(self, width: int) -> View:
+        parts = (item("", "Reading the trees ...", STRONG), item("", "ESC: leave it", FAINT))
+        return View(parts)
+
+    def enter(self, line: str) -> None:
+        raise Refused("not-now", "One moment: the trees are still being read.", "It stays in the line.")
 
 
 class Tag(Mode):

@@ -70,7 +70,7 @@ def _watch() -> str:
     except (Refused, OSError) as problem:
         from tui.cli.problems import in_words
 
-        return in_words(problem)
+        return " ".join(in_words(problem).split())
     return ""
 
 

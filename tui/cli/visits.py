@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from tui.desk.settings import Settings
     from tui.tree.library import Library
 
-
+LINE_BY_LINE = "Line by line: lowside walk --plain."
 Begun: TypeAlias = "tuple[Visit, tuple[str, ...]]"
 
 
@@ -25,9 +25,9 @@ def need_a_terminal(*, plain: bool) -> None:
         return
     drawn_on = sys.__stderr__  # the screen is drawn there, so that stdout can be sent to a file
     if sys.stdin is None or not sys.stdin.isatty() or drawn_on is None or not drawn_on.isatty():
-        raise Refused("no-terminal", "The screen needs a terminal, and this is none.", "Walk line by line: --plain")
+        raise Refused("no-terminal", "The screen needs a terminal, and this is none.", LINE_BY_LINE)
     if os.environ.get("TERM") == "dumb":
-        raise Refused("no-terminal", "This terminal can't draw a screen (TERM=dumb).", "Walk line by line: --plain")
+        raise Refused("no-terminal", "This terminal can't draw a screen (TERM=dumb).", LINE_BY_LINE)
 
 
 def show(visit: Visit, *, plain: bool, notices: Iterable[str] = (), shown: TextIO | None = None) -> int:

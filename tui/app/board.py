@@ -118,9 +118,10 @@ class Board(TalkMode):
         self.talk.said = told("; ".join(given), "recorded")
 
     def _look_again(self) -> None:
-        """The same rows in the same order, with what they are now."""
+        """The same rows in the same order, with what they are now; what came by its name stands behind them."""
         now = {row.reading.id: row for row in self.talk.walk.board()}
-        self.rows = [now.get(row.reading.id, row) for row in self.rows]
+        self.rows = [now.pop(row.reading.id, row) for row in self.rows]
+        self.rows += [row for row in now.values() if row.shown][: MOST - len(self.rows)]
 
     def _all(self, line: str) -> list[str]:
         """Each is looked at before any counts, so that a slip in one leaves none half done."""

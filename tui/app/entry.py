@@ -23,7 +23,7 @@ _EDIT = re.compile(r"(cursor|delete|select|home|end)\w*(\(True\))?\Z")
 
 def _edits() -> dict[str, tuple[str, tuple[bool, ...]]]:
     """Keys that move in the line or delete of it: the action's name, and whether it selects."""
-    found = {}
+    found: dict[str, tuple[str, tuple[bool, ...]]] = {}
     for binding in Input.BINDINGS:
         if isinstance(binding, Binding) and _EDIT.match(binding.action):
             name, _, selects = binding.action.partition("(")

@@ -322,7 +322,7 @@ class Answering(ABC):
             name = next(iter(self._machine.circuits))
         if name is None or name not in self._machine.circuits:
             there = ", ".join(self._machine.circuits)
-            cure = f"Say which: {there}" if there else "First name the circuits (one: type 1), then this again."
+            cure = f"Say which: {there}" if there else "Name the circuits first (one: type 1), then say it again."
             raise Refused("which-circuit", "That reading belongs to a circuit.", cure)
         return self._machine.circuits[name]
 

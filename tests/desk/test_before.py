@@ -284,3 +284,12 @@ def test_what_was_taken_back_or_corrected_does_not_count() -> None:
     values, _ = said(answer, found("overcharge"), corrected, found("short-of-charge"))
     assert values["nameplate-charge"].si == pytest.approx(0.3)
     assert values["earlier-finding"] == "short-of-charge"
+
+
+def test_what_a_visit_put_right_is_what_the_next_one_knows(tmp_path: Path) -> None:
+    history = [{"circuit": "main", "reading": "refrigerant", "value": "R-134a", "visit": "2026-05-01"}]
+    walk = Walk.start(small(), "small", site=SITE, unit="P-8", history=history)
+    walk.tell("refrigerant", "R-290")
+    walk.close("enough")
+    known_now = past_of(walk.events, "2026-11-25", small().catalogue).values
+    assert known_now["main", "refrigerant"] == ("R-290", "2026-11-25")

@@ -210,3 +210,101 @@ def test_a_session_without_an_opening_is_none(library: Library) -> None:
     for events in ([], [{"event": "noted"}]):
         with pytest.raises(Refused):
             Walk.from_events(library, events)
+
+
+# ---- what was known before the visit
+
+
+OF_BEFORE = [
+    {"circuit": "main", "reading": "refrigerant", "value": "R-134a", "visit": "2026-05-01"},
+    {"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"},
+]
+
+
+def past_the_gloves(start: Start) -> Walk:
+    walk = start(history=OF_BEFORE)
+    walk.answer("yes")
+    walk.answer({"fan": "running", "box-wanted": "35 °F"})
+    walk.acknowledge()
+    walk.answer(LOW)
+    assert walk.prompt is not None
+    assert walk.prompt.step == "connect"
+    return walk
+
+
+def test_another_refrigerant_than_before_brings_back_its_caution(start: Start) -> None:
+    walk = past_the_gloves(start)
+    walk.tell("refrigerant", "R-290")
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "caution", "the flammable one was not shown for R-134a"
+    assert any("flame" in words.lower() or "flammable" in words.lower() for words in walk.prompt.cautions)
+    assert walk.values()["refrigerant"] == "R-290"
+    assert replayed(walk).events == walk.events
+    assert replayed(walk).prompt == walk.prompt
+
+
+def test_what_was_known_is_corrected_like_any_reading(start: Start) -> None:
+    walk = past_the_gloves(start)
+    known = next(given for given in walk.from_before() if given.reading == "refrigerant")
+    events = list(walk.events)
+    change = walk.correct(known, "R-290")
+    assert walk.events == events
+    assert (change.was, change.now) == ("R-134a", "R-290")
+    assert any(line.startswith("next:") for line in change.differences)
+    walk.accept(change)
+    assert [given.reading for given in walk.from_before()] == ["nameplate-charge"]
+    again = next(given for given in walk.given() if given.reading == "refrigerant")
+    walk.accept(walk.correct(again.event_no, "R-134a"))
+    assert walk.prompt is not None
+    assert walk.prompt.step == "connect", "a slip in the correction is mended the same way"
+    assert replayed(walk).events == walk.events
+
+
+def test_the_same_as_before_is_no_correction(start: Start) -> None:
+    walk = past_the_gloves(start)
+    walk.tell("refrigerant", "R-134a")
+    assert not any(event["event"] == "corrected" for event in walk.events)
+    assert walk.prompt is not None
+    assert walk.prompt.step == "connect"
+
+
+@pytest.mark.parametrize("of_before", [True, False])
+def test_told_once_more_and_corrected_it_goes_back_to_the_first_time(start: Start, of_before: bool) -> None:
+    """The decisions rest on the first time: a correction of the second alone would pass the caution by."""
+    walk = start(history=OF_BEFORE if of_before else [])
+    if not of_before:
+        walk.answer("R-134a")
+    walk.answer("yes")
+    if not of_before:
+        walk.answer("14 oz")
+    walk.answer({"fan": "running", "box-wanted": "35 °F"})
+    walk.acknowledge()
+    walk.tell("refrigerant", "R-134a")
+    last = [given for given in walk.given() if given.reading == "refrigerant"][-1]
+    walk.accept(walk.correct(last.event_no, "R-290"))
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "caution"
+    assert walk.values()["refrigerant"] == "R-290"
+    assert [given.shown for given in walk.given() if given.reading == "refrigerant"] == ["R-290"]
+    assert replayed(walk).events == walk.events
+    assert replayed(walk).prompt == walk.prompt
+
+
+def test_an_undo_leaves_what_was_known_corrected(start: Start) -> None:
+    walk = past_the_gloves(start)
+    walk.tell("nameplate-charge", "9 oz")
+    walk.undo(3)
+    assert value(walk, "nameplate-charge") == pytest.approx(9 * 0.028349523125)
+    assert replayed(walk).events == walk.events
+    assert replayed(walk).given() == walk.given()
+
+
+def test_circuits_known_before_can_be_others(start: Start) -> None:
+    history = [{"circuit": "", "reading": "circuits", "value": "left, right", "visit": "2026-05-01"}]
+    walk = start("named-unit", history=history)
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "which-circuit"
+    walk.tell("circuits", "1")
+    assert walk.prompt is not None
+    assert (walk.prompt.kind, walk.prompt.circuit) == ("ask", "main")
+    assert replayed(walk).prompt == walk.prompt

@@ -40,6 +40,7 @@ deed = st.one_of(
     st.tuples(st.just("couldnt"), st.sampled_from(["no port", ""])),
     st.tuples(st.just("undo"), st.integers(0, 4)),
     st.tuples(st.just("correct"), st.integers(0, 60), st.sampled_from(WORDS)),
+    st.tuples(st.just("correct"), st.just("before"), st.sampled_from(WORDS)),
     st.tuples(st.just("overrule"), st.sampled_from(["low", "on", "high", "suction-level low"])),
     st.tuples(st.just("note"), st.text(max_size=20)),
     st.tuples(st.just("close"), st.just("called away")),
@@ -79,7 +80,8 @@ def do(walk: Walk, what: tuple[Any, ...]) -> None:
     if name == "right":
         fitting(walk, *rest)
     elif name == "correct":
-        walk.accept(walk.correct(*rest))
+        which = next(iter(walk.from_before()), 0) if rest[0] == "before" else rest[0]
+        walk.accept(walk.correct(which, rest[1]))
     elif name == "overrule":
         walk.overrule(rest[0], "looked twice")
     else:
@@ -110,6 +112,7 @@ def holds(library: Library, walk: Walk, cut: int) -> None:
     assert again.table() == walk.table()
     assert again.still_possible == walk.still_possible
     assert again.trail() == walk.trail()
+    assert (again.given(), again.from_before()) == (walk.given(), walk.from_before())
     assert again.left_on == walk.left_on
     assert not (walk.closed and walk.left_on), "nothing is left on in silence"
     shorter = Walk.from_events(library, events[:cut])
@@ -124,7 +127,15 @@ def test_the_events_are_the_walk(
 ) -> None:
     site = data.draw(st.sampled_from([{}, {"altitude": "0 ft"}, {"barometer": "29.9 inHg", "today": "2026-11-25"}]))
     known: dict[str, Any] = {"circuits": {name: {} for name in circuits}}
-    walk = Walk.start(library, "small", site=site, known=known, units=data.draw(st.sampled_from(["US", "SI"])))
+    history = [{"circuit": circuits[0], "reading": "refrigerant", "value": "R-134a", "visit": "2026-05-01"}]
+    walk = Walk.start(
+        library,
+        "small",
+        site=site,
+        known=known,
+        history=data.draw(st.sampled_from([(), history])),
+        units=data.draw(st.sampled_from(["US", "SI"])),
+    )
     tried(walk, deeds)
     holds(library, walk, data.draw(st.integers(1, len(walk.events))))
 

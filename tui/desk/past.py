@@ -12,7 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Value, from_json
-from tui.walk.opening import circuits_of
+from tui.walk.opening import circuits_of, instead, put_right
 
 if TYPE_CHECKING:
     from tui.tree.model import Catalogue
@@ -49,9 +49,13 @@ class Past:
 
 def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
     """The account of one session. Raises KeyError, TypeError or ValueError for what no walk writes."""
-    day = str(events[0]["site"].get("today") or day)
+    opened = events[0]
+    for event in events:
+        if event["event"] == "corrected" and event["event_no"] == 0:
+            opened = instead(opened, event)
+    day = str(opened["site"].get("today") or day)
     counted = _counted(events)
-    values = dict(_opening(events[0], day, catalogue))
+    values = dict(_opening(opened, day, catalogue))
     for _, event in counted:
         _take(values, event, day, catalogue)
     circuits = dict.fromkeys(str(event["circuit"]) for _, event in counted if event.get("circuit"))
@@ -76,7 +80,7 @@ def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
         elif kind == "corrected":
             back = event["event_no"]
             kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
-            if back in kept:
+            if back in kept and back > 0:
                 kept[back] = {**kept[back], "value": event["value"]}
         else:
             kept[number] = event
@@ -87,7 +91,8 @@ def _opening(opened: Event, day: str, catalogue: Catalogue) -> Iterator[tuple[tu
     """What that visit itself knew beforehand; of an earlier visit with its day."""
     for item in opened["history"]:
         if item["reading"] not in (ADDED, FINDING):
-            yield (item["circuit"], item["reading"]), (from_json(item["value"]), item.get("visit", ""))
+            since = day if put_right(opened, item) else item.get("visit", "")
+            yield (item["circuit"], item["reading"]), (from_json(item["value"]), since)
     names = next((reading.id for reading in catalogue.readings.values() if reading.names), "")
     if names and opened["known"]["circuits"]:
         yield ("", names), (", ".join(circuits_of(opened)), day)

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
+from tui.walk.opening import instead
 
 if TYPE_CHECKING:
     from tui.record import Line
@@ -135,6 +136,8 @@ def _overrule(account: Account, overruled: Entry) -> None:
 def _correct(account: Account, corrected: Entry) -> None:
     """The reading has its new value, and all that followed from it was worked out anew behind this."""
     number = int(corrected.event["event_no"])
+    if number == 0:
+        account.opened = instead(account.opened, corrected.event)
     account.entries = [
         Entry(e.n, e.at, {**e.event, "value": corrected.event["value"]}) if e.n == number else e
         for e in account.entries

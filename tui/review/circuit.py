@@ -26,6 +26,7 @@ from tui.review.wording import VERDICTS, Wording, figure, names_in, quantity, se
 from tui.tree.model import Do, WorkOut
 from tui.walk.evidence import row_of
 from tui.walk.kinds import spoken
+from tui.walk.opening import put_right
 from tui.walk.prompt import Row
 
 _OF_MASS = (Kind.MASS, Kind.LEAK_RATE)
@@ -143,7 +144,8 @@ class Part:
         for item in opened.get("history", []):
             if item["circuit"] == self.circuit and self._of_plate(item["reading"]):
                 text = self.wording.value(item["reading"], item["value"])
-                known[spoken(item["reading"])] = f"{text} (from an earlier visit)"
+                source = "corrected on this visit" if put_right(opened, item) else "from an earlier visit"
+                known[spoken(item["reading"])] = f"{text} ({source})"
         for name, value in opened.get("known", {}).get("circuits", {}).get(self.circuit, {}).items():
             known[spoken(name)] = f"{self.wording.value(name, value)} (known beforehand)"
         return known

@@ -51,6 +51,10 @@ class Answering(ABC):
         """Keep an input event and fold it in."""
 
     @abstractmethod
+    def _put_right(self, at: Circuit, reading: str, value: Value) -> bool:
+        """Where the value contradicts what was known before this visit, that is corrected with all that rests on it."""
+
+    @abstractmethod
     def looked_at(self) -> Circuit | None:
         """The circuit being walked, else the one that ended last."""
 
@@ -143,7 +147,10 @@ class Answering(ABC):
         self._put("switched", circuit=prompt.circuit, to=circuit)
 
     def tell(self, reading: str, text: Text, circuit: str | None = None, instrument: str | None = None) -> None:
-        """Any reading, at any time; an ask for it then finds it known. Raises Refused."""
+        """Any reading, at any time; an ask for it then finds it known. Raises Refused.
+
+        One that contradicts what was known before this visit corrects that: what was decided on it is decided anew.
+        """
         found = self.library.catalogue.readings.get(reading)
         if found is None or found.ask is None:
             names = [r.id for r in self.library.catalogue.readings.values() if r.ask]
@@ -152,6 +159,8 @@ class Answering(ABC):
             raise Refused("no-such-reading", f"There is no reading called {reading!r}.", cure)
         at = self._circuit_for(found.of, circuit)
         value = self._parsed(reading, text)
+        if self._put_right(at, reading, value):
+            return
         self._agrees(at, reading, value)
         self._add(
             {
@@ -344,10 +353,10 @@ class Answering(ABC):
         return event
 
     def _agrees(self, circuit: Circuit, name: str, value: Value) -> None:
-        """A reading taken again while nothing has changed must be the same within reason; not one of before."""
+        """A reading taken again while nothing has changed must be the same within reason."""
         facts = self._machine.holder(circuit, name)
         pending = circuit.pending
-        if name not in facts.fresh or name in facts.before or (pending is not None and pending.retake):
+        if name not in facts.fresh or (pending is not None and pending.retake):
             return
         if not agree(facts.values.get(name), value):
             shown = showing.shown_value(self._machine, circuit, name)

@@ -11,9 +11,10 @@ from tui.walk import history, inputs, showing
 from tui.walk.answering import Answering, Text
 from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
+from tui.walk.facts import agree
 from tui.walk.history import Input
 from tui.walk.machine import Machine
-from tui.walk.opening import circuits_of, open_machine, opened_event
+from tui.walk.opening import circuits_of, instead, open_machine, opened_event
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -38,6 +39,8 @@ class Walk(Answering):
         self._reach = Reach(library)
         self._embed = embed_texts
         self._inputs: list[Input] = []
+        self._opening = opened
+        self._instead: dict[tuple[str, str], Input] = {}  # corrections of what was known beforehand
         self._emit: Callable[[Event], None] = self.events.append
         self._machine = self._fresh()
         self._closed = False
@@ -95,26 +98,26 @@ class Walk(Answering):
 
         return replayed(cls, library, list(events), recompute=recompute)
 
-    def _fresh(self) -> Machine:
+    def _fresh(self, opening: Event | None = None) -> Machine:
         """A machine just opened, silent."""
         embedding = (lambda tree: dict(embed(self.library, tree))) if self._embed else None
         machine = Machine(self.library, self._properties, self._reach, lambda event: None, embed=embedding)
-        open_machine(machine, self.events[0])
+        open_machine(machine, self._opening if opening is None else opening)
         return machine
 
     def begin(self) -> None:
         """Enter the first tree and go to the first prompt (`start` has done it)."""
-        opened = self.events[0]
-        self._machine.emit = self._emit
-        self._machine.begin(opened["tree"], circuits_of(opened))
-        self._machine.advance()
+        self._begin(self._machine, self._emit)
 
-    def _restart(self) -> Machine:
-        machine = self._fresh()
-        opened = self.events[0]
-        machine.begin(opened["tree"], circuits_of(opened))
-        machine.advance()
+    def _restart(self, emit: Callable[[Event], None], opening: Event | None = None) -> Machine:
+        machine = self._fresh(opening)
+        self._begin(machine, emit)
         return machine
+
+    def _begin(self, machine: Machine, emit: Callable[[Event], None]) -> None:
+        machine.emit = emit
+        machine.begin(self._opening["tree"], circuits_of(self._opening))
+        machine.advance()
 
     # ---- looking
 
@@ -181,14 +184,15 @@ class Walk(Answering):
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""
         readings = self.library.catalogue.readings
+        everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
         return [
             Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
-            for i in self._inputs
+            for i in everything
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
         ]
 
     def from_before(self) -> list[Given]:
-        """What was known before this visit and still counts; `tell` puts another value in its place."""
+        """What was known before this visit and still counts; `correct` takes it, as `tell` does by its name."""
         machine = self._machine
         return [
             Given(0, at.name, name, showing.shown_value(machine, at, name) + showing.since_when(machine, at, name))
@@ -243,14 +247,21 @@ class Walk(Answering):
         with self._properties.aside():
             return taken_back(self, n)
 
-    def correct(self, event_no: int, text: Text) -> Change:
-        """What would change if the reading of that event had been `text`. Writes nothing."""
-        from tui.walk.correcting import proposal
+    def correct(self, which: int | Given, text: Text) -> Change:
+        """What would change if a reading had been `text`. Writes nothing. Raises Refused.
 
-        event = self._correctable(event_no)
+        which: the number of its event, or one of `given` or `from_before`.
+        """
+        from tui.walk.correcting import first_take, proposal
+
+        if isinstance(which, Given) and which in self.from_before():
+            event_no, event = 0, self._known(which.circuit, which.reading)
+        else:
+            event_no = which.event_no if isinstance(which, Given) else which
+            event = self._correctable(event_no)
         value = self._parsed(event["reading"], text)
         with self._properties.aside():
-            return proposal(self, event_no, event, value)
+            return proposal(self, first_take(self, event_no, event), event, value)
 
     def _correctable(self, event_no: int) -> Event:
         if event_no not in (given.event_no for given in self.given()):
@@ -258,27 +269,38 @@ class Walk(Answering):
         return self._input(event_no)
 
     def _input(self, number: int) -> Event:
-        found = next((i.event for i in self._inputs if i.number == number), None)
+        everything = (*self._inputs, *self._instead.values())
+        found = next((i.event for i in everything if i.number == number), None)
         if found is None:
             raise Refused("not-a-reading", f"Event {number} is no reading.", "Pick one from the list.")
         return found
+
+    def _known(self, circuit: str, reading: str) -> Event:
+        """What was known of it before the visit, as if an event had given it."""
+        at = self._machine.circuits[circuit] if circuit else self._machine.unit
+        value = at.facts.values[reading]
+        assert value is not None
+        return {"circuit": circuit, "reading": reading, "value": to_json(value)}
 
     def accept(self, change: Change) -> None:
         """Make the correction: the old figure stays in the record, the new one counts."""
         if change.at_version != len(self.events):
             raise Refused("outdated", "Something was answered since.", "Look at the correction again.")
-        event = self._correctable(change.event_no)
+        number = change.event_no
+        event = self._correctable(number) if number else self._known(change.circuit, change.reading)
         value = self._parsed(change.reading, change.text)
-        self._add(
-            {
-                "event": "corrected",
-                "circuit": event["circuit"],
-                "event_no": change.event_no,
-                "reading": change.reading,
-                "value": to_json(value),
-                "was": event["value"],
-            }
-        )
+        self._correct(0 if self.of_opening(number) else number, event, value)
+
+    def _correct(self, event_no: int, event: Event, value: Value) -> None:
+        corrected = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
+        self._add(corrected | {"reading": event["reading"], "value": to_json(value), "was": event["value"]})
+
+    def _put_right(self, at: Circuit, reading: str, value: Value) -> bool:
+        known = reading in at.facts.before and reading in at.facts.fresh
+        if not known or agree(at.facts.values.get(reading), value):
+            return False
+        self._correct(0, self._known(at.name, reading), value)
+        return True
 
     # ---- for replaying and correcting
 
@@ -305,9 +327,19 @@ class Walk(Answering):
         self._emit = self.events.append
         self._machine.emit = self._emit
 
+    @property
+    def opening(self) -> Event:
+        """The first event, with what was known beforehand as it was corrected since."""
+        return self._opening
+
+    def of_opening(self, number: int) -> bool:
+        """Is this the number of what was known beforehand, or of a correction of that?"""
+        return number == 0 or any(each.number == number for each in self._instead.values())
+
     def trial(self, number: int, event: Event) -> Machine:
         """A machine of its own in which that input was `event`; this walk stays as it is."""
-        return self.trial_of(history.after_correction(self._inputs, number, event))
+        inputs = history.after_correction(self._inputs, number, event)
+        return self.trial_of(inputs, instead(self._opening, event) if self.of_opening(number) else None)
 
     @property
     def inputs(self) -> list[Input]:
@@ -317,9 +349,9 @@ class Walk(Answering):
         """The inputs as they would count after `undo`. Raises Refused where there are not so many answers."""
         return history.after_undo(self._inputs, history.undo_target(self._inputs, n), self.library.catalogue)
 
-    def trial_of(self, inputs: list[Input]) -> Machine:
+    def trial_of(self, inputs: list[Input], opening: Event | None = None) -> Machine:
         """A machine of its own built from these inputs; this walk stays as it is."""
-        return history.rebuild(self._restart, inputs, None, lambda derived: None)[0]
+        return history.rebuild(lambda emit: self._restart(emit, opening), inputs, None, lambda derived: None)[0]
 
     # ---- inside
 
@@ -337,10 +369,19 @@ class Walk(Answering):
             counted = history.after_undo(self._inputs, event["back_to"], self.library.catalogue)
             self._machine, self._inputs = history.rebuild(self._restart, counted, None, self._emit)
         elif kind == "corrected":
-            corrected = self._input(event["event_no"])
-            counted = history.after_correction(self._inputs, event["event_no"], corrected | {"value": event["value"]})
-            self._machine, self._inputs = history.rebuild(self._restart, counted, event["event_no"], self._emit)
+            self._fold_corrected(number, event)
         else:
             self._inputs.append(Input(number, event))
             inputs.apply(self._machine, event)
             self._closed = self._closed or kind == "closed"
+
+    def _fold_corrected(self, number: int, event: Event) -> None:
+        corrected = event["event_no"]
+        if corrected == 0:
+            self._opening = instead(self._opening, event)
+            self._instead[event["circuit"], event["reading"]] = Input(number, event)
+            right = event
+        else:
+            right = self._input(corrected) | {"value": event["value"]}
+        counted = history.after_correction(self._inputs, corrected, right)
+        self._machine, self._inputs = history.rebuild(self._restart, counted, corrected, self._emit)

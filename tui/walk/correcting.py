@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
-from tui.walk import history, showing
-from tui.walk.inputs import UNDOABLE
+from tui.walk import history, inputs, showing
 from tui.walk.kinds import spoken
 from tui.walk.machine import Machine
 from tui.walk.prompt import Change
@@ -28,21 +27,43 @@ def proposal(walk: Walk, number: int, event: Event, value: Value) -> Change:
     text = str(stored.get("typed") or value)
     if isinstance(value, Quantity) and not value.typed:
         text = show(value, value.unit or None)
-    return Change(number, event["reading"], was, say, differences, text, len(walk.events))
+    return Change(number, event["reading"], was, say, differences, text, len(walk.events), event["circuit"])
+
+
+def first_take(walk: Walk, number: int, event: Event) -> int:
+    """Where that reading was first given, if it was told once more while nothing had changed; 0: before the visit.
+
+    What was decided meanwhile rests on that. Measured takes stand each for itself: they are averaged.
+    """
+    if walk.of_opening(number) or "instrument" in event:
+        return number
+    earlier = [each for each in walk.inputs if each.number < number]
+    machine = walk.trial_of(earlier)
+    circuit, reading = inputs.circuit_of(machine, event), event["reading"]
+    facts = machine.holder(circuit, reading)
+    if reading not in facts.fresh or facts.values.get(reading) is None:
+        return number
+    first = next((each for each in reversed(earlier) if _gives(each, event)), None)
+    return first_take(walk, first.number, first.event) if first is not None else 0
+
+
+def _gives(each: history.Input, event: Event) -> bool:
+    told = each.event["event"] in inputs.TAKEN and each.how in (history.STRICT, history.TOLD)
+    return told and all(each.event.get(part) == event[part] for part in ("reading", "circuit"))
 
 
 def taken_back(walk: Walk, n: int) -> tuple[str, ...]:
     """What `Walk.undo_shows` says: the answers that would go, then what would be otherwise."""
-    inputs = walk.inputs_after_undo(n)
-    gone = [_answer(walk, each.event) for each in inputs if _goes(walk, each)]
-    now = walk.trial_of(inputs)
+    counted = walk.inputs_after_undo(n)
+    gone = [_answer(walk, each.event) for each in counted if _goes(walk, each)]
+    now = walk.trial_of(counted)
     first = ", ".join(gone) or "the last answer"
     return (first, *_differences(walk.machine, now))
 
 
 def _goes(walk: Walk, each: history.Input) -> bool:
     before = next(i for i in walk.inputs if i.number == each.number)
-    return each.how != before.how and each.event["event"] in UNDOABLE
+    return each.how != before.how and each.event["event"] in inputs.UNDOABLE
 
 
 def _answer(walk: Walk, event: Event) -> str:

@@ -33,7 +33,7 @@ def counted_events(walk: Walk) -> list[Event]:
 
 def _gone_through(walk: Walk) -> list[Event]:
     """Its inputs as they count now, once more from the beginning, with what follows from them."""
-    again = type(walk)(walk.library, walk.events[0], embed_texts=False)
+    again = type(walk)(walk.library, walk.opening, embed_texts=False)
     for event in walk.events:
         again.use_properties(event.get("properties", []))
     told = again.gather()
@@ -47,4 +47,4 @@ def _gone_through(walk: Walk) -> list[Event]:
             carry(again.machine, each.event, in_series=each.how != WITHDRAWN, as_told=each.how == TOLD)
             if each.how == TOLD:
                 again.machine.advance()
-    return [walk.events[0], *told]
+    return [walk.opening, *told]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from tui.quantity import Refused
 from tui.tree.model import Catalogue
-from tui.walk.inputs import TAKEN, UNDOABLE, apply, carry, changes, fits
+from tui.walk.inputs import TAKEN, UNDOABLE, apply, carry, changes, contradicts, fits
 from tui.walk.machine import Machine
 from tui.walk.world import Event
 
@@ -65,13 +65,17 @@ def after_correction(inputs: list[Input], number: int, event: Event) -> list[Inp
 
 
 def rebuild(
-    fresh: Callable[[], Machine], inputs: list[Input], loud_from: int | None, emit: Callable[[Event], None]
+    fresh: Callable[[Callable[[Event], None]], Machine],
+    inputs: list[Input],
+    loud_from: int | None,
+    emit: Callable[[Event], None],
 ) -> tuple[Machine, list[Input]]:
-    """A new machine through all inputs; from event number `loud_from` on, what follows is emitted.
+    """A new machine through all inputs; from event number `loud_from` on (0: the opening), what follows is emitted.
 
-    An input that does not fit where the machine stands keeps its facts only (``told``).
+    An input that does not fit where the machine stands keeps its facts only (``told``). One that said once more what
+    has been corrected since is withdrawn.
     """
-    machine = fresh()
+    machine = fresh(emit if loud_from == 0 else lambda derived: None)
     counted: list[Input] = []
     for each in inputs:
         if loud_from is not None and each.number >= loud_from:
@@ -79,6 +83,8 @@ def rebuild(
         how = each.how
         if how == STRICT and not fits(machine, each.event):
             how = TOLD
+        if how == STRICT and contradicts(machine, each.event):
+            how = WITHDRAWN
         if how == STRICT:
             apply(machine, each.event)
         else:

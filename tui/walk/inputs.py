@@ -14,6 +14,7 @@ from tui.quantity import Accuracy, Atmosphere, Quantity, Value, from_json
 from tui.trade import Site
 from tui.tree.model import Catalogue, Do, FindingStep, Wait
 from tui.walk.circuit import Circuit, Pending
+from tui.walk.facts import agree
 from tui.walk.kinds import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, ZERO
 from tui.walk.machine import Machine
 from tui.walk.retake import contributing, worst_instrument
@@ -308,6 +309,16 @@ def fits(machine: Machine, event: Event) -> bool:
         return False
     here = (circuit.frame.program.tree.name, pending.step.name)
     return (event.get("tree"), event.get("step")) == here and _FITS[kind](pending, event)
+
+
+def contradicts(machine: Machine, event: Event) -> bool:
+    """Is another value told than the one that stands, of what is not measured? Only a correction does that."""
+    reading = machine.catalogue.readings.get(event.get("reading", ""))
+    if event["event"] != "told" or reading is None or reading.instrument is not None:
+        return False
+    facts = machine.holder(circuit_of(machine, event), reading.id)
+    known = reading.id in facts.fresh and reading.id not in facts.before
+    return known and not agree(facts.values.get(reading.id), value_of(machine, event))
 
 
 def _fits_answer(pending: Pending, event: Event) -> bool:

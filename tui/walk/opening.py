@@ -158,6 +158,32 @@ def circuits_of(opened: Mapping[str, Any]) -> list[str]:
     return list(opened.get("circuits", opened["known"]["circuits"]))
 
 
+def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
+    """The opening as it counts since an event put another value in the place of one known beforehand.
+
+    `corrected` lists them as [circuit, reading]: they are of this visit now.
+    """
+    circuit, reading, value = corrected["circuit"], corrected["reading"], corrected["value"]
+    known, history = opened["known"], [dict(item) for item in opened["history"]]
+    circuits = {name: dict(readings) for name, readings in known["circuits"].items()}
+    unit = dict(known["unit"])
+    places = [unit, *(readings for name, readings in circuits.items() if circuit in ("", name))]
+    held = [place for place in places if reading in place]
+    items = [item for item in history if item["reading"] == reading and circuit in ("", item["circuit"])]
+    for item in items:
+        item["value"] = value
+    for place in held if held or items else [unit]:  # the names of circuits that were given with the opening
+        place[reading] = value
+    done = [*opened.get("corrected", ()), [circuit, reading]]
+    return {**opened, "known": {"unit": unit, "circuits": circuits}, "history": history, "corrected": done}
+
+
+def put_right(opened: Mapping[str, Any], item: Mapping[str, Any]) -> bool:
+    """Was this reading of an earlier visit corrected since?"""
+    done = opened.get("corrected", ())
+    return ["", item["reading"]] in done or [item["circuit"], item["reading"]] in done
+
+
 def open_machine(machine: Machine, opened: Event) -> None:
     """Put what the opening says into an empty machine."""
     machine.units = opened["units"]
@@ -177,16 +203,21 @@ def open_machine(machine: Machine, opened: Event) -> None:
     for name in circuits_of(opened):
         machine.circuits[name] = Circuit(name)
     here = machine.catalogue.readings  # a replay knows only the readings its trees use
-    for name, value in opened["known"]["unit"].items():
-        if name in here:
-            facts.know(name, from_json(value))
     _named(machine, tuple(circuits_of(opened)))
+    for name, value in opened["known"]["unit"].items():
+        if name in here and here[name].names:
+            _named(machine, circuit_names(str(from_json(value))))
+        elif name in here:
+            facts.know(name, from_json(value))
     for circuit, readings in opened["known"]["circuits"].items():
         for name, value in readings.items():
             if name in here:
                 machine.holder(machine.circuits[circuit], name).know(name, from_json(value))
     for item in opened["history"]:
         _from_before(machine, item)
+    for circuit, reading in opened.get("corrected", ()):
+        if reading in here:
+            machine.holder(machine.circuits.get(circuit, machine.unit), reading).before.pop(reading, None)
 
 
 def _from_before(machine: Machine, item: Event) -> None:

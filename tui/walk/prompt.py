@@ -131,3 +131,4 @@ class Change:
     differences: tuple[str, ...]
     text: str
     at_version: int
+    circuit: str = ""

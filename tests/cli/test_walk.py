@@ -82,6 +82,8 @@ def changed(tmp_path: Path, good: str, bad: str) -> Path:
         ("tree: both-low", "tree: both-lo", "both-low"),
         ("scale: [217.66 oz, 216.67 oz]", "scale: [217.66 oz]", "scale asked 2 times"),
         ("circuits:", "circuit:", "circuits"),
+        ("suction: [8.2 psig, 10.9 psig, 16.5 psig]", "suction: []", "the list of suction is empty"),
+        ("altitude: 300 ft", "altitude: [300 ft, 400 ft]", "altitude is not asked"),
         ("    receiver: no\n", "    receiver: no\n    receiver: no\n", "second time"),
     ],
 )
@@ -108,6 +110,15 @@ def test_absent_answers_are_counted(lowside: Command, tmp_path: Path, log: Path)
     file = changed(tmp_path, "    frost-pattern: only at the inlet\n", "")
     done = lowside("walk", "--answers", file, "--log", log, "--json")
     assert "frost-pattern" in shaped(done.out, WALK)["not_given"]
+
+
+def test_work_on_the_unit_itself_can_be_not_done(lowside: Command, tmp_path: Path, log: Path) -> None:
+    text = (ANSWERS / "call-ice.yaml").read_text("utf-8")
+    file = tmp_path / "answers.yaml"
+    file.write_text(text.replace("visit:\n", "visit:\n  couldn't: [call/save-the-goods]\n"), "utf-8")
+    assert lowside("walk", "--answers", file, "--log", log).code == 0
+    events = [json.loads(line) for line in log.read_text("utf-8").splitlines()]
+    assert [e["step"] for e in events if e["event"] == "couldn't" and "readings" not in e] == ["save-the-goods"]
 
 
 def test_a_file_that_exists_is_not_written_over(lowside: Command, walked: Path) -> None:

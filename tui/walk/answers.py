@@ -30,7 +30,7 @@ NOT_GIVEN = "not in the answers file"
 NOT_DONE = "as the answers file says"
 KEYS = ("tree", "units", "site", "visit", "circuits")
 SITE_KEYS = ("altitude", "barometer", "region", "today")
-COULDNT = "couldn't"  # in a circuit: work and waits, as TREE/STEP, that could not be done
+COULDNT = "couldn't"  # in a circuit, or of the unit in the visit: work and waits, as TREE/STEP, that could not be done
 Act = Callable[[Callable[[Walk], object]], object]
 
 
@@ -70,7 +70,7 @@ class Answers:
             if key.text in ("tree", "units"):
                 setattr(answers, key.text, _scalar(value).text)
             elif key.text == "site":
-                answers.site = _givens(value, SITE_KEYS)
+                answers.site = {name: _one(name, given) for name, given in _givens(value, SITE_KEYS).items()}
             elif key.text == "visit":
                 answers.visit = _givens(value)
             elif key.text == "circuits":
@@ -104,10 +104,20 @@ def _givens(node: source.Node, keys: tuple[str, ...] = ()) -> dict[str, Given]:
             raise _unknown(key.spot, key.text, keys)
         listed = isinstance(value, source.Sequence)
         items = [_scalar(item) for item in value.items] if isinstance(value, source.Sequence) else [_scalar(value)]
+        if not items:
+            say = f"{_at(key.spot)}: the list of {key.text} is empty."
+            raise Refused("bad-answers", say, "Leave it out if it could not be had, else give its answers.")
         found[key.text] = Given(
             tuple(item.text for item in items), tuple(item.spot for item in items), key.spot, listed
         )
     return found
+
+
+def _one(name: str, given: Given) -> Given:
+    """What is not asked has one answer. Raises Refused for more."""
+    if len(given.texts) > 1:
+        raise Refused("bad-answers", f"{_at(given.spot)}: {name} is not asked, so it has one answer.", "Give that one.")
+    return given
 
 
 def _at(spot: Spot) -> str:
@@ -141,7 +151,7 @@ def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit:
             known={"circuits": {name: _known(library, given) for name, given in answers.circuits.items()}},
             site={key: given.texts[0] for key, given in answers.site.items()},
             units=answers.units,
-            unit=unit or _first(answers.visit.get("unit") or answers.visit.get("unit-tag")),
+            unit=unit or _first(answers.visit.get("unit")),
             embed_texts=embed_texts,
         )
     except Refused as refused:
@@ -171,7 +181,8 @@ def _beforehand(reading: Reading) -> bool:
 
 def _known(library: Library, given: Mapping[str, Given]) -> dict[str, str]:
     readings = library.catalogue.readings
-    return {name: found.texts[0] for name, found in given.items() if name in readings and _beforehand(readings[name])}
+    beforehand = {name: found for name, found in given.items() if name in readings and _beforehand(readings[name])}
+    return {name: _one(name, found).texts[0] for name, found in beforehand.items()}
 
 
 def _first(given: Given | None) -> str:
@@ -222,7 +233,7 @@ class Driver:
             self.act(_PASS.get(prompt.kind, lambda walk: walk.answer(prompt.choices[0][0])))
 
     def _was_not_done(self, prompt: Prompt) -> bool:
-        given = self.answers.circuits.get(prompt.circuit, {}).get(COULDNT)
+        given = self.answers.circuits.get(prompt.circuit, self.answers.visit).get(COULDNT)
         return given is not None and prompt.kind in (DO, WAIT) and f"{prompt.tree}/{prompt.step}" in given.texts
 
     def _offer(self, prompt: Prompt) -> None:

@@ -98,6 +98,13 @@ def test_a_cylinder_left_on_is_told(log: Path) -> None:
     assert "STILL ON cylinder on" in flat(section(visit.sheet(), "MAIN: WORK AND WAITS"))
 
 
+def test_a_reading_typed_by_its_name_stands_with_the_others(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    visit.act(lambda walk: walk.tell("line", "40 °F"))
+    visit.answer("4 psig")
+    assert flat(section(visit.sheet(), "MAIN: READINGS TAKEN")).endswith("Line 40 °F Suction 4.0 psig")
+
+
 def test_a_reading_taken_back_is_no_reading_any_more(log: Path) -> None:
     visit = to_the_gauges(begun(log))
     visit.answer("30 psig")  # well, and the walk ends in an offer

@@ -19,9 +19,9 @@ from tui.review.because import (
     seen_at,
     stayed_close,
 )
-from tui.review.filled import filled, rounds_on
+from tui.review.filled import filled
 from tui.review.page import Page
-from tui.review.searched import of_place, searched
+from tui.review.searched import place_of, searched
 from tui.review.wording import VERDICTS, Wording, figure, names_in, quantity, sentence
 from tui.tree.model import Do, WorkOut
 from tui.walk.evidence import row_of
@@ -47,7 +47,6 @@ class Part:
         self.wording = wording
         self.circuit = circuit
         self.findings = list(account.of("finding", circuit=circuit))
-        self.rounds = rounds_on(account, wording, circuit)
 
     def write(self) -> None:
         """All its sections; those that would be empty are left out."""
@@ -124,7 +123,7 @@ class Part:
     # ---- readings and verdicts
 
     def _searched(self) -> None:
-        rows = searched(self.account, self.wording, self.circuit, self.rounds)
+        rows = searched(self.account, self.circuit)
         if rows:
             self._heading("Places searched, in this order")
         for place, said in rows:
@@ -157,7 +156,7 @@ class Part:
             self.page.rows({sentence(label): text for label, text in rows.items()})
 
     def _is_running(self, entry: Entry, name: str) -> bool:
-        if of_place(self.rounds, entry, self.wording):
+        if place_of(entry):
             return False
         return self._mine(entry, name) and not self._of_plate(name) and not self._is_mass(entry, name)
 

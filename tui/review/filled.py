@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tui.quantity import show, usual_unit
 from tui.review.account import Account, Entry
-from tui.review.searched import Round, rounds_of
+from tui.review.searched import place_at
 from tui.review.wording import VERDICTS, Wording, figure, quantity
 from tui.tree.model import Expression, Name, Text
 from tui.walk.kinds import spoken
@@ -12,11 +12,6 @@ from tui.walk.kinds import spoken
 NOT_KNOWN = "not known"
 
 _GIVEN = ("answered", "told", "judged", "worked-out")
-
-
-def rounds_on(account: Account, wording: Wording, circuit: str) -> list[Round]:
-    """The rounds over places on a circuit."""
-    return rounds_of(account, wording, circuit, lambda name, at: _recorded(account, wording, name, at))
 
 
 def filled(account: Account, wording: Wording, text: Text, at: Entry) -> str:
@@ -37,16 +32,9 @@ def value_at(account: Account, wording: Wording, name: str, at: Entry) -> str:
         value = catalogue.figures[name].value
         return f"the {spoken(name)}" if value is None else show(value, usual_unit(value, account.units))
     if catalogue is not None and (name == "place" or name in catalogue.places.kinds):
-        place = place_at(account, wording, at)
+        place = place_at(account, at)
         return place if name == "place" or not place else catalogue.places.things[place][name]
     return _recorded(account, wording, name, at)
-
-
-def place_at(account: Account, wording: Wording, at: Entry) -> str:
-    """The place that was looked at last before an event, in its tree; empty if there was none."""
-    tree = at.event.get("tree")
-    rounds = [each for each in rounds_on(account, wording, at.circuit) if each.tree == tree and each.begun < at.n]
-    return rounds[-1].place if rounds else ""
 
 
 def latest(account: Account, wording: Wording, name: str, at: Entry) -> Entry | None:

@@ -162,14 +162,11 @@ class Answering(ABC):
         if self._put_right(at, reading, value):
             return
         self._agrees(at, reading, value)
-        self._add(
-            {
-                "event": "told",
-                "circuit": at.name,
-                "reading": reading,
-                **self._reading(reading, value, instrument),
-            }
-        )
+        event: Event = {"event": "told", "circuit": at.name, "reading": reading}
+        prompt = self.prompt
+        asked = prompt is not None and reading in (each.id for each in prompt.readings)
+        where = self._where(at.name) if asked else {}
+        self._add(event | where | self._reading(reading, value, instrument))
 
     def couldnt(self, reason: str, reading: str | None = None) -> None:
         """What is asked (or this one of several) could not be had or done. Raises Refused if it must."""
@@ -368,6 +365,9 @@ class Answering(ABC):
         prompt = self.prompt
         assert prompt is not None
         event = {"event": kind, "circuit": prompt.circuit, "tree": prompt.tree, "step": prompt.step}
-        place = self._machine.place_at(prompt.circuit)
-        where = {"place": place} if place else {}
-        self._add(event | where | data | ({"by": self.by} if self.by else {}))
+        self._add(event | self._where(prompt.circuit) | data | ({"by": self.by} if self.by else {}))
+
+    def _where(self, circuit: str) -> Event:
+        """The place that a circuit's round is about."""
+        place = self._machine.place_at(circuit)
+        return {"place": place} if place else {}

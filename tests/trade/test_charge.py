@@ -72,6 +72,39 @@ def test_leak_per_year() -> None:
     assert found.to("g/yr") == pytest.approx(50 / (731 / 365.25))
 
 
+def test_a_loss_over_a_month_as_a_year() -> None:
+    """E03, achrnews.com, EPA requirements for leak repair: 100 lb lose 5 lb in one month, 60 lb or 60 % a year."""
+    assert work_out("leak-over", "5 lb", "1 month").to("lb/yr") == pytest.approx(60)
+    assert work_out("leak-share", "5 lb", "1 month", "100 lb").to("%") == pytest.approx(60, abs=0.5)
+
+
+def test_over_a_time_and_between_two_days_are_one() -> None:
+    by_days = work_out("leak-per-year", "60 g", "2024-11-25", "2025-05-25")
+    assert work_out("leak-over", "60 g", "181 d").si == pytest.approx(by_days.si)
+
+
+def test_what_the_scale_is_off_is_in_the_rate() -> None:
+    found = work_out("leak-share", unsure("60 g", "scale", "2 g"), "6 months", "400 g")
+    assert found.to("%") == pytest.approx(30)
+    assert found.u / found.si == pytest.approx(2 / 60 / 3**0.5)
+
+
+@pytest.mark.parametrize(
+    ("missing", "span", "code"),
+    [("60 g", "0 d", "no-time-between"), ("-1 g", "6 months", "out-of-range")],
+)
+def test_no_rate_of_nothing(missing: str, span: str, code: str) -> None:
+    for name, more in (("leak-over", ()), ("leak-share", ("400 g",))):
+        with pytest.raises(Refused) as refused:
+            ask(name, missing, span, *more)
+        assert refused.value.code == code
+
+
+def test_no_share_of_no_plate() -> None:
+    with pytest.raises(Refused, match="nameplate"):
+        ask("leak-share", "60 g", "6 months", "0 g")
+
+
 @pytest.mark.parametrize("last_right", ["2025-11-25", "2025-11-26"])
 def test_no_rate_without_time_between(last_right: str) -> None:
     with pytest.raises(Refused) as refused:

@@ -33,6 +33,13 @@ def test_five_feet_of_quarter_inch_full_of_liquid_r134a() -> None:
     assert (density * work_out("hose-volume", "5 ft", "0.25 in")).to("g") == pytest.approx(58.2, rel=0.01)
 
 
+@pytest.mark.parametrize(("refrigerant", "grams"), [("R-134a", 58.2), ("R-404A", 50.4)])
+def test_five_feet_of_quarter_inch_full_of_liquid(refrigerant: str, grams: float) -> None:
+    """H07 and H08, at 77 °F, by the property library: within 1 %."""
+    found = work_out("hose-of-liquid", "5 ft", "0.25 in", "77 °F", refrigerant)
+    assert found.to("g") == pytest.approx(grams, rel=0.01)
+
+
 def test_five_feet_of_quarter_inch_from_a_cylinder_of_r404a() -> None:
     """H08, 77 °F, 1044 kg/m3: 50.4 g within 1 %. A blend leaves its cylinder as liquid."""
     found = work_out("hose-from-cylinder", "5 ft", "0.25 in", "77 °F", "R-404A")

@@ -51,6 +51,23 @@ def test_five_hundred_pounds_ten_degrees_colder() -> None:
     )
 
 
+def test_a_tight_circuit_has_not_fallen() -> None:
+    """N06: 500 psig show 489.68 psig 10 °F colder; by the ideal law, 490.46, that looks like a leak (N11: 0.78 psi)."""
+    tight = work_out("nitrogen-fall", "500 psig", "80 °F", "70 °F", "489.68 psig")
+    assert tight.to("psi") == pytest.approx(0, abs=0.05)
+    ideal = work_out("nitrogen-fall", "500 psig", "80 °F", "70 °F", "490.46 psig")
+    assert ideal.to("psi") == pytest.approx(-0.78, abs=0.02)
+
+
+def test_one_gauge_in_both_looks_cancels_but_not_what_it_drifted() -> None:
+    then, now = unsure("150 psig", "gauge", "0.5 psi"), unsure("145 psig", "gauge", "0.5 psi")
+    same = work_out("nitrogen-fall", then, "80 °F", "80 °F", now)
+    drifted = work_out("nitrogen-fall", then, "80 °F", "80 °F", unsure("145 psig", "gauge later", "0.5 psi"))
+    assert same.to("psi") == pytest.approx(5)
+    assert same.u < drifted.u / 50
+    assert drifted.u == pytest.approx(2**0.5 * 0.5 * Quantity.of(1, "psi").si / 3**0.5, rel=0.01)
+
+
 def test_gauge_and_fahrenheit_are_never_divided() -> None:
     """N07: 150 x 70/80 = 131.25 psig is the mistake; N03 has the right one."""
     found = work_out("nitrogen-expected", "150 psig", "80 °F", "70 °F").to("psig")

@@ -35,6 +35,9 @@ CALLS: dict[str, tuple[str, ...]] = {
     "subcooling": ("88 °F", "120 psig"),
     "hose-holds": ("5 ft", "0.25 in", "3 psig"),
     "hose-from-cylinder": ("5 ft", "0.25 in", "71.3 °F"),
+    "hose-of-liquid": ("5 ft", "0.25 in", "71.3 °F"),
+    "suction-for-box": ("34.2 °F", "20 dF"),
+    "head-for-air": ("71.3 °F", "30 dF"),
     "standing-says": ("60 psig", "70 °F"),
 }
 ALONE: dict[str, tuple[str, ...]] = {
@@ -45,6 +48,11 @@ ALONE: dict[str, tuple[str, ...]] = {
     "share-missing": ("60 g", "400 g"),
     "leak-per-year": ("60 g", "2024-01-02", "2025-11-25"),
     "nitrogen-expected": ("150 psig", "83 °F", "71 °F"),
+    "nitrogen-fall": ("150 psig", "83 °F", "71 °F", "143 psig"),
+    "air-pressure": ("5000 ft",),
+    "full-vacuum": ("5000 ft",),
+    "leak-over": ("60 g", "6 months"),
+    "leak-share": ("60 g", "6 months", "400 g"),
     "us-leak-rate": ("4 lb", "20 lb", "2025-06-01", "2025-11-25"),
     "bubbles-limit": ("R-448A",),
     "vacuum-rise-limit": ("3 L", "0.002 psi", "10 min", "R-448A"),

@@ -69,6 +69,33 @@ def test_head_wanted(refrigerant: str, condensing: str, psig: float, within: flo
     assert work_out("head-wanted", condensing, refrigerant).to("psig") == pytest.approx(psig, abs=within)
 
 
+@pytest.mark.parametrize(
+    ("split", "psig"),
+    [("20 dF", 114.0), ("35 dF", 146.4)],  # R22: air of 75 °F
+)
+def test_head_for_the_air(split: str, psig: float) -> None:
+    assert work_out("head-for-air", "75 °F", split, "R-134a").to("psig") == pytest.approx(psig, abs=1.0)
+
+
+@pytest.mark.parametrize(
+    ("refrigerant", "box", "td", "psig", "within"),
+    [
+        ("R-290", "35 °F", "10 dF", 46.30, 0.1),  # R30 at 25 °F; box and coil R27: 10 CFR 431 subpart R, from memory
+        ("R-290", "-10 °F", "10 dF", 10.73, 0.1),  # R30 at -20 °F; R27 as above
+        ("R-134a", "40 °F", "20 dF", 18.43, 0.1),  # R28 at 20 °F; common practice: 20 dF below the box
+        ("R-600a", "20 °F", "20 dF", -3.16, 0.1),  # R31 at 0 °F, in vacuum
+    ],
+)
+def test_suction_for_the_box(refrigerant: str, box: str, td: str, psig: float, within: float) -> None:
+    assert work_out("suction-for-box", box, td, refrigerant).to("psig") == pytest.approx(psig, abs=within)
+
+
+def test_a_thermometer_in_the_box_moves_the_wanted_suction() -> None:
+    """R28: 18.43 psig at 20 °F and 22.10 at 25 °F, 0.73 psi a degree."""
+    found = work_out("suction-for-box", unsure("40 °F", "air probe", "1 dF"), "20 dF", "R-134a")
+    assert found.errors["air probe"] * 3**0.5 / Quantity.of(1, "psi").si == pytest.approx(0.73, abs=0.05)
+
+
 def test_the_everyday_case() -> None:
     """Common practice, no source: box 35 °F, TD 20 dF is about 15 psig; 75 °F air, split 30 dF about 135."""
     suction = work_out("suction-wanted", Quantity.of(35, "°F") - Quantity.of(20, "dF"), "R-134a")

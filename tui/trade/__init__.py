@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from tui.refrigerant import Look
 from tui.trade import (
+    air,
     charge,
     eu,
     hoses,
@@ -32,6 +33,7 @@ _MODULES = (
     charge,
     standing,
     nitrogen,
+    air,
     leaks,
     us_leak,
     us_recovery,

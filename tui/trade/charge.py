@@ -71,6 +71,27 @@ def leak_per_year(
     return missing / span
 
 
+def leak_over(site: Site, properties: Properties, missing: Quantity, span: Quantity) -> Quantity:
+    """Mean leak rate of a mass lost in a time span, kg/s. Raises Refused for a mass below or a time not above zero."""
+    if missing.si < 0.0:
+        raise Refused("out-of-range", "Less than nothing was lost: that is no leak rate.", "Weigh again.")
+    if span.si <= 0.0:
+        raise Refused("no-time-between", "No time has passed: no rate can be told.", "Give the time it took.")
+    return missing / span
+
+
+def leak_share(
+    site: Site, properties: Properties, missing: Quantity, span: Quantity, nameplate: Quantity
+) -> Quantity:
+    """Share of the nameplate charge that such a leak takes in a year (365.25 d, UCUM `a`).
+
+    A plain rate: rules have a year and a look back of their own. Raises Refused as `leak_over`, and
+    unless the plate is above zero.
+    """
+    _above_zero(nameplate, "The nameplate charge")
+    return leak_over(site, properties, missing, span) * Quantity.of(1, "yr") / nameplate
+
+
 def _above_zero(mass: Quantity, what: str) -> None:
     if mass.si <= 0.0:
         raise Refused("out-of-range", f"{what} must be above zero.", "Read the plate again.")
@@ -108,5 +129,21 @@ SUMS = (
         "mean leak rate since the charge was last right",
         "definition; UCUM year of 365.25 days",
         leak_per_year,
+    ),
+    Sum(
+        "leak-over",
+        (Kind.MASS, Kind.TIME_SPAN),
+        Kind.LEAK_RATE,
+        "mass lost over the time it took",
+        "definition; UCUM year of 365.25 days",
+        leak_over,
+    ),
+    Sum(
+        "leak-share",
+        (Kind.MASS, Kind.TIME_SPAN, Kind.MASS),
+        Kind.RATIO,
+        "share of the nameplate charge that is lost in a year",
+        "definition; UCUM year of 365.25 days",
+        leak_share,
     ),
 )

@@ -65,8 +65,22 @@ def hose_from_cylinder(
     lost although the circuit has not got it. Raises Refused for no hose or outside the tables.
     """
     as_liquid = properties.fact("charges-as", refrigerant) == "liquid"
-    name = "liquid-density" if as_liquid else "saturated-vapour-density"
-    density = saturation.density_at(name, properties, warm, refrigerant)
+    if as_liquid:
+        return hose_of_liquid(site, properties, length, bore, warm, refrigerant)
+    density = saturation.density_at("saturated-vapour-density", properties, warm, refrigerant)
+    return density * hose_volume(site, properties, length, bore)
+
+
+def hose_of_liquid(
+    site: Site,
+    properties: Properties,
+    length: Quantity,
+    bore: Quantity,
+    warm: Quantity,
+    refrigerant: str,
+) -> Quantity:
+    """Mass in a hose full of liquid at temperature `warm`. Raises Refused for no hose or outside the tables."""
+    density = saturation.density_at("liquid-density", properties, warm, refrigerant)
     return density * hose_volume(site, properties, length, bore)
 
 
@@ -94,5 +108,13 @@ SUMS = (
         "refrigerant in the hose between an open cylinder and a closed manifold",
         "inner volume times density",
         hose_from_cylinder,
+    ),
+    Sum(
+        "hose-of-liquid",
+        (Kind.LENGTH, Kind.LENGTH, Kind.TEMPERATURE, Kind.CHOICE),
+        Kind.MASS,
+        "a hose full of liquid",
+        "inner volume times density",
+        hose_of_liquid,
     ),
 )

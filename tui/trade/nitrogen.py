@@ -24,10 +24,23 @@ def nitrogen_expected(
     return carried(Kind.GAUGE_PRESSURE, gauge, *parts)
 
 
+def nitrogen_fall(
+    site: Site, properties: Properties, pressure: Quantity, then: Quantity, now: Quantity, held: Quantity
+) -> Quantity:
+    """How far the gauge at the end, `held`, stands below what a tight circuit shows; above zero is a fall.
+
+    Errors of one source cancel in it: give each reading its own where an instrument may have drifted between the
+    two looks. Raises Refused as `nitrogen_expected`.
+    """
+    return nitrogen_expected(site, properties, pressure, then, now) - held
+
+
 def ideal_pressure(pressure: float, then: float, now: float) -> float:
     """The pocket rule p1/T1 = p2/T2, Pa absolute and K, for comparison with the real gas."""
     return pressure * now / then
 
+
+_HOLD = (Kind.GAUGE_PRESSURE, Kind.TEMPERATURE, Kind.TEMPERATURE, Kind.GAUGE_PRESSURE)
 
 SUMS = (
     Sum(
@@ -37,5 +50,13 @@ SUMS = (
         "pressure a tight circuit shows at the new temperature",
         "constant volume, nitrogen as a real gas",
         nitrogen_expected,
+    ),
+    Sum(
+        "nitrogen-fall",
+        _HOLD,
+        Kind.PRESSURE_DIFFERENCE,
+        "what a tight circuit shows, less what the gauge shows",
+        "constant volume, nitrogen as a real gas",
+        nitrogen_fall,
     ),
 )

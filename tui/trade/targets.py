@@ -89,6 +89,27 @@ def suction_wanted(site: Site, properties: Properties, evaporating: Quantity, re
 condensing_temperature = partial(saturation.temperature, "mid-temperature")
 head_wanted = partial(saturation.pressure, "mid-pressure")
 
+
+def suction_for_box(
+    site: Site, properties: Properties, box: Quantity, difference: Quantity, refrigerant: str
+) -> Quantity:
+    """Gauge suction pressure for a box at `box` whose evaporator runs `difference` (TD) colder.
+
+    Raises Refused as `suction_wanted`.
+    """
+    return suction_wanted(site, properties, box - difference, refrigerant)
+
+
+def head_for_air(
+    site: Site, properties: Properties, air: Quantity, split: Quantity, refrigerant: str
+) -> Quantity:
+    """Gauge head pressure where air of `air` goes into a condenser that runs `split` warmer.
+
+    Raises Refused outside the saturation table.
+    """
+    return head_wanted(site, properties, air + split, refrigerant)
+
+
 SUMS = (
     Sum(
         "evaporating-temperature",
@@ -121,5 +142,21 @@ SUMS = (
         "head for a wanted condensing temperature, at this altitude",
         "common practice, on the saturation tables",
         head_wanted,
+    ),
+    Sum(
+        "suction-for-box",
+        (Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE, Kind.CHOICE),
+        Kind.GAUGE_PRESSURE,
+        "suction where the evaporator is at box less TD",
+        "common practice, on the saturation tables",
+        suction_for_box,
+    ),
+    Sum(
+        "head-for-air",
+        (Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE, Kind.CHOICE),
+        Kind.GAUGE_PRESSURE,
+        "head where the condenser is at air plus split",
+        "common practice, on the saturation tables",
+        head_for_air,
     ),
 )

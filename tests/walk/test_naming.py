@@ -89,7 +89,7 @@ def test_a_reading_told_before_any_circuit_is_named_is_refused(start: Start) -> 
     walk = start("named-unit")
     with pytest.raises(Refused) as refused:
         walk.tell("suction", "8 psig")
-    assert "First name the circuits" in refused.value.cure
+    assert "circuits first" in refused.value.cure
 
 
 def test_a_slip_in_the_names_can_be_taken_back(start: Start) -> None:

@@ -42,7 +42,7 @@ def test_a_torn_file_is_told_as_far_as_it_goes(whole: bytes, tmp_path: Path) -> 
     assert "Below stands only what its first" in first
     assert "Record torn:" in flat(sheet)
     assert "Suction" in sheet
-    assert "MAIN: NOTHING FOUND" in sheet
+    assert "Found Nothing found" in flat(sheet)
 
 
 def test_an_altered_file_is_told_up_to_there(whole: bytes, tmp_path: Path) -> None:
@@ -89,7 +89,7 @@ def test_trees_that_cannot_be_unpacked_leave_the_ids_as_spoken(whole: bytes, tmp
             writer.append({**event, "text": "x", "catalogue": "x"} if event["event"] == "entered" else event)
     sheet = flat(sheet_of(read(path)))
     assert "The trees in this record can't be read" in sheet
-    assert "Result, main Short of charge" in sheet
+    assert "Found Short of charge" in sheet
     assert "Suction" in sheet
 
 

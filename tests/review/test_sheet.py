@@ -26,22 +26,26 @@ def test_a_whole_visit(log: Path) -> None:
         "Unit K-12",
         "Date 25 November 2026, 09:30 to 09:44 (UTC-05:00)",
         "Technician p-1f0c22ab",
-        "air 14.70 psia (altitude 0 ft)",
-        "no country's rules were used",
-        "Door yes",
-        "Result, main short of charge",
         "Record whole:",
     ):
         assert text in head, head
-    found = flat(section(sheet, "MAIN: FOUND, 09:43"))
+    result = flat(section(sheet, "RESULT"))
+    assert result.startswith("For the customer It has lost refrigerant. Found Short of charge Seen 09:43 After 2 oz ")
+    done = flat(section(sheet, "WHAT WAS DONE"))
+    assert done == "Work Connects a cylinder; adds refrigerant To be looked at 1 of 1 wait cut short"
+    assert "Main R-134a, 14 oz on the plate; in: not weighed" in flat(section(sheet, "REFRIGERANT"))
+    assert "Next Find the leak." in flat(section(sheet, "LEFT TO DO"))
+    visited = flat(section(sheet, "THE VISIT"))
+    assert "air 14.70 psia (altitude 0 ft)" in visited
+    assert "no country's rules were used" in visited
+    assert "Door yes" in visited
+    found = flat(section(sheet, "MAIN: WHY, 09:43"))
     assert "Cause short of charge" in found
-    assert "Next Find the leak." in found
-    assert "For the customer It has lost refrigerant." in found
     assert "wanted 10 °F to 20 °F: low; at the end" in found
     assert flat(section(sheet, "MAIN: PLATE AND BUILD")) == "Refrigerant R-134a Nameplate charge 14 oz"
     assert "Suction 4.0 psig (09:36), then 15.0 psig (09:42)" in flat(section(sheet, "MAIN: READINGS TAKEN"))
     assert flat(section(sheet, "MAIN: REFRIGERANT IN AND OUT")) == (
-        "Scale 100 oz (09:38), then 98 oz (09:40) Net 2 oz (worked out)"
+        "- A small circuit: Scale 100 oz (09:38), then 98 oz (09:40) Net 2 oz (worked out)"
     )
     work = flat(section(sheet, "MAIN: WORK AND WAITS"))
     assert "09:37 Cylinder on the scale." in work
@@ -72,7 +76,9 @@ def test_what_was_remarked(log: Path) -> None:
     assert "plate.jpg" in section(sheet, "PHOTOS")
     assert DIGEST in section(sheet, "PHOTOS").replace("\n", "").replace(" ", "")
     assert "cold by hand" in section(sheet, "MAIN: THE TECHNICIAN'S OWN FINDING")
-    assert "MAIN: NOTHING FOUND" in sheet
+    result = flat(section(sheet, "RESULT"))
+    assert "By the technician's own finding: A filter is blocked." in result
+    assert "Found Nothing found; the technician's own finding: drier blocked" in result
     assert "not yet: the visit is still open" in flat(sheet)
 
 
@@ -112,7 +118,7 @@ def test_a_reading_taken_back_is_no_reading_any_more(log: Path) -> None:
     visit.answer("4 psig")
     sheet = visit.sheet()
     assert "30.0 psig" not in section(sheet, "MAIN: READINGS TAKEN")
-    assert "FOUND, " not in sheet
+    assert "WHY, " not in sheet
     back = flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
     assert "Went back one answer" in back
     assert "Taken back: suction 30.0 psig" in back
@@ -136,7 +142,7 @@ def test_a_correction_shows_both_and_counts_the_new_one(log: Path) -> None:
     sheet = visit.sheet()
     assert "Suction was 30.0 psig, corrected to 4.0 psig" in flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
     assert flat(section(sheet, "MAIN: READINGS TAKEN")).endswith("Suction 4.0 psig")
-    assert "FOUND, " not in sheet  # what followed from 30 psig no longer holds
+    assert "WHY, " not in sheet  # what followed from 30 psig no longer holds
     assert "LOW" in section(sheet, "MAIN: JUDGED")
 
 
@@ -181,9 +187,9 @@ def test_each_circuit_has_its_part(log: Path) -> None:
     visit.answer("freezer", "R-290", "yes")
     sheet = visit.sheet()
     assert "Circuits freezer, table" in flat(sheet)
-    assert "TABLE: NOTHING FOUND" in sheet
+    assert "Found Nothing found" in flat(section(sheet, "RESULT, TABLE"))
     assert "Nameplate charge 3 oz (known beforehand)" in flat(section(sheet, "FREEZER: PLATE AND BUILD"))
-    assert "R-290" not in sheet.partition("TABLE: NOTHING FOUND")[2]
+    assert "R-290" not in sheet.partition("TABLE: ")[2]
 
 
 def test_an_earlier_visit_is_told_as_such(log: Path) -> None:
@@ -192,8 +198,8 @@ def test_an_earlier_visit_is_told_as_such(log: Path) -> None:
     assert "Nameplate charge 14 oz (from an earlier visit)" in flat(sheet)
 
 
-def test_what_is_known_of_the_unit_stands_in_the_head(log: Path) -> None:
-    assert "Door yes" in flat(begun(log, known={"door": "yes"}).sheet().partition("\n\n")[0])
+def test_what_is_known_of_the_unit_is_told(log: Path) -> None:
+    assert "Door yes" in flat(section(begun(log, known={"door": "yes"}).sheet(), "THE VISIT"))
 
 
 def test_metric_visits_are_told_in_metric(log: Path) -> None:

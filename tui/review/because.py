@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tui.quantity import Kind
 from tui.review.account import Account, Entry
 from tui.review.filled import NOT_KNOWN, latest, value_at
-from tui.review.wording import VERDICTS, Wording, figure, names_of
+from tui.review.wording import VERDICTS, Wording, figure, names_of, quantity
 from tui.walk.evidence import row_of
 from tui.walk.kinds import spoken
 from tui.walk.prompt import Row
@@ -87,9 +88,15 @@ def measured(account: Account, finding: Entry, since: int) -> Iterator[str]:
         if since < entry.n < finding.n:
             places.setdefault(entry.place, []).append(entry)
     for entries in places.values():
-        odd = next((e for e in entries if e.event["verdict"] not in (None, "on")), None)
+        odd = next((e for e in entries if e.event["verdict"] not in (None, "on") and not _of_time(e)), None)
         if odd is not None:
             yield _became(row_of(dict(odd.event), account.units), row_of(dict(entries[-1].event), account.units))
+
+
+def _of_time(judged: Entry) -> bool:
+    """Whether a time was judged, as that of a hold: it says nothing of the unit."""
+    value = quantity(judged.event.get("value"))
+    return value is not None and value.kind is Kind.TIME_SPAN
 
 
 def _became(odd: Row, last: Row) -> str:
@@ -100,14 +107,44 @@ def _became(odd: Row, last: Row) -> str:
 
 
 def not_excluded(account: Account, wording: Wording, finding: Entry) -> str:
-    """What stays possible beside a finding; where it is nearly everything, how much, and since when."""
+    """What stays possible beside a finding; where it is nearly everything, how much, since when, what would tell."""
     causes = finding.event["still_possible"]
     if len(causes) <= _FEW:
         return "; ".join(map(wording.cause, causes))
     routed = account.of("routed", circuit=finding.circuit)
     left_open = [e for e in routed if e.n < finding.n and (e.event.get("unsettled") or e.event.get("elsewhere"))]
     trees = "; ".join(dict.fromkeys(wording.tree(str(entry.event["tree"])) for entry in left_open))
-    return f"{len(causes)} more causes, for a decision on the way stayed open{f' ({trees})' if trees else ''}"
+    text = f"{len(causes)} more causes, for a decision on the way stayed open{f' ({trees})' if trees else ''}"
+    tell = "; ".join(dict.fromkeys(each for entry in left_open for each in would_tell(account, wording, entry)))
+    return f"{text}. What would tell: {tell}" if tell else text
+
+
+def would_tell(account: Account, wording: Wording, routed: Entry) -> Iterator[str]:
+    """What a decision that stayed open lacked: readings that were not had or not asked, verdicts too near a limit."""
+    names = names_of(wording.step(routed.place), [str(row) for row in routed.event["rows"]])
+    for name in names:
+        found = latest(account, wording, name, routed)
+        if found is not None and found.event.get("close"):
+            yield f"{row_of(dict(found.event), account.units).name}, measured closer"
+        elif not value_at(account, wording, name, routed):
+            yield from (f"{spoken(each)} ({why})" for each, why in _lacking(account, wording, name, routed))
+
+
+def _lacking(
+    account: Account, wording: Wording, name: str, at: Entry, seen: frozenset[str] = frozenset()
+) -> Iterator[tuple[str, str]]:
+    """The readings behind a name that nobody gave, each with why."""
+    behind = wording.behind(name, str(at.event["tree"])) - seen
+    if not behind:
+        gone = [e for e in account.of("couldn't", circuit=at.circuit) if e.n < at.n and _names(e, name)]
+        yield name, f"not had: {gone[-1].event['reason']}" if gone else "not asked"
+    for each in sorted(behind):
+        if not value_at(account, wording, each, at):
+            yield from _lacking(account, wording, each, at, seen | behind)
+
+
+def _names(couldnt: Entry, reading: str) -> bool:
+    return reading == couldnt.event.get("reading") or reading in couldnt.event.get("readings", ())
 
 
 def stayed_close(finding: Entry) -> Iterator[str]:

@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from tui.desk.past import ADDS, LEAK, RECOVERS, WEIGHS, Past, past_of
 from tui.quantity import Refused
 from tui.record import Reading, read
-from tui.review import job
+from tui.review import gas, job
 from tui.review.account import Account, account_of
-from tui.review.wording import Wording, figure, library_of, quantity
+from tui.review.wording import Wording, library_of
 from tui.walk.kinds import spoken
 
 _CANNOT = (KeyError, IndexError, TypeError, ValueError, AttributeError, Refused)
 _STEPS = ("answered", "told", "couldn't", "caution-acknowledged", "done", "waited", "offered")
-# what the trees call the masses that went in and came out, and the work that moved them
-_IN = ("test-put-in", "went-in")
-_OUT = ("came-out",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,33 +79,5 @@ def _stopped(account: Account, wording: Wording) -> tuple[str, str]:
 
 
 def _gas(reading: Reading, account: Account, wording: Wording) -> str:
-    day = reading.lines[0].at[:10]
-    past = past_of(reading.events, day, wording.catalogue) if wording.catalogue is not None else None
-    circuits = account.circuits
-    told = {each: ", ".join(_of_circuit(account, past, each)) for each in circuits}
-    return "; ".join(f"{each}: {text}" if len(circuits) > 1 else text for each, text in told.items() if text)
-
-
-def _of_circuit(account: Account, past: Past | None, circuit: str) -> Iterator[str]:
-    """Out before in, as on the job; then the leak, if this visit told anything of one."""
-    done = {str(entry.event.get("work", "")) for entry in account.of("done", circuit=circuit)}
-    for way, names, works in (("out", _OUT, {RECOVERS}), ("in", _IN, {ADDS, WEIGHS})):
-        masses = [mass for name in names for mass in _masses(account, circuit, name)]
-        if masses:
-            yield f"{way} {' and '.join(masses)}"
-        elif done & works:
-            yield f"{way}: not weighed"
-    leak, day = past.values.get((circuit, LEAK), ("", "")) if past is not None else ("", "")
-    if leak == "found but not mended":
-        yield "leak open"
-    elif leak == "mended" and past is not None and day == past.day:
-        yield "leak mended"
-
-
-def _masses(account: Account, circuit: str, name: str) -> Iterator[str]:
-    """The last value of a mass, as the visit's units show it; none where it is nothing."""
-    entries = account.of("worked-out", "answered", "told", circuit=circuit)
-    events = [entry.event for entry in entries if name in (entry.event.get("name"), entry.event.get("reading"))]
-    mass = quantity(events[-1].get("value")) if events else None
-    if mass is not None and mass.si != 0:
-        yield figure(events[-1]["value"], account.units)
+    told = gas.moved(reading, account, wording)
+    return "; ".join(f"{each}: {text}" if len(told) > 1 else text for each, text in told.items() if text)

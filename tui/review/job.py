@@ -2,42 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from tui.quantity import Accuracy, Kind, Quantity, Refused, default_unit, show, usual_unit
 from tui.quantity.dates import long_date, read_date
 from tui.record import Reading
-from tui.review import taken
 from tui.review.account import Account, Entry
 from tui.review.page import Page
 from tui.review.wording import Wording, sentence, shown
 from tui.walk.kinds import ALTITUDE, spoken
 
-_IN_HEAD = ("unit", "job", "region", "circuits", "today")
+IN_HEAD = ("unit", "job", "region", "circuits", "today")
 _DAMAGED = ("torn", "altered")
 
 
-def head(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
-    """Unit, job, day, technician, site, what was found, and whether the record is whole."""
-    known = {spoken(name): shown(value) for name, value in account.opened.get("known", {}).get("unit", {}).items()}
-    of_unit = known | taken.takes(account, lambda entry, name: taken.of_unit(wording, entry, name))
-    page.heading("Service sheet")
-    page.rows(
-        {
-            "Unit": of_unit.get("unit") or str(account.opened.get("unit", "")) or "no tag given",
-            "Job": of_unit.get("job", ""),
-            "Date": _date(account),
-            "Technician": str(account.opened.get("technician", "")) or "no id given",
-            "Site": _air(account),
-            "Rules": _region(account, of_unit),
-            "Circuits": ", ".join(account.circuits),
-        }
-    )
-    page.rows({sentence(label): text for label, text in of_unit.items() if label not in _IN_HEAD})
-    for circuit in account.parts:
-        if circuit or any(account.of("finding", circuit="")) or not account.circuits:
-            page.row(f"Result, {circuit or 'unit'}", result(account, wording, circuit))
-    page.rows({"Ended": _ended(account), "Record": f"{reading.state}: {reading.message}"})
-    if any(entry.event.get("by") for entry in account.entries):
-        page.row("Answers", "came out of a file, not from a person at the unit.")
+def visit(page: Page, account: Account, wording: Wording, told: Mapping[str, str]) -> None:
+    """Where it was, under whose rules, and what else was told of the unit."""
+    page.heading("The visit")
+    page.rows({"Site": _air(account), "Rules": _region(account, told)})
+    page.pairs({sentence(label): text for label, text in told.items() if label not in IN_HEAD})
 
 
 def result(account: Account, wording: Wording, circuit: str) -> str:
@@ -54,7 +37,7 @@ def result(account: Account, wording: Wording, circuit: str) -> str:
     return f"{at_the_end}{said}"
 
 
-def _ended(account: Account) -> str:
+def ended(account: Account) -> str:
     """How the visit ended where it did not walk to its end."""
     closed = next(account.of("closed"), None)
     if closed is None:
@@ -114,7 +97,8 @@ def cautions(page: Page, account: Account, wording: Wording) -> None:
         page.heading("Cautions read before the work")
     for caution, entries in seen.items():
         where = ", ".join(dict.fromkeys(entry.circuit or "unit" for entry in entries))
-        page.row(f"{entries[0].time}  {where}", wording.caution(caution))
+        several = f"{where}: " if len(account.circuits) > 1 else ""
+        page.timed(entries[0].time, f"{several}{wording.caution(caution)}")
 
 
 def remarks(page: Page, account: Account) -> None:
@@ -128,9 +112,8 @@ def remarks(page: Page, account: Account) -> None:
         if "value" in entry.event:
             text = f"Taken back: {spoken(entry.event['reading'])} {shown(entry.event['value'])}"
             page.row(_when(entry), text)
-    notes = list(account.of("noted"))
     for about, title in _NOTES.items():
-        _remarks(page, title, [entry for entry in notes if entry.event.get("about", "") == about])
+        _remarks(page, title, [entry for entry in account.of("noted") if entry.event.get("about", "") == about])
     _remarks(page, "Photos", list(account.of("photographed")))
 
 
@@ -160,7 +143,7 @@ def _change(entry: Entry) -> str:
     return f"{sentence(spoken(name))} held to be {event['verdict']}, against the tool: {event['reason']}"
 
 
-def _date(account: Account) -> str:
+def date_of(account: Account) -> str:
     """The day of the visit by the clock of the device, with its times and their zone."""
     assert account.last is not None
     began = next(iter(account.entries), account.last)
@@ -185,6 +168,6 @@ def _air(account: Account) -> str:
     return f"air {show(air, default_unit(Kind.ABSOLUTE_PRESSURE, account.units))} ({stored['source']})"
 
 
-def _region(account: Account, of_unit: dict[str, str]) -> str:
-    region = of_unit.get("region") or account.opened.get("site", {}).get("region")
+def _region(account: Account, told: Mapping[str, str]) -> str:
+    region = told.get("region") or account.opened.get("site", {}).get("region")
     return f"those of {region}" if region else "no region given: no country's rules were used"

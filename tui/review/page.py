@@ -6,9 +6,11 @@ import re
 import textwrap
 import unicodedata
 from collections.abc import Mapping
+from itertools import zip_longest
 
 WIDTH = 78
 LABEL = 23  # columns of a label with its blank
+_HALF = 14  # columns of a text that leaves room for a second label and text beside it
 
 # A number and its unit stay on one line.
 _UNITS = r"°|deg [FC]|d[FC]\b|psi|bar|inHg|kPa|mbar|micron|oz|lb|k?g\b|%|[AVWhsd]\b|min\b|ft|in\b|m?L\b"
@@ -69,6 +71,18 @@ class Page:
         for text in texts:
             self._lines += self._wrapped(text, first, rest)
             first = rest
+
+    def pairs(self, rows: Mapping[str, str]) -> None:
+        """Label and text, two beside each other where they are short; then the long ones as rows."""
+        short = {label: text for label, text in rows.items() if len(label) < LABEL and len(text) <= _HALF}
+        cells = [f"{self._clean(label):<{LABEL}}{self._clean(text)}" for label, text in short.items()]
+        for left, right in zip_longest(cells[::2], cells[1::2], fillvalue=""):
+            self._lines.append(f"  {left:<{LABEL + _HALF + 1}}{right}".rstrip())
+        self.rows({label: text for label, text in rows.items() if label not in short})
+
+    def timed(self, time: str, text: str) -> None:
+        """What happened at a time of day."""
+        self._lines += self._wrapped(text, f"  {time}  ", " " * 9)
 
     def item(self, text: str) -> None:
         """One of a list."""

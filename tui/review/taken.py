@@ -9,6 +9,8 @@ from tui.review.wording import Wording, quantity, shown
 from tui.tree.model import Reading
 from tui.walk.kinds import ALTITUDE, spoken
 
+NOT_HAD = "not had: "
+
 
 def takes(account: Account, wanted: Callable[[Entry, str], bool]) -> dict[str, str]:
     """Label to text of every reading for which `wanted` holds (its event, its id), in the order of first takes."""
@@ -40,7 +42,7 @@ def _text(entries: list[Entry]) -> str:
     """``8.2 psig (14:02), then 10.9 psig (14:20)``; what came out the same again is said once, with both times."""
     said: list[tuple[str, list[str]]] = []
     for entry in entries:
-        text = f"not had: {entry.event['reason']}" if entry.kind == "couldn't" else shown(entry.event["value"])
+        text = f"{NOT_HAD}{entry.event['reason']}" if entry.kind == "couldn't" else shown(entry.event["value"])
         if not said or said[-1][0] != text:
             said.append((text, []))
         if entry.time not in said[-1][1]:

@@ -10,7 +10,22 @@ from tui.quantity import Kind, Quantity, Refused, from_json, show, usual_unit
 from tui.quantity.dates import long_date
 from tui.record import Reading
 from tui.tree.embed import extract
-from tui.tree.model import AllOf, AnyOf, Binary, Call, Compare, Decide, Expression, Is, Name, Negative, OfSeries, Test
+from tui.tree.model import (
+    AllOf,
+    AnyOf,
+    Binary,
+    Call,
+    Compare,
+    Decide,
+    Expression,
+    Is,
+    Judge,
+    Name,
+    Negative,
+    OfSeries,
+    Test,
+    WorkOut,
+)
 from tui.walk.kinds import spoken
 
 if TYPE_CHECKING:
@@ -19,7 +34,10 @@ if TYPE_CHECKING:
     from tui.tree.model import Reading as Asked
 
 
+# A record need not have the entry of a cause that no tree of it names.
 CANNOT_TELL = "Cannot be told from here"
+NOT_SETTLED = "What was measured does not settle it. The next test is named."
+_LEAST = 0.001  # of a plain number worked out, as the tonnes of CO2 equivalent of a few grams
 VERDICTS = {"on": "as wanted", "unknown": "not known"}
 
 
@@ -56,7 +74,9 @@ class Wording:
     def customer(self, cause: str) -> str:
         """What the customer is told; empty where nothing is known."""
         found = None if self.catalogue is None else self.catalogue.causes.get(cause)
-        return "" if found is None else found.customer
+        if found is None:
+            return NOT_SETTLED if cause == "cannot-tell" else ""
+        return found.customer
 
     def caution(self, caution: str) -> str:
         found = None if self.catalogue is None else self.catalogue.cautions.get(caution)
@@ -87,9 +107,34 @@ class Wording:
         return None if found is None else found.named.get(step)
 
 
+    def behind(self, name: str, tree: str) -> set[str]:
+        """The names that a tree works a result out of, or judges it by; in any tree where this one does not."""
+        if self.library is None:
+            return set()
+        trees = [each for each in (self.library.trees.get(tree), *self.library.trees.values()) if each is not None]
+        for each in trees:
+            steps = (step for step in each.named.values() if isinstance(step, WorkOut | Judge) and step.result == name)
+            found = {below for step in steps for below in _in_step(step)} - {name}
+            if found:
+                return found
+        return set()
+
+
+def _in_step(step: WorkOut | Judge) -> Iterator[str]:
+    parts = (step.expression,) if isinstance(step, WorkOut) else (step.compare, step.target, step.on_from, step.on_to)
+    for part in parts:
+        if part is not None:
+            yield from _in_expression(part)
+
+
 def sentence(text: str) -> str:
     """With a capital."""
     return text[:1].upper() + text[1:]
+
+
+def counted(number: int, one: str, many: str) -> str:
+    """``1 wait``, ``2 waits``."""
+    return f"{number} {one if number == 1 else many}"
 
 
 def shown(stored: Any) -> str:
@@ -107,6 +152,8 @@ def figure(stored: Any, units: str) -> str:
     value = quantity(stored)
     if value is None or value.kind is Kind.DATE:
         return shown(stored)
+    if value.kind is Kind.NUMBER and not value.typed and 0 < value.si < _LEAST:
+        return f"under {_LEAST}"
     usual = usual_unit(value, units)
     return show(value) if value.typed and value.unit == usual else show(value, usual)
 

@@ -1,0 +1,163 @@
+"""The first page: what the customer and the lead read. Everything else stands behind it, in the details."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tui.quantity import Kind
+from tui.record import Reading
+from tui.review import gas, job, taken, work
+from tui.review.account import Account, Entry
+from tui.review.page import Page
+from tui.review.wording import Wording, counted, sentence, shown
+from tui.walk.kinds import spoken
+
+BLANK = "_" * 50
+_SIGNED = f"{'_' * 32}  Day {'_' * 12}"
+_NO_CAUSE = ("cannot-tell", "refrigeration-is-well")
+
+
+def front(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
+    """Whose unit and when; the result, first in the customer's words; refrigerant; what is left to do; signatures."""
+    _head(page, account, wording, reading)
+    for circuit in _parts(account):
+        _result(page, account, wording, circuit)
+    _done(page, account, wording)
+    _refrigerant(page, account, wording, reading)
+    _left(page, account, wording)
+    page.heading("Signed")
+    page.rows({"Technician": _SIGNED, "Customer": _SIGNED})
+
+
+def of_unit(account: Account, wording: Wording) -> dict[str, str]:
+    """What is known of the whole unit, by its label."""
+    known = {spoken(name): shown(value) for name, value in account.opened.get("known", {}).get("unit", {}).items()}
+    return known | taken.takes(account, lambda entry, name: taken.of_unit(wording, entry, name))
+
+
+def in_words(wording: Wording, label: str) -> bool:
+    """Whether a reading of the unit is what somebody said in his own words, as a complaint is."""
+    asked = wording.asked(label.replace(" ", "-"))
+    return asked is not None and asked.kind is Kind.TEXT and not asked.set_ and not asked.answers
+
+
+def _head(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
+    told = of_unit(account, wording)
+    page.heading("Service sheet")
+    page.rows(
+        {
+            "Unit": told.get("unit") or str(account.opened.get("unit", "")) or "no tag given",
+            "Job": told.get("job", ""),
+            "Date": job.date_of(account),
+            "Technician": str(account.opened.get("technician", "")) or "no id given",
+            "Circuits": ", ".join(account.circuits) if len(account.circuits) > 1 else "",
+        }
+    )
+    said = {label: text for label, text in told.items() if label not in job.IN_HEAD and in_words(wording, label)}
+    page.rows({sentence(label): text for label, text in said.items() if not text.startswith(taken.NOT_HAD)})
+    page.rows({"Ended": job.ended(account), "Record": f"{reading.state}: {reading.message}"})
+    if any(entry.event.get("by") for entry in account.entries):
+        page.row("Answers", "came out of a file, not from a person at the unit.")
+
+
+# ---- the result
+
+
+def _parts(account: Account) -> list[str]:
+    """The circuits; and the unit, where something was found on it or it has none."""
+    unit = any(account.of("finding", "own-finding", circuit="")) or not account.circuits
+    return [part for part in ["", *account.circuits] if part or unit]
+
+
+def _named(account: Account, circuit: str, label: str) -> str:
+    """The label of a row, with its circuit where there are several."""
+    return f"{label}, {circuit or 'unit'}" if len(_parts(account)) > 1 else label
+
+
+def _result(page: Page, account: Account, wording: Wording, circuit: str) -> None:
+    findings = list(account.of("finding", circuit=circuit))
+    last = findings[-1].event if findings else {}
+    page.heading(_named(account, circuit, "Result"))
+    page.rows(
+        {
+            "For the customer": list(_for_the_customer(account, wording, circuit, findings)),
+            "Found": sentence(job.result(account, wording, circuit)),
+            "It could be": "; ".join(map(wording.cause, last.get("could_be", ()))),
+            "To tell them apart": last.get("told_apart", ""),
+            "Seen": [f"{entry.time}  {entry.event['seen']}" for entry in findings],
+        }
+    )
+
+
+def _for_the_customer(account: Account, wording: Wording, circuit: str, findings: list[Entry]) -> Iterator[str]:
+    """Without trade words: what was found, and where the walk found more than one thing, in which order."""
+    causes = list(dict.fromkeys(str(entry.event["cause"]) for entry in findings[:-1]))
+    last = str(findings[-1].event["cause"]) if findings else ""
+    earlier = [cause for cause in causes if cause not in (*_NO_CAUSE, last)]
+    for cause in earlier:
+        yield f"First: {wording.customer(cause)}"
+    if last:
+        yield f"{'At the end: ' if earlier else ''}{wording.customer(last)}"
+    for entry in account.of("own-finding", circuit=circuit):
+        yield f"By the technician's own finding: {wording.customer(str(entry.event['cause']))}"
+
+
+# ---- what was done
+
+
+def _done(page: Page, account: Account, wording: Wording) -> None:
+    page.heading("What was done")
+    done = {each: work.in_short(account, wording, each) for each in ["", *account.circuits]}
+    page.rows({_named(account, each, "Work"): sentence(text) for each, text in done.items()})
+    if not any(done.values()):
+        page.row("Work", "Looked at and measured. No work on the circuit.")
+    page.rows({"To be looked at": "; ".join(_unusual(account))})
+
+
+def _unusual(account: Account) -> Iterator[str]:
+    """What a lead asks about, counted; each is told in the details."""
+    waits = list(account.of("waited"))
+    cut = sum(map(work.cut_short, waits))
+    if cut:
+        yield f"{cut} of {counted(len(waits), 'wait', 'waits')} cut short"
+    said = [each for entry in account.of("finding") for each in entry.event["evidence"] if each.get("close")]
+    lacking = [bool(e.event.get("reading") or e.event.get("readings")) for e in account.of("couldn't")]
+    for count, one, many in (
+        (len({str(each["what"]) for each in said if "what" in each}), "verdict stayed close", "verdicts stayed close"),
+        (len(list(account.of("overruled"))), "verdict overruled", "verdicts overruled"),
+        (len(list(account.of("corrected"))), "reading corrected", "readings corrected"),
+        (sum("value" in each.event for each in account.withdrawn), "reading taken back", "readings taken back"),
+        (sum(lacking), "reading not had", "readings not had"),
+        (len(lacking) - sum(lacking), "step not done", "steps not done"),
+        (len(list(account.of("photographed"))), "photo", "photos"),
+    ):
+        if count:
+            yield counted(count, one, many)
+
+
+def _refrigerant(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
+    page.heading("Refrigerant")
+    moved = gas.moved(reading, account, wording, tests=True)
+    for circuit in account.circuits:
+        what = moved[circuit] or "none went in or out"
+        page.row(sentence(circuit), f"{gas.plate(account, wording, circuit)}; {what}")
+    if not account.circuits:
+        page.row("Circuits", "none was looked at")
+    if any(gas.touched(account, circuit) for circuit in account.circuits):
+        page.row("Cylinder numbers", BLANK)
+
+
+# ---- what is left to do
+
+
+def _left(page: Page, account: Account, wording: Wording) -> None:
+    page.heading("Left to do")
+    for circuit in _parts(account):
+        last = list(account.of("finding", circuit=circuit))[-1:]
+        page.rows({_named(account, circuit, "Next"): [str(entry.event["next"]) for entry in last]})
+    for circuit in account.circuits:
+        left = work.left_on(account, wording, circuit)
+        page.rows({_named(account, circuit, "STILL ON"): ", ".join(left)})
+    for about, label in (("follow-up", "Follow-up, which day"), ("parts", "Parts"), ("customer", "Customer agreed to")):
+        notes = [str(entry.event["text"]) for entry in account.of("noted") if entry.event.get("about") == about]
+        page.row(label, *(notes or [BLANK]))

@@ -1,0 +1,138 @@
+"""Refrigerant of a visit: what went in and out of each circuit, cylinder by cylinder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tui.desk.past import ADDS, LEAK, RECOVERS, WEIGHS, Past, past_of
+from tui.quantity import Kind
+from tui.record import Reading
+from tui.review import taken
+from tui.review.account import Account, Entry
+from tui.review.wording import Wording, figure, names_in, quantity, sentence
+from tui.tree.model import WorkOut
+from tui.walk.kinds import spoken
+
+# what the trees call the masses that went in and came out, and which of them was only a test
+_TEST = "test-put-in"
+_IN = (_TEST, "went-in")
+_OUT = ("came-out",)
+_TOLD = ("answered", "told", "couldn't", "worked-out", "entered", "done")
+_OF_MASS = (Kind.MASS, Kind.LEAK_RATE)
+
+
+def moved(reading: Reading, account: Account, wording: Wording, *, tests: bool = False) -> dict[str, str]:
+    """Each circuit to what came out and went in, and its leak; empty where none was touched.
+
+    tests: say which of it was only put in for a test.
+    """
+    day = reading.lines[0].at[:10]
+    past = past_of(reading.events, day, wording.catalogue) if wording.catalogue is not None else None
+    return {each: ", ".join(_of_circuit(account, past, each, tests=tests)) for each in account.circuits}
+
+
+def _of_circuit(account: Account, past: Past | None, circuit: str, *, tests: bool) -> Iterator[str]:
+    """Out before in, as on the job; then the leak, if this visit told anything of one."""
+    done = {str(entry.event.get("work", "")) for entry in account.of("done", circuit=circuit)}
+    for way, names, works in (("out", _OUT, {RECOVERS}), ("in", _IN, {ADDS, WEIGHS})):
+        masses = [
+            f"{mass} (test)" if tests and name == _TEST else mass
+            for name in names
+            for mass in _masses(account, circuit, name)
+        ]
+        if masses:
+            yield f"{way} {' and '.join(masses)}"
+        elif done & works:
+            yield f"{way}: not weighed"
+    leak, day = past.values.get((circuit, LEAK), ("", "")) if past is not None else ("", "")
+    if leak == "found but not mended":
+        yield "leak open"
+    elif leak == "mended" and past is not None and day == past.day:
+        yield "leak mended"
+
+
+def _masses(account: Account, circuit: str, name: str) -> Iterator[str]:
+    """The last value of a mass, as the visit's units show it; none where it is nothing."""
+    entries = account.of("worked-out", "answered", "told", circuit=circuit)
+    events = [entry.event for entry in entries if name in (entry.event.get("name"), entry.event.get("reading"))]
+    mass = quantity(events[-1].get("value")) if events else None
+    if mass is not None and mass.si != 0:
+        yield figure(events[-1]["value"], account.units)
+
+
+def touched(account: Account, circuit: str) -> bool:
+    """Whether refrigerant may have gone in or out: a cylinder was weighed for it, or work moved some."""
+    return any(entry.event.get("work") in (ADDS, WEIGHS, RECOVERS) for entry in account.of("done", circuit=circuit))
+
+
+def plate(account: Account, wording: Wording, circuit: str) -> str:
+    """``R-134a, 14 oz on the plate``; says what of the two is not known."""
+    opened = account.opened
+    known = opened.get("known", {}).get("circuits", {}).get(circuit, {})
+    history = {item["reading"]: item["value"] for item in opened.get("history", []) if item["circuit"] == circuit}
+    said = {}
+    for name in ("refrigerant", "nameplate-charge"):
+        given = [e.event["value"] for e in account.of("answered", "told", circuit=circuit) if _gave(e, name)]
+        stored = given[-1] if given else known.get(name, history.get(name))
+        said[name] = wording.value(name, stored) if stored is not None else ""
+    charge = f"{said['nameplate-charge']} on the plate" if said["nameplate-charge"] else "plate charge not known"
+    return f"{said['refrigerant'] or 'refrigerant not known'}, {charge}"
+
+
+def _gave(entry: Entry, name: str) -> bool:
+    return entry.event.get("reading") == name and "value" in entry.event
+
+
+def weighings(account: Account, wording: Wording, circuit: str) -> dict[str, dict[str, str]]:
+    """Title of each tree in which something was weighed, to its masses: each has a cylinder of its own.
+
+    What a later tree only worked out once more stands with the first.
+    """
+    trees = _trees(account, circuit)
+    told: set[tuple[str, str]] = set()
+    from_scale: set[str] = set()
+    found: dict[str, dict[str, str]] = {}
+    for tree in dict.fromkeys(trees.values()):
+
+        def weighed(entry: Entry, name: str, tree: str = tree) -> bool:
+            return trees.get(entry.n) == tree and is_mass(wording, entry, name)
+
+        rows = taken.takes(account, weighed)
+        from_scale |= {label.replace(" ", "-") for label in rows}
+        for entry in _worked_out(account, wording, circuit, tree, from_scale):
+            rows[spoken(entry.event["name"])] = f"{figure(entry.event['value'], account.units)} (worked out)"
+        rows = {label: text for label, text in rows.items() if (label, text) not in told}
+        told |= set(rows.items())
+        if rows:
+            found[wording.tree(tree).partition(" - ")[0]] = {sentence(label): text for label, text in rows.items()}
+    return found
+
+
+def _trees(account: Account, circuit: str) -> dict[int, str]:
+    """The tree that each event of a circuit belongs to; what was typed by its name, to the one walked then."""
+    trees: dict[int, str] = {}
+    tree = ""
+    for entry in sorted(account.of(*_TOLD, circuit=circuit), key=lambda entry: entry.n):
+        trees[entry.n] = tree = str(entry.event.get("tree", tree))
+    return trees
+
+
+def _worked_out(account: Account, wording: Wording, circuit: str, tree: str, from_scale: set[str]) -> Iterator[Entry]:
+    """Masses and leak rates that a tree worked out of what was weighed, not what was planned."""
+    for entry in account.of("worked-out", circuit=circuit):
+        value, step = quantity(entry.event["value"]), wording.step(entry.place)
+        if value is None or entry.event.get("tree") != tree:
+            continue
+        if isinstance(step, WorkOut) and not names_in(step.expression) & from_scale:
+            continue
+        from_scale.add(str(entry.event["name"]))
+        if value.kind in _OF_MASS:
+            yield entry
+
+
+def is_mass(wording: Wording, entry: Entry, name: str) -> bool:
+    """Whether a reading was weighed in this visit: not off a plate."""
+    value = quantity(entry.event.get("value"))
+    asked = wording.asked(name)
+    weighed = asked is None or asked.instrument is not None
+    return weighed and value is not None and value.kind is Kind.MASS and not taken.of_plate(asked)

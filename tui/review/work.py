@@ -1,0 +1,94 @@
+"""What was done at the unit: each act with its time, in short, and what it has left on or open."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from tui.quantity import clock_span
+from tui.review.account import Account, Entry
+from tui.review.filled import filled
+from tui.review.wording import Wording, sentence
+from tui.tree.model import Do, Work
+from tui.walk.kinds import spoken
+
+_KINDS = ("done", "waited", "instrument-checked", "couldn't", "resumed")
+_NOTHING = "nothing risky"
+
+
+def in_short(account: Account, wording: Wording, circuit: str) -> str:
+    """``adds refrigerant, twice; recovers refrigerant``: the work that the catalogue ties to conditions."""
+    works = {} if wording.catalogue is None else wording.catalogue.works
+    done = Counter(str(entry.event.get("work", "")) for entry in account.of("done", circuit=circuit))
+    weighty = {name: times for name, times in done.items() if name in works and _is_weighty(works[name])}
+    return "; ".join(name + _TIMES.get(times, f", {times} times") for name, times in weighty.items())
+
+
+_TIMES = {1: "", 2: ", twice"}
+
+
+def _is_weighty(work: Work) -> bool:
+    return bool(work.only_if or work.needs or work.after_work or work.leaves or work.undoes)
+
+
+def act_by_act(account: Account, wording: Wording, circuit: str) -> Iterator[tuple[str, str]]:
+    """(time, what was done), in order; breaks of the visit stand with every circuit."""
+    for entry in account.of(*_KINDS):
+        text = _done(account, wording, circuit, entry)
+        if text:
+            yield entry.time, text
+
+
+def cut_short(entry: Entry) -> bool:
+    """Whether a wait was shorter than asked for."""
+    return entry.kind == "waited" and float(entry.event["actual"]) < float(entry.event["asked"])
+
+
+def left_on(account: Account, wording: Wording, circuit: str) -> list[str]:
+    """What work has left on or open, and no later work has cleared."""
+    catalogue = wording.catalogue
+    left: list[str] = []
+    for entry in account.of("done", "answered", "told", circuit=circuit):
+        asked = wording.asked(str(entry.event.get("reading", "")))
+        name = entry.event.get("work") or (asked.work if asked is not None else None)
+        work = catalogue.works.get(str(name)) if catalogue is not None else None
+        if work is not None:
+            left = [thing for thing in left if thing not in work.clears]
+            left += [thing for thing in work.leaves if thing not in left]
+    return left
+
+
+def _done(account: Account, wording: Wording, circuit: str, entry: Entry) -> str:
+    event = entry.event
+    if entry.kind == "resumed":
+        return "Gone on with after a break"
+    if entry.circuit != circuit:
+        return ""
+    if entry.kind == "waited":
+        return _waited(entry)
+    if entry.kind == "instrument-checked":
+        name = wording.instrument(event["instrument"])
+        what = "Checked" if event["how"] == "checked" else "Took a better one:"
+        return f"{what} {name}, now good to {event['good_to']}"
+    if entry.kind == "couldn't":
+        return "" if event.get("readings") else f"Could not be done ({spoken(event['step'])}): {event['reason']}"
+    return _told(account, wording, entry)
+
+
+def _told(account: Account, wording: Wording, entry: Entry) -> str:
+    """What was done, as the step told it then; without its tree the catalogue's name for the work."""
+    left = wording.cleared(str(entry.event.get("left", "")))
+    if left:
+        return left
+    step = wording.step(entry.place)
+    if isinstance(step, Do):
+        return filled(account, wording, step.tell, entry)
+    work = str(entry.event.get("work", ""))
+    return sentence(work if work and work != _NOTHING else spoken(str(entry.event["step"])))
+
+
+def _waited(entry: Entry) -> str:
+    actual, asked = float(entry.event["actual"]), float(entry.event["asked"])
+    if not cut_short(entry):
+        return f"Waited {clock_span(actual)}"
+    return f"Waited {clock_span(actual)} of {clock_span(asked)}. CUT SHORT: {entry.event.get('skipped_because', '')}"

@@ -157,7 +157,7 @@ class Home(Dialogue):
         from tui.desk.settings import load
 
         mine = load(self.front.settings)
-        self.begin_aside(quick_sums(self, Surroundings(mine.units, mine.atmosphere), None))
+        self.begin_aside(quick_sums(self, Surroundings(mine.units, mine.atmosphere, good_to=mine.accuracies), None))
 
     def watch(self) -> None:
         """The screen goes; whoever made this shows the invented call."""

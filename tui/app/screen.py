@@ -398,7 +398,7 @@ class LowsideApp(App[None]):
 
     def action_move(self, by: int) -> None:
         self._say_back()
-        if self.talk.view(self.room).choices:
+        if self.talk.view(self.room).choices or any(line.spots for line in self._lines):
             if self.talk.move(by):
                 self.query_one(Entry).put("")
             self.paint()

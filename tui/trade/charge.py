@@ -72,12 +72,16 @@ def leak_per_year(
 
 
 def leak_over(site: Site, properties: Properties, missing: Quantity, span: Quantity) -> Quantity:
-    """Mean leak rate of a mass lost in a time span, kg/s. Raises Refused for a mass below or a time not above zero."""
+    """Mean leak rate of a mass lost in a time span, kg/s, told in the mass's own unit a year.
+
+    Raises Refused for a mass below or a time not above zero.
+    """
     if missing.si < 0.0:
         raise Refused("out-of-range", "Less than nothing was lost: that is no leak rate.", "Weigh again.")
     if span.si <= 0.0:
         raise Refused("no-time-between", "No time has passed: no rate can be told.", "Give the time it took.")
-    return missing / span
+    rate = missing / span
+    return rate.shown_in(f"{missing.unit}/yr") if missing.unit else rate
 
 
 def leak_share(

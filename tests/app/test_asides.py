@@ -317,8 +317,9 @@ def test_what_was_known_before_is_told_anew(talk_of: Callable[..., Talk]) -> Non
     talk.press("correct")
     assert "nameplate charge 14 oz (from the visit of 2026-05-01)" in page(talk)
     typed(talk, "1", "9 oz")
-    assert events(talk, "told")[0]["reading"] == "nameplate-charge"
-    assert "nameplate charge: 9" in said(talk)
+    assert "nameplate charge: 14 oz becomes 9 oz." in page(talk)
+    typed(talk, "1")
+    assert events(talk, "corrected")[0]["reading"] == "nameplate-charge"
     assert talk.walk.from_before() == []
 
 

@@ -40,13 +40,13 @@ class NewValue(TalkMode):
     """The right value of a reading that was given wrong."""
 
     def __init__(self, talk: Talk, given: Given, *, from_before: bool = False) -> None:
-        """from_before: it was known before this visit, so another value is simply told."""
+        """from_before: it was known before this visit."""
         super().__init__(talk)
         self.given, self.from_before = given, from_before
 
     def view(self, width: int) -> View:
         was = "known" if self.from_before else "given"
-        after = "It counts at once." if self.from_before else "Nothing counts before you have seen what it changes."
+        after = "Nothing counts before you have seen what it changes."
         parts = (
             item("correct", f"{words(self.given.reading)}: {self.given.shown} was {was}. What is right?", STRONG),
             item("", f"{after} ESC: leave it", FAINT),
@@ -70,13 +70,7 @@ class NewValue(TalkMode):
         return self.picked(line) or line or choice(self.choices, line, self.talk.mark)
 
     def enter(self, line: str) -> None:
-        if self.from_before:
-            given, text = self.given, self._text(line)
-            self.talk.act(lambda walk: walk.tell(given.reading, text, given.circuit or None))
-            self.talk.leave_aside(self)
-            self.talk.say_given()
-            return
-        change = self.talk.walk.correct(self.given.event_no, self._text(line))
+        change = self.talk.walk.correct(self.given, self._text(line))
         self.talk.aside = confirm(self.talk, change)
 
 

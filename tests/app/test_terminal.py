@@ -20,7 +20,7 @@ from tui.walk import Walk
 ROOT = Path(__file__).resolve().parents[2]
 ALTERNATE, ORDINARY = b"\x1b[?1049h", b"\x1b[?1049l"
 SHOWN = b"\x1b[?25h"
-PATIENCE = 20.0
+PATIENCE = 60.0
 
 pytestmark = pytest.mark.slow
 

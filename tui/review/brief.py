@@ -10,10 +10,8 @@ from tui.record import Reading, read
 from tui.review import gas, job
 from tui.review.account import Account, account_of
 from tui.review.wording import Wording, library_of
-from tui.walk.kinds import spoken
 
 _CANNOT = (KeyError, IndexError, TypeError, ValueError, AttributeError, Refused)
-_STEPS = ("answered", "told", "couldn't", "caution-acknowledged", "done", "waited", "offered")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +43,7 @@ def brief(path: Path) -> Brief:
         account = account_of(reading.lines, wording.catalogue)
         unit = str(account.opened.get("unit", ""))
         is_open = not any(account.of("closed"))
-        stopped, tree = _stopped(account, wording) if is_open else ("", "")
+        stopped, tree = job.stopped(account, wording) if is_open else ("", "")
         found = any(account.of("finding", "own-finding"))
         stands = [f"open, stopped {stopped}{tree}"] if is_open else _closed_early(account)
         said = damaged + "; ".join([*stands, *([_results(account, wording)] if found or not is_open else [])])
@@ -63,19 +61,6 @@ def _results(account: Account, wording: Wording) -> str:
 def _closed_early(account: Account) -> list[str]:
     why = str(next(account.of("closed")).event.get("why", ""))
     return [] if why in ("", "ended") else [f"closed early ({why})"]
-
-
-def _stopped(account: Account, wording: Wording) -> tuple[str, str]:
-    """``after load`` and ``" (Look, listen, feel)"``: the last thing that was given or done, and its tree."""
-    last = next((entry for entry in reversed(account.entries) if entry.kind in _STEPS), None)
-    if last is None:
-        return "at its beginning", ""
-    names = last.event.get("readings") or [last.event.get("reading")]
-    what = {"caution-acknowledged": "a caution", "waited": "a wait", "offered": "an offer"}.get(last.kind)
-    what = what or spoken(str(names[-1] or last.event.get("step", "")))
-    tree = str(last.event.get("tree", ""))
-    title = wording.tree(tree).partition(" - ")[0]  # what follows a dash in a title only explains it
-    return f"after {what}", f" ({title})" if tree else ""
 
 
 def _gas(reading: Reading, account: Account, wording: Wording) -> str:

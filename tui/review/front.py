@@ -152,12 +152,30 @@ def _refrigerant(page: Page, account: Account, wording: Wording, reading: Readin
 
 def _left(page: Page, account: Account, wording: Wording) -> None:
     page.heading("Left to do")
+    page.rows({"Stopped": _stopped(account, wording)})
     for circuit in _parts(account):
-        last = list(account.of("finding", circuit=circuit))[-1:]
-        page.rows({_named(account, circuit, "Next"): [str(entry.event["next"]) for entry in last]})
-    for circuit in account.circuits:
-        left = work.left_on(account, wording, circuit)
-        page.rows({_named(account, circuit, "STILL ON"): ", ".join(left)})
+        _next(page, account, wording, circuit)
     for about, label in (("follow-up", "Follow-up, which day"), ("parts", "Parts"), ("customer", "Customer agreed to")):
-        notes = [str(entry.event["text"]) for entry in account.of("noted") if entry.event.get("about") == about]
-        page.row(label, *(notes or [BLANK]))
+        notes = [entry for entry in account.of("noted") if entry.event.get("about") == about]
+        page.row(label, *([f"{entry.time}  {entry.event['text']}" for entry in notes] or [BLANK]))
+
+
+def _next(page: Page, account: Account, wording: Wording, circuit: str) -> None:
+    """What the last finding says comes next, with its time where work was done after it; what is on or out."""
+    last = next(reversed(list(account.of("finding", circuit=circuit))), None)
+    if last is not None:
+        later = any(entry.n > last.n for entry in account.of("done", circuit=circuit))
+        label = f"Next, as of {last.time}" if later else "Next"
+        page.row(_named(account, circuit, label), str(last.event["next"]))
+    page.rows({_named(account, circuit, "STILL ON"): ", ".join(work.left_on(account, wording, circuit))})
+    if gas.is_out(account, circuit):
+        page.row(_named(account, circuit, "NOT CHARGED"), "Recovered, and nothing was put in since.")
+
+
+def _stopped(account: Account, wording: Wording) -> str:
+    """Where the walk stood when the visit was left or closed before its end."""
+    if not job.ended(account):
+        return ""
+    closing = next((entry.n for entry in account.of("closing")), None)
+    after, tree = job.stopped(account, wording, closing)
+    return f"{after}{tree}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tui.desk.past import ADDS, LEAK, RECOVERS, WEIGHS, Past, past_of
+from tui.desk.past import ADDS, LEAK, MENDS, RECOVERS, WEIGHS, Past, past_of
 from tui.quantity import Kind
 from tui.record import Reading
 from tui.review import taken
@@ -46,7 +46,7 @@ def _of_circuit(account: Account, past: Past | None, circuit: str, *, tests: boo
             yield f"{way}: not weighed"
     leak, day = past.values.get((circuit, LEAK), ("", "")) if past is not None else ("", "")
     if leak == "found but not mended":
-        yield "leak open"
+        yield "leak worked on, job not finished" if MENDS in done else "leak open"
     elif leak == "mended" and past is not None and day == past.day:
         yield "leak mended"
 
@@ -63,6 +63,13 @@ def _masses(account: Account, circuit: str, name: str) -> Iterator[str]:
 def touched(account: Account, circuit: str) -> bool:
     """Whether refrigerant may have gone in or out: a cylinder was weighed for it, or work moved some."""
     return any(entry.event.get("work") in (ADDS, WEIGHS, RECOVERS) for entry in account.of("done", circuit=circuit))
+
+
+def is_out(account: Account, circuit: str) -> bool:
+    """Whether the charge was recovered and nothing was put in since."""
+    works = [entry.event.get("work") for entry in account.of("done", circuit=circuit)]
+    moving = [work for work in works if work in (ADDS, WEIGHS, RECOVERS)]
+    return moving[-1:] == [RECOVERS]
 
 
 def plate(account: Account, wording: Wording, circuit: str) -> str:
@@ -84,7 +91,7 @@ def _gave(entry: Entry, name: str) -> bool:
 
 
 def weighings(account: Account, wording: Wording, circuit: str) -> dict[str, dict[str, str]]:
-    """Title of each tree in which something was weighed, to its masses: each has a cylinder of its own.
+    """Title of each tree in which something was weighed, in that order, to its masses: each has a cylinder of its own.
 
     What a later tree only worked out once more stands with the first.
     """
@@ -92,20 +99,22 @@ def weighings(account: Account, wording: Wording, circuit: str) -> dict[str, dic
     told: set[tuple[str, str]] = set()
     from_scale: set[str] = set()
     found: dict[str, dict[str, str]] = {}
-    for tree in dict.fromkeys(trees.values()):
-
-        def weighed(entry: Entry, name: str, tree: str = tree) -> bool:
-            return trees.get(entry.n) == tree and is_mass(wording, entry, name)
-
-        rows = taken.takes(account, weighed)
+    masses = [e for e in account.of("answered", "told", circuit=circuit) if is_mass(wording, e, _reading(e))]
+    for tree in dict.fromkeys(trees[entry.n] for entry in masses):
+        mine = {entry.n for entry in masses if trees[entry.n] == tree}
+        rows = taken.takes(account, lambda entry, _, mine=mine: entry.n in mine)  # type: ignore[misc]
         from_scale |= {label.replace(" ", "-") for label in rows}
         for entry in _worked_out(account, wording, circuit, tree, from_scale):
             rows[spoken(entry.event["name"])] = f"{figure(entry.event['value'], account.units)} (worked out)"
         rows = {label: text for label, text in rows.items() if (label, text) not in told}
         told |= set(rows.items())
-        if rows:
-            found[wording.tree(tree).partition(" - ")[0]] = {sentence(label): text for label, text in rows.items()}
+        title = wording.tree(tree).partition(" - ")[0]  # what follows a dash in a title only explains it
+        found[title] = {sentence(label): text for label, text in rows.items()}
     return found
+
+
+def _reading(entry: Entry) -> str:
+    return str(entry.event.get("reading", ""))
 
 
 def _trees(account: Account, circuit: str) -> dict[int, str]:

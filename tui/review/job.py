@@ -13,6 +13,7 @@ from tui.review.wording import Wording, sentence, shown
 from tui.walk.kinds import ALTITUDE, spoken
 
 IN_HEAD = ("unit", "job", "region", "circuits", "today")
+_STEPS = ("answered", "told", "couldn't", "caution-acknowledged", "done", "waited", "offered")
 _DAMAGED = ("torn", "altered")
 
 
@@ -44,6 +45,23 @@ def ended(account: Account) -> str:
         return "not yet: the visit is still open"
     why = str(closed.event.get("why", ""))
     return "" if why in ("", "ended") else f"by the technician: {why}"
+
+
+def stopped(account: Account, wording: Wording, before: int | None = None) -> tuple[str, str]:
+    """``after load`` and ``" (Look, listen, feel)"``: the last thing that was given or done, and its tree.
+
+    before: look only at what came before the event of that number.
+    """
+    earlier = (entry for entry in reversed(account.entries) if before is None or entry.n < before)
+    last = next((entry for entry in earlier if entry.kind in _STEPS), None)
+    if last is None:
+        return "at its beginning", ""
+    names = last.event.get("readings") or [last.event.get("reading")]
+    what = {"caution-acknowledged": "a caution", "waited": "a wait", "offered": "an offer"}.get(last.kind)
+    what = what or spoken(str(names[-1] or last.event.get("step", "")))
+    tree = str(last.event.get("tree", ""))
+    title = wording.tree(tree).partition(" - ")[0]  # what follows a dash in a title only explains it
+    return f"after {what}", f" ({title})" if tree else ""
 
 
 def damage(page: Page, reading: Reading) -> None:
@@ -102,22 +120,15 @@ def cautions(page: Page, account: Account, wording: Wording) -> None:
 
 
 def remarks(page: Page, account: Account) -> None:
-    """Corrections, answers taken back, overrules, notes, photos."""
-    changed = [*account.of("corrected", "undone"), *account.of("overruled")]
-    if changed or account.withdrawn:
+    """Corrections, answers taken back, overrules, notes that stand nowhere else, photos."""
+    changed = [*account.of("corrected", "undone", "overruled")]
+    changed += [entry for entry in account.withdrawn if "value" in entry.event]
+    if changed:
         page.heading("Corrected, taken back, overruled")
     for entry in sorted(changed, key=lambda e: e.n):
         page.row(_when(entry), _change(entry))
-    for entry in sorted(account.withdrawn, key=lambda e: e.n):
-        if "value" in entry.event:
-            text = f"Taken back: {spoken(entry.event['reading'])} {shown(entry.event['value'])}"
-            page.row(_when(entry), text)
-    for about, title in _NOTES.items():
-        _remarks(page, title, [entry for entry in account.of("noted") if entry.event.get("about", "") == about])
+    _remarks(page, "Notes", [entry for entry in account.of("noted") if not entry.event.get("about")])
     _remarks(page, "Photos", list(account.of("photographed")))
-
-
-_NOTES = {"customer": "The customer agreed to", "follow-up": "Follow-up", "parts": "Parts", "": "Notes"}
 
 
 def _remarks(page: Page, title: str, found: list[Entry]) -> None:
@@ -139,8 +150,11 @@ def _change(entry: Entry) -> str:
         return "Went back one answer" if count == 1 else f"Went back {count} answers"
     if entry.kind == "corrected":
         return f"{sentence(spoken(event['reading']))} was {shown(event['was'])}, corrected to {shown(event['value'])}"
+    if entry.kind != "overruled":
+        return f"Taken back: {spoken(event['reading'])} {shown(event['value'])}"
     name = str(event["name"]).rpartition("/")[2]
-    return f"{sentence(spoken(name))} held to be {event['verdict']}, against the tool: {event['reason']}"
+    held = f"the technician holds it is {event['verdict']}"
+    return f"{sentence(spoken(name))}, too close to tell: {held}: {event['reason']}"
 
 
 def date_of(account: Account) -> str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any
 
 from tests.record.helpers import HandClock
 from tests.review.visits import Recorded
@@ -23,15 +24,15 @@ class Person(Driver):
     deeds: ``close-call``, ``tree/step`` or the id of the reading asked, to what is done when it is come to first.
     """
 
-    def __init__(self, library: Library, answers: Path, path: Path, deeds: dict[str, Deed]) -> None:
+    def __init__(self, library: Library, answers: Path, path: Path, deeds: Mapping[str, Deed]) -> None:
         given = Answers.read(answers)
         visit = {name: found.texts[0] for name, found in given.visit.items()}
         site = {name: found.texts[0] for name, found in given.site.items()}
-        known = {"circuits": {name: {} for name in given.circuits}}
+        known: dict[str, Any] = {"circuits": {name: {} for name in given.circuits}}
         walk = Walk.start(library, given.tree, known=known, site=site, unit=visit["unit"], technician="p-1f0c22ab")
         clock = HandClock()
         self.recorded = Recorded(Visit.begin(walk, clock, path), clock, path)
-        self.deeds = deeds
+        self.deeds = dict(deeds)
         super().__init__(walk, given, lambda intent: self.recorded.act(intent))
 
     def go(self) -> Recorded:
@@ -50,7 +51,7 @@ class Person(Driver):
 
     def step(self, prompt: Prompt) -> None:
         if prompt.kind == WAIT:
-            self.recorded.act(lambda walk: walk.waited(prompt.seconds))
+            self.recorded.act(lambda walk: walk.waited(prompt.seconds or 0.0))
         else:
             super().step(prompt)
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from tests.review.test_bundled import library, told
+from tests.review.visits import flat, section
 from tui.review.account import Account, Entry
-from tui.review.because import OUT, not_excluded, ruled_out, seen_at
+from tui.review.because import OUT, not_excluded, ruled_out, seen_at, would_tell
 from tui.review.wording import Wording
 
 WORDS = Wording(None)
@@ -46,3 +48,72 @@ def test_a_cause_found_in_the_end_is_not_among_those_ruled_out() -> None:
     out = [{"cause": "contactor", "at": "a/b"}, {"cause": "drier-blocked", "at": "a/b"}]
     found = entry(9, **{**finding([]).event, "ruled_out": out, "circuit": "main"})
     assert [(causes, last) for _, causes, last in ruled_out(Account({}), WORDS, [found])] == [("Drier blocked", OUT)]
+
+
+# ---- what would tell, and what was passed without being seen
+
+BUNDLED = Wording(library())
+
+
+def routed(place: str, *rows: str, n: int = 7) -> Entry:
+    tree, _, step = place.partition("/")
+    return entry(n, event="routed", tree=tree, step=step, rows=list(rows), to="x", unsettled=True)
+
+
+def couldnt(n: int, tree: str, reading: str, reason: str) -> Entry:
+    return entry(n, event="couldn't", tree=tree, step="x", readings=[reading], reason=reason)
+
+
+def test_the_reading_behind_a_decision_that_stayed_open_is_named() -> None:
+    """Hoses the wrong way round are seen by suction and head."""
+    decision = routed("one-set/hoses-the-right-way", "otherwise")
+    account = Account({}, [couldnt(3, "one-set", "suction", "no port"), decision])
+    assert list(would_tell(account, BUNDLED, decision)) == ["suction (not had: no port)", "head (not asked)"]
+
+
+def test_it_is_looked_for_behind_verdicts_and_results() -> None:
+    """A superheat level is not known without the two temperatures that a superheat is made of."""
+    decision = routed("repair-and-prove/is-it-well", "otherwise")
+    said = list(would_tell(Account({}, [decision]), BUNDLED, decision))
+    assert any(text.startswith("evaporator outlet (") for text in said), said
+    assert not any("level" in text for text in said), "a verdict is nothing that can be measured"
+
+
+def test_what_was_had_is_not_asked_for_again() -> None:
+    decision = routed("one-set/hoses-the-right-way", "otherwise")
+    value = {"kind": "gauge pressure", "value": "8", "unit": "[psi]", "gauge": True, "typed": "8 psig"}
+    given = entry(3, event="answered", tree="one-set", step="x", reading="suction", value=value)
+    assert list(would_tell(Account({}, [given, decision]), BUNDLED, decision)) == ["head (not asked)"]
+
+
+def test_a_verdict_near_its_limit_wants_a_closer_measurement() -> None:
+    judged = {"event": "judged", "tree": "one-set", "step": "x", "name": "suction", "compared": "suction"}
+    near = entry(3, **judged, value=None, low=None, high=None, verdict="low", close="on")
+    decision = routed("one-set/hoses-the-right-way", "otherwise")
+    said = list(would_tell(Account({}, [near, decision]), BUNDLED, decision))
+    assert said == ["suction, measured closer", "head (not asked)"]
+
+
+def test_the_sheet_names_it() -> None:
+    """Clamped only: no gauges went on, so neither pressure was asked."""
+    sheet = told("call-drier")
+    assert "What would tell: suction (not asked); head (not asked)" in flat(section(sheet, "MAIN: WHY 1 OF 2, 09:30"))
+    unseen = flat(section(sheet, "MAIN: PASSED WITHOUT BEING SEEN, SO NOT RULED OUT"))
+    assert unseen == "- Suction line restricted. Seen: suction line level: not known."
+
+
+def test_ruled_out_turned_from_and_not_seen_are_told_apart() -> None:
+    sheet = told("call-drier")
+    ruled = flat(section(sheet, "MAIN: RULED OUT ON THE WAY"))
+    assert "Compressor stuck" in ruled
+    assert "Suction line restricted" not in ruled
+    two = told("call-two-circuits")
+    assert "Compressor runs but does not pump" in flat(section(two, "FREEZER: NOT FOLLOWED ONCE THAT WAS SEEN"))
+    assert "Compressor runs but does not pump" not in flat(section(two, "FREEZER: RULED OUT ON THE WAY"))
+
+
+def test_a_time_is_not_told_as_a_fault() -> None:
+    """A hold that needs longer than the first look says nothing of the unit."""
+    sheet = told("call-leak")
+    assert "Not as wanted" not in section(sheet, "MAIN: WHY 3 OF 3, 09:30")
+    assert "Hold needed 31.42 h; wanted at most 60 min: LONGER" in flat(section(sheet, "MAIN: JUDGED"))

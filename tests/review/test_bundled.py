@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -27,6 +28,17 @@ TREES = HERE.parents[1] / "trees"
 @cache
 def library() -> Library:
     return Library.load(TREES)
+
+
+@cache
+def told(answers: str) -> str:
+    """The sheet of a bundled call, by the name of its answers."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "visit.jsonl"
+        with Writer.create(path, HandClock()) as writer:
+            for event in run_answers(library(), Answers.read(HERE / f"{answers}.yaml")).events:
+                writer.append(event)
+        return sheet_of(read(path))
 
 
 @pytest.mark.parametrize("answers", sorted(HERE.glob("*.yaml")), ids=lambda path: path.stem)

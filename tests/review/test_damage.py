@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -14,6 +16,7 @@ from tests.record.helpers import HandClock, write_visit
 from tests.review.visits import begun, charged, flat, to_the_gauges
 from tui.quantity import Refused
 from tui.record import Writer, read
+from tui.record.canonical import canonical
 from tui.review import sheet_of
 from tui.review.page import WIDTH, in_ascii
 
@@ -72,6 +75,19 @@ def test_where_nothing_can_be_read_it_says_so(
     assert refused.value.code == code
     assert str(path) in refused.value.message
     assert refused.value.cure
+
+
+def test_a_newer_format_is_one_clear_message(whole: bytes, tmp_path: Path) -> None:
+    """As a newer program writes it: its first line fits its hash."""
+    first, *rest = whole.splitlines(keepends=True)
+    body = {key: value for key, value in json.loads(first).items() if key != "hash"} | {"format": "lowside-session 2"}
+    sealed = canonical(body | {"hash": sha256(canonical(body)).hexdigest()}) + b"\n"
+    path = written(tmp_path, b"".join([sealed, *rest]))
+    with pytest.raises(Refused) as refused:
+        sheet_of(read(path))
+    assert refused.value.code == "newer"
+    message = f"{path}: Written in session format 2; this program reads up to 1. Get a newer lowside."
+    assert (refused.value.message, refused.value.cure) == (message, "")
 
 
 def test_lines_that_no_walk_writes_are_refused(tmp_path: Path) -> None:

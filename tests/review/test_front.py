@@ -3,62 +3,43 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from tests.record.helpers import HandClock
-from tests.review.test_bundled import HERE, library
+from tests.review.test_bundled import HERE, told
 from tests.review.visits import begun, charged, flat, section, to_the_gauges
-from tui.record import Writer, read
-from tui.review import sheet_of
-from tui.walk.answers import Answers, run_answers
 
 PAGE = 60  # lines
 
 
-@cache
-def told(answers: str, folder: Path) -> str:
-    path = folder / f"{answers}.jsonl"
-    with Writer.create(path, HandClock()) as writer:
-        for event in run_answers(library(), Answers.read(HERE / f"{answers}.yaml")).events:
-            writer.append(event)
-    return sheet_of(read(path))
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("front")
-
-
 @pytest.mark.parametrize("answers", sorted(path.stem for path in HERE.glob("*.yaml")))
-def test_it_fits_one_page(answers: str, folder: Path) -> None:
-    lines = told(answers, folder).split("\n")
+def test_it_fits_one_page(answers: str) -> None:
+    lines = told(answers).split("\n")
     assert lines.index("DETAILS") < PAGE
     for heading in ("SERVICE SHEET", "WHAT WAS DONE", "REFRIGERANT", "LEFT TO DO", "SIGNED"):
         assert lines.index(heading) < lines.index("DETAILS")
 
 
-def test_a_result_in_two_parts_is_told_in_its_order(folder: Path) -> None:
-    result = flat(section(told("call-leak", folder), "RESULT"))
+def test_a_result_in_two_parts_is_told_in_its_order() -> None:
+    result = flat(section(told("call-leak"), "RESULT"))
     assert result.startswith(
         "For the customer First: Refrigerant has leaked out. The leak has to be found and mended before more goes in."
         " At the end: The cooling itself works as it should."
         " Found Short of refrigerant - it has leaked; at the end: The refrigeration side is well"
     )
-    assert "leak mended" in flat(section(told("call-leak", folder), "REFRIGERANT"))
+    assert "leak mended" in flat(section(told("call-leak"), "REFRIGERANT"))
 
 
-def test_what_cannot_be_told_names_what_it_could_be_and_the_test(folder: Path) -> None:
-    result = flat(section(told("call-receiver", folder), "RESULT"))
+def test_what_cannot_be_told_names_what_it_could_be_and_the_test() -> None:
+    result = flat(section(told("call-receiver"), "RESULT"))
     assert "What was measured does not settle it." in result
     assert "It could be Short of refrigerant - it has leaked; Strainer or inlet screen blocked" in result
     assert "To tell them apart recovering and weighing" in result
 
 
-def test_each_circuit_has_its_result_its_charge_and_what_comes_next(folder: Path) -> None:
-    sheet = told("call-two-circuits", folder)
+def test_each_circuit_has_its_result_its_charge_and_what_comes_next() -> None:
+    sheet = told("call-two-circuits")
     assert "The fan inside the box does not work properly." in flat(section(sheet, "RESULT, FREEZER"))
     assert "A filter in the sealed circuit is clogged." in flat(section(sheet, "RESULT, TABLE"))
     assert flat(section(sheet, "REFRIGERANT")) == (
@@ -70,8 +51,8 @@ def test_each_circuit_has_its_result_its_charge_and_what_comes_next(folder: Path
 
 
 @pytest.mark.parametrize("answers", ["call-leak", "call-ice"])
-def test_there_are_lines_to_write_on_for_what_nobody_typed(answers: str, folder: Path) -> None:
-    front = told(answers, folder).partition("DETAILS")[0]
+def test_there_are_lines_to_write_on_for_what_nobody_typed(answers: str) -> None:
+    front = told(answers).partition("DETAILS")[0]
     for label in ("Follow-up, which day", "Parts", "Customer agreed to", "Technician", "Customer"):
         assert re.search(rf"^  {label} +_+", front, re.MULTILINE), label
     assert ("Cylinder numbers" in front) is (answers == "call-leak"), "only where refrigerant was moved"

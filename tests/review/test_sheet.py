@@ -9,6 +9,7 @@ import pytest
 from tests.review.visits import DIGEST, EDGE, begun, charged, flat, section, to_the_gauges
 from tui.record import read
 from tui.review import sheet_of
+from tui.review.job import accuracy
 from tui.tree.library import Library
 
 
@@ -208,6 +209,31 @@ def test_metric_visits_are_told_in_metric(log: Path) -> None:
     assert "°C" in judged
     assert "°F" not in judged
     assert "4.0 psig" in sheet  # what was typed stays as it was typed
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "said"),
+    [
+        ("1 dF", "SI", "0.6 dC (1 dF)"),  # 5/9 K, NIST SP 811 B.8
+        ("0.5 psi", "SI", "0.03 bar (0.5 psi)"),  # 1 psi = 6894.757 Pa, NIST SP 811 B.8
+        ("0.1 psi (checked 09:38)", "SI", "0.01 bar (0.1 psi, checked 09:38)"),
+        ("2 g", "SI", "2 g"),
+        ("2 % of reading", "SI", "2 % of reading"),
+        ("1 dF", "US", "1 dF"),
+        ("good enough", "SI", "good enough"),  # what no program of ours wrote is not refused
+    ],
+)
+def test_accuracies_in_the_units_of_the_visit(text: str, units: str, said: str) -> None:
+    assert accuracy(text, units) == said
+
+
+def test_instruments_of_a_metric_visit(log: Path) -> None:
+    visit = to_the_gauges(begun(log, units="SI"))
+    visit.answer(EDGE, "zero")
+    visit.act(lambda walk: walk.done())
+    sheet = flat(visit.sheet())
+    assert "Low gauge good to 0.03 bar (0.5 psi), then 0.01 bar (0.1 psi, checked 09:38)" in sheet
+    assert "Checked low gauge, now good to 0.01 bar (0.1 psi)" in sheet
 
 
 def test_it_needs_no_trees_but_its_own(log: Path, monkeypatch: pytest.MonkeyPatch) -> None:

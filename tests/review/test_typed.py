@@ -5,8 +5,6 @@ The lead reads what was unusual, the customer what it means for him, the inspect
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from tests.review.person import Person

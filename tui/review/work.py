@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from tui.quantity import clock_span
 from tui.review.account import Account, Entry
 from tui.review.filled import filled
+from tui.review.job import accuracy
 from tui.review.wording import Wording, sentence
 from tui.tree.model import Do, Work
 from tui.walk.kinds import spoken
@@ -69,7 +70,7 @@ def _done(account: Account, wording: Wording, circuit: str, entry: Entry) -> str
     if entry.kind == "instrument-checked":
         name = wording.instrument(event["instrument"])
         what = "Checked" if event["how"] == "checked" else "Took a better one:"
-        return f"{what} {name}, now good to {event['good_to']}"
+        return f"{what} {name}, now good to {accuracy(str(event['good_to']), account.units)}"
     if entry.kind == "couldn't":
         return "" if event.get("readings") else f"Could not be done ({spoken(event['step'])}): {event['reason']}"
     return _told(account, wording, entry)

@@ -1,0 +1,82 @@
+"""Places that were searched: each with what was seen there, in their order."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from tests.review.person import Person
+from tests.review.test_bundled import HERE, library
+from tests.review.visits import flat, section
+from tui.review.account import Account, Entry
+from tui.review.searched import place_at, searched
+
+
+def seen(n: int, place: str, reading: str, word: str, **more: Any) -> Entry:
+    event = {"event": "answered", "circuit": "main", "tree": "leak-search", "step": "x", "reading": reading}
+    value = {"kind": "choice", "value": word}
+    return Entry(n, "2026-11-25T09:30:00-05:00", {**event, "value": value, "place": place, **more})
+
+
+def done(n: int, tree: str = "leak-search", circuit: str = "main") -> Entry:
+    event = {"event": "done", "circuit": circuit, "tree": tree, "step": "y"}
+    return Entry(n, "2026-11-25T09:40:00-05:00", event)
+
+
+SEARCH = [
+    seen(3, "process tube", "oil-there", "none"),
+    seen(4, "process tube", "sniff", "clear"),
+    seen(5, "drier joints", "oil-there", "fresh"),
+    seen(6, "drier joints", "sniff", "hit"),
+]
+
+
+def test_each_place_has_one_row_in_the_order_of_the_search() -> None:
+    assert searched(Account({}, list(SEARCH)), "main") == [
+        ("process tube", "oil there none, sniff clear"),
+        ("drier joints", "oil there fresh, sniff hit"),
+    ]
+
+
+def test_a_place_gone_to_again_has_a_row_of_its_own() -> None:
+    again = seen(9, "process tube", "soap", "bubbles")
+    assert searched(Account({}, [*SEARCH, again]), "main")[2:] == [("process tube", "soap bubbles")]
+
+
+def test_another_circuit_is_left_out() -> None:
+    other = seen(9, "condenser", "sniff", "hit", circuit="freezer")
+    assert [place for place, _ in searched(Account({}, [*SEARCH, other]), "main")] == ["process tube", "drier joints"]
+    assert searched(Account({}, [*SEARCH, other]), "freezer") == [("condenser", "sniff hit")]
+
+
+def test_what_was_not_had_at_a_place_says_why() -> None:
+    event = {"event": "couldn't", "circuit": "main", "tree": "leak-search", "readings": ["sniff"], "place": "condenser"}
+    couldnt = Entry(9, "2026-11-25T09:30:00-05:00", {**event, "step": "x", "reason": "behind the wall"})
+    assert searched(Account({}, [couldnt]), "main") == [("condenser", "sniff not had: behind the wall")]
+
+
+def test_readings_without_a_place_are_none_of_it() -> None:
+    assert searched(Account({}, [seen(3, "", "suction", "x")]), "main") == []
+
+
+def test_the_place_looked_at_last() -> None:
+    account = Account({}, list(SEARCH))
+    assert place_at(account, done(9)) == "drier joints"
+    assert place_at(account, done(5)) == "process tube"
+    assert place_at(account, done(3)) == ""
+    assert place_at(account, done(9, tree="repair-and-prove")) == ""
+    assert place_at(account, done(9, circuit="freezer")) == ""
+
+
+def test_places_of_a_walk_typed_in_part_by_name(tmp_path: Path) -> None:
+    """A reading typed by its name where it is asked stands at that place too."""
+
+    def by_name(person: Person) -> None:
+        person.does(lambda walk: walk.tell("oil-there", "none"))
+
+    deeds = {"oil-there": by_name}
+    person = Person(library(), HERE / "call-leak.yaml", tmp_path / "a.jsonl", deeds)
+    person.used["main", "oil-there"] = 1
+    told = flat(section(person.go().sheet(), "MAIN: PLACES SEARCHED, IN THIS ORDER"))
+    assert told.startswith("Service caps and cores oil there none, sniff clear Process tube oil there none")
+    assert told.endswith("Drier joints oil there fresh, sniff hit, from left hit, from right hit, from below hit")

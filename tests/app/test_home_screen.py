@@ -150,7 +150,7 @@ async def test_a_units_visits(tmp_path: Path, trees: Library) -> None:
     app, _ = app_at(tmp_path, trees)
     async with app.run_test(size=(80, 24)) as pilot:
         await enter(pilot, "3")
-        assert "K-7: 2 visits, the last" in shown(app, "page")
+        await stands(app, pilot, "K-7: 2 visits, the last")
         await enter(pilot, "K-9")
         assert "There is no visit to 'K-9'." in shown(app, "said")
         await pilot.press("k", "space", "7")
@@ -161,6 +161,7 @@ async def test_a_units_visits(tmp_path: Path, trees: Library) -> None:
         page = await stands(app, pilot, "open, stopped after circuits")
         assert page.count("open, stopped after circuits") == 2
         await pilot.press("escape")
+        await stands(app, pilot, "K-12: ")
         place = next(n for n in ("1", "2") if f"{n}   K-12" in shown(app, "page"))
         await enter(pilot, place)
         await stands(app, pilot, "Visits to K-12")

@@ -91,3 +91,18 @@ def test_the_parts_of_a_sum_say_instrument_figure_and_source() -> None:
     found = superheat()
     sources = [source for _, _, source in found.inputs]
     assert any(source.startswith("figure: ") for source in sources)
+
+
+def test_brackets_stand_where_the_sum_needs_them() -> None:
+    answers = Answers.read(ANSWERS / "leak.yaml")
+    walk = begin(library(), answers, embed_texts=False)
+    found: list[str] = []
+
+    def act(intent: Callable[[Walk], object]) -> None:
+        intent(walk)
+        wanted = [each for each in names_of(walk) if each.endswith("evaporating-wanted-now")]
+        if wanted and not found:
+            found.append(working_of(walk, wanted[0]).formula)
+
+    drive(walk, answers, act)
+    assert found == ["box now - (box wanted - evaporating wanted)"]

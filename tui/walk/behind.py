@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import sqrt
 from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Value, difference_of, show
@@ -126,14 +127,14 @@ class _Writer:
         return f"{instrument.say or spoken(instrument.id)}, good to {self.machine.good_to(instrument.id)}"
 
     def _errors(self, name: str, value: Value | None) -> Iterator[tuple[str, str]]:
-        """Of the verdict where it is one, else of the value itself."""
+        """Of the verdict where it is one, else of the value itself; as half-widths (JCGM 100, 4.3.7: a = u sqrt 3)."""
         if not isinstance(value, Quantity):
             return
         shares = self.circuit.facts.errors.get(name) or dict(value.errors)
         kind = difference_of(value.kind)
         for source, share in sorted(shares.items(), key=lambda each: -abs(each[1])):
             if share:
-                yield self._named(source), self._shown(Quantity(kind, abs(share)))
+                yield self._named(source), self._shown(Quantity(kind, abs(share) * sqrt(3)))
 
     def _named(self, source: str) -> str:
         """An instrument, or the property tables, as a person calls it."""
@@ -151,7 +152,8 @@ class _Writer:
     def _filled(self, e: Expression) -> str:
         """The expression with what its names are."""
         if isinstance(e, Binary):
-            return f"{self._filled(e.left)} {e.operator} {self._filled(self._taken(e.right))}"
+            left, right = self._filled(e.left), self._filled(self._taken(e.right))
+            return _joined(e, left, right)
         if isinstance(e, Negative):
             return f"-{self._filled(e.operand)}"
         if isinstance(e, Call):
@@ -167,9 +169,18 @@ def _nearest(value: Value | None, low: Quantity | None, high: Quantity | None) -
     return Quantity(difference_of(value.kind), min(gaps)) if gaps else None
 
 
+def _joined(e: Binary, left: str, right: str) -> str:
+    """The two sides, in brackets where they need them."""
+    if isinstance(e.left, Binary) and e.operator in "*/" and e.left.operator in "+-":
+        left = f"({left})"
+    if isinstance(e.right, Binary) and (e.operator in "-/" or e.right.operator in "+-"):
+        right = f"({right})"
+    return f"{left} {e.operator} {right}"
+
+
 def _spelled(e: Expression) -> str:
     if isinstance(e, Binary):
-        return f"{_spelled(e.left)} {e.operator} {_spelled(e.right)}"
+        return _joined(e, _spelled(e.left), _spelled(e.right))
     if isinstance(e, Negative):
         return f"-{_spelled(e.operand)}"
     if isinstance(e, Call):

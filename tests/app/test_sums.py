@@ -1,4 +1,4 @@
-"""Quick sums: the list, the forms, what is said at once, what goes into the step's line."""
+"""Quick sums: the list, the forms, what goes into the step's line."""
 
 from __future__ import annotations
 
@@ -8,92 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from tests.app.lines import BEGINNING, page, said, text, typed
+from tests.app.adding import FILLED, WITH_INSTRUMENTS, Person, flat
+from tests.app.lines import BEGINNING, page, said, typed
 from tests.app.typist import begun, bundled, enter, shown
-from tui.app.mode import Mode
 from tui.app.modes import Asked
 from tui.app.screen import LowsideApp, page_height
-from tui.app.sheet import Part, laid_out
+from tui.app.sheet import laid_out
 from tui.app.sums import Surroundings, around_of, quick_sums, working
-from tui.app.sums.converting import Units
-from tui.app.sums.filled import Filled
 from tui.app.sums.forms import FORMS
 from tui.app.talk import Talk
 from tui.quantity import Atmosphere, Kind, Quantity, Refused, parse_literal
 from tui.refrigerant import ids
 from tui.trade import SUMS
-
-GOOD_TO = {
-    "low-gauge": "0.5 psi",
-    "high-gauge": "2 psi",
-    "clamp": "1 dF",
-    "air-probe": "1 dF",
-    "scale": "2 g",
-    "test-gauge": "0.5 psi",
-}
-WITH_INSTRUMENTS = Surroundings(good_to=GOOD_TO)
-
-
-class Host:
-    """As little of a conversation as sums may need: no visit, no screen."""
-
-    def __init__(self) -> None:
-        self.said: tuple[Part, ...] = ()
-        self.mark: int | None = None
-        self.height = 24
-        self.asides: list[Mode] = []
-
-    def say(self, done: str, label: str = "") -> None: ...
-
-    def begin_aside(self, aside: Mode) -> None:
-        self.asides.append(aside)
-
-    def leave_aside(self, mode: Mode) -> None:
-        self.asides.remove(mode)
-
-    def put_aside(self, mode: Mode, other: Mode) -> None:
-        self.asides[self.asides.index(mode)] = other
-
-
-class Person:
-    """Types at sums without a walk."""
-
-    def __init__(self, around: Surroundings | None = None, *, step: bool = True) -> None:
-        self.host = Host()
-        self.used: list[str] = []
-        use = self.used.append if step else None
-        self.list = quick_sums(self.host, around or Surroundings(), use)
-
-    @property
-    def mode(self) -> Mode:
-        return self.host.asides[-1] if self.host.asides else self.list
-
-    @property
-    def form(self) -> Filled:
-        assert isinstance(self.mode, Filled)
-        return self.mode
-
-    def type(self, *lines: str) -> Person:
-        for line in lines:
-            self.mode.enter(line)
-            self.host.mark = self.mode.marked
-        return self
-
-    def page(self) -> str:
-        return flat(self.mode.view(80).parts)
-
-    def echo(self, line: str) -> str:
-        return flat(self.mode.echo(line))
-
-    def said(self, line: str) -> str:
-        """What the list says to it at once."""
-        self.type(line)
-        return flat(self.host.said)
-
-
-def flat(parts: tuple[Part, ...]) -> str:
-    return " ".join(text(parts).split())
-
 
 # ---- the forms as data
 
@@ -117,29 +43,23 @@ def test_what_is_put_in_beforehand_are_readings_and_figures_of_that_kind() -> No
         assert known is None or known.instrument in (field.with_, None), field.known
 
 
-FILLED = {
-    "saturation": ("r455a", "12"),
-    "wanted": ("r455a", "35", "20", "75", "30"),
-    "superheat": ("r455a", "12", "35"),
-    "subcooling": ("r455a", "180", "85"),
-    "hose": ("r455a", "5", "1/4", "3"),
-    "leak": ("3 oz", "6", "14 oz"),
-    "nitrogen": ("150", "80", "70", "146"),
-    "air": ("5000",),
-}
-
-
-@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.name)
-def test_a_filled_form_fits_a_small_screen(form: object) -> None:
+@pytest.mark.parametrize("name", [form.name for form in FORMS])
+def test_a_filled_form_fits_a_small_screen(name: str) -> None:
     """With all instruments and a name to use each result by: 80x24, nothing to turn."""
-    name = form.name  # type: ignore[attr-defined]
     person = Person(WITH_INSTRUMENTS).type(name, *FILLED[name])
     view = person.form.view(80)
     lines = laid_out(view.parts, 80)
-    assert all(value is not None for value in person.form.values.values() if value != person.form.values.get(""))
+    assert all(person.form.values[field.name] is not None for field in person.form.fields)
+    hints = [hint_of(person, place) for place in range(len(person.form.fields))]
+    assert max(len(hint) for hint in hints) <= 40, hints
     assert len(lines) <= page_height(24, view), "\n".join(line.content.plain for line in lines)
     assert "NO" not in person.page()
     assert "use 1" in person.page()
+
+
+def hint_of(person: Person, place: int) -> str:
+    person.host.mark = place
+    return person.form.view(80).hint
 
 
 def test_the_list_fits_a_small_screen() -> None:
@@ -266,6 +186,21 @@ def test_instruments_are_carried_and_named() -> None:
     assert "± by" not in Person().type("superheat", "r134a", "12", "35").page()
 
 
+def test_a_reading_keeps_the_error_that_its_instrument_had() -> None:
+    """The gauge was zeroed since: the reading from before is no better for it. Half-widths as JCGM 100, 4.3.7."""
+    old = Quantity.of(12, "psig").with_error("low-gauge", parse_literal("0.5 psi").si / 3**0.5)
+    zeroed = Surroundings(refrigerant="R-134a", known={"suction": old}, good_to={"low-gauge": "0.25 psi"})
+    assert "low gauge 0.5 psi" in Person(zeroed).type("superheat", "35").page()
+    assert "low gauge 0.25 psi" in Person(zeroed).type("superheat", "suction 12", "35").page()
+
+
+def test_each_result_has_its_sum_in_words() -> None:
+    page = Person().type("wanted", "r134a", "35", "20", "75", "30").page()
+    assert "box less TD" in page
+    assert "air plus split" in page
+    assert page.count("common practice") == 1
+
+
 def test_the_air_here_counts_and_is_named() -> None:
     high = Surroundings(atmosphere=Atmosphere.from_altitude(parse_literal("5000 ft")))
     page = Person(high).type("superheat", "r134a", "18.43", "20").page()
@@ -368,100 +303,6 @@ def test_nothing_is_used_before_there_is_anything_nor_without_a_step() -> None:
 def test_what_is_used_can_be_read_again(form: str) -> None:
     person = Person(WITH_INSTRUMENTS).type(form, *FILLED[form], "use")
     assert isinstance(parse_literal(person.used[0]), Quantity)
-
-
-# ---- at once
-
-
-@pytest.mark.parametrize(
-    ("line", "told"),
-    [
-        ("r134a 18.43 psig", "R-134a saturated 20 °F"),  # R28
-        ("18.43 psig r134a", "R-134a saturated 20 °F"),
-        ("R 134a 18.43 psig", "R-134a saturated 20 °F"),
-        ("20 °F r290", "R-290 saturated 41.1 psig"),  # R30
-        ("propane 20 F", "R-290 saturated 41.1 psig"),
-        ("22 40 °F", "R-22 saturated"),
-        ("12 bar in psi", "174 psig"),  # C01, C02: 12e5 / 6894.757, ucum-essence.xml
-        ("1 lb in g", "453.6 g"),  # C07: 453.59237 g, ucum-essence.xml
-        ("500 micron in mbar", "0.7 mbar"),  # V02: 0.6666 mbar
-        ("500 micron in inHg vac", "29.9 inHg vac"),  # V02: 29.90 inHg vac at 29.92
-        ("4 inHg vac in psia", "12.73 psia"),  # V20
-        ("25 inHg vac in psia", "2.42 psia"),  # V20
-        ("1/4 in in mm", "6.35 mm"),  # C08: 25.4 mm an inch
-        ("32 °F in °C", "0 °C"),
-        ("0.5 oz/yr in g/yr", "14.2 g/yr"),  # L24: 14.17 g
-    ],
-)
-def test_a_line_is_answered_at_once(line: str, told: str) -> None:
-    person = Person()
-    assert told in person.echo(line)
-    assert told in person.said(line)
-
-
-def test_a_number_with_a_unit_is_no_refrigerant() -> None:
-    """12 and 22 are refrigerants too."""
-    assert "R-12" not in Person().said("12 bar")
-    assert "174 psig" in Person().said("12 bar")
-    assert "R-22" not in Person().said("22 psig")
-
-
-def test_a_pressure_alone_is_also_told_for_the_refrigerant_at_hand() -> None:
-    told = Person(Surroundings(refrigerant="R-134a")).said("18.43 psig")
-    assert "R-134a saturated 20 °F" in told  # R28
-    assert "33.13 psia" in told
-    assert "R-134a" not in Person(Surroundings(refrigerant="R-134a")).said("14 oz")
-
-
-@pytest.mark.parametrize(
-    ("line", "wrong"),
-    [
-        ("nothing", "no value with its unit"),
-        ("12", "no unit"),
-        ("r134a", "at what?"),
-        ("r134a 12", "12 of what?"),
-        ("r134a nothing", "no number"),
-        ("r134a 14 oz", "is a mass"),
-        ("r407z 40 F", "Did you mean"),
-        ("r744 40 C", "supercritical"),
-        ("-500 °F", "below absolute zero"),
-        ("12 bar in oz", "is no unit"),
-        ("12 bar in", "no value"),
-    ],
-)
-def test_what_cannot_be_answered_is_told_with_the_cure(line: str, wrong: str) -> None:
-    person = Person()
-    assert wrong in person.echo(line)
-    with pytest.raises(Refused):
-        person.list.enter(line)
-
-
-def test_a_value_is_told_as_everything_it_can_be_and_nothing_else() -> None:
-    assert "temperature difference" in Person().said("35 °F")
-    assert "time span" not in Person().said("12 A"), "A is no year here"
-    assert "time span" not in Person().said("10 m"), "m is no minute here"
-    told = Person().said("10 inHg")
-    assert "-4.9 psig" in told
-    assert "absolute" in told
-
-
-def test_a_result_at_once_can_be_used() -> None:
-    person = Person()
-    with pytest.raises(Refused, match="no result to use"):
-        person.list.enter("use")
-    person.type("12 bar in psi", "use")
-    assert person.used == ["174 psig"]
-
-
-def test_a_value_in_other_units_has_a_page_of_its_own() -> None:
-    person = Person(Surroundings("SI")).type("units", "14 oz")
-    assert isinstance(person.mode, Units)
-    assert "396.9 g" in person.page()
-    person.type("use")
-    assert person.used == ["396.9 g"]
-    assert "not yet" in person.echo("14 potatoes")
-    with pytest.raises(Refused):
-        person.mode.enter("14 potatoes")
 
 
 # ---- at a visit

@@ -14,7 +14,7 @@ from tui.app.view import View, refused, told
 from tui.desk.line import Choices
 from tui.desk.saying import words
 from tui.desk.typed import begins_with_reading
-from tui.quantity import Kind, Quantity, Refused, Value, units_of
+from tui.quantity import Kind, Quantity, Refused, Value, default_unit, units_of
 from tui.refrigerant import ids
 
 NAME = 29  # cells of a field's words
@@ -91,7 +91,7 @@ class Filled(Mode):
         return text if value.kind is Kind.DATE else f"{number:>{NUMBER}} {unit}"
 
     def _results(self) -> Iterator[Part]:
-        """Each with its sum in words; sums of one source say it once."""
+        """Each with its sum in words and its source, which is not said twice in a row."""
         place, source = 0, ""
         for each in working.worked(self.form, self.values, self.around):
             if isinstance(each.value, Refused):
@@ -101,8 +101,8 @@ class Filled(Mode):
             place += quantity
             label = f"use {place}" if quantity and self.use is not None else "="
             yield item(label, working.told(each, self.around), STRONG)
-            if each.sum.source != source:
-                yield item("", f"{each.sum.say}; {each.sum.source}", FAINT)
+            new = each.sum.source != source
+            yield item("", f"{each.sum.say}; {each.sum.source}" if new else each.sum.say, FAINT)
             source = each.sum.source
 
     def _small_print(self) -> Iterator[Part]:
@@ -121,9 +121,10 @@ class Filled(Mode):
         if field.kinds[0] is Kind.CHOICE:
             return "such as R-134a"
         if Kind.DATE in field.kinds:
-            return f"a number alone is {self.unit}; or a day, 2026-05-31"
-        others = "; or a temperature with its unit" if Kind.TEMPERATURE in field.kinds[1:] else ""
-        return f"a number alone is {self.unit}{others}"
+            return f"alone: {self.unit}; or a day, 2026-05-31"
+        if Kind.TEMPERATURE in field.kinds[1:]:
+            return f"alone: {self.unit}; or such as 20 {default_unit(Kind.TEMPERATURE, self.around.units)}"
+        return f"a number alone is {self.unit}"
 
     def says(self, place: int) -> tuple[Part, ...]:
         field = self.fields[place]

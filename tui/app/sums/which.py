@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from tui.app.forms import Pick
 from tui.app.mode import Host, Mode
@@ -112,19 +113,19 @@ def _with_refrigerant(line: str, around: Surroundings) -> tuple[str, Value] | No
     problem: Refused | None = None
     for cut in range(1, len(words)):
         for name, rest in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
-            try:
-                refrigerant = resolve(" ".join(name))
-            except Refused as unknown:
+            refrigerant = _resolved(" ".join(name))
+            if isinstance(refrigerant, Refused):
                 if _REFRIGERANT.match(" ".join(name)):
-                    problem = problem or unknown
+                    problem = problem or refrigerant
                 continue
             try:
                 return refrigerant, working.read(SATURATION.fields[1], _with_unit(rest), around)
             except Refused as refused:
                 if _letters(name):
                     problem = problem or refused
-    if len(words) == 1 and _letters(words) and _is_refrigerant(line):
-        problem = Refused("no-value", f"{resolve(line)} at what?", "A pressure or a temperature with its unit.")
+    alone = _resolved(line)
+    if len(words) == 1 and _letters(words) and isinstance(alone, str):
+        problem = Refused("no-value", f"{alone} at what?", "A pressure or a temperature with its unit.")
     if problem is not None:
         raise problem
     return None
@@ -143,12 +144,13 @@ def _letters(words: list[str]) -> bool:
     return any(letter.isalpha() for word in words for letter in word)
 
 
-def _is_refrigerant(text: str) -> bool:
+@lru_cache(maxsize=256)
+def _resolved(text: str) -> str | Refused:
+    """The refrigerant of that name, or why there is none: near names are slow to find, and each key asks again."""
     try:
-        resolve(text)
-    except Refused:
-        return False
-    return True
+        return resolve(text)
+    except Refused as problem:
+        return problem
 
 
 def _saturation(refrigerant: str, at: Value, around: Surroundings, *, whose: bool = False) -> list[Answer]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import isclose, sqrt
 
 from tui.app.sums.around import Surroundings
 from tui.app.sums.forms import Field, Form, Result
@@ -210,16 +211,26 @@ def _held(fall: Quantity, around: Surroundings) -> str:
 
 
 def legend(values: Values, fields: Sequence[Field], around: Surroundings) -> str:
-    """Which instruments the ± is of; empty where none is known."""
+    """Which instruments the ± is of, and how far each may be off; empty where none is known."""
     used: dict[str, str] = {}
     for field in fields:
         value = values.get(field.name)
-        if isinstance(value, Quantity) and value.errors:
-            for source in value.errors:
-                name = source.partition("#")[0]
-                used[name.replace("-", " ")] = around.good_to.get(name, "")
-    told = ", ".join(f"{name} {good}".strip() for name, good in used.items())
+        if not isinstance(value, Quantity):
+            continue
+        for source, error in value.errors.items():
+            name = source.partition("#")[0]
+            used[name.replace("-", " ").replace(":", " of ")] = _good_to(name, value, error, around)
+    told = ", ".join(f"{name} {good}" for name, good in used.items())
     return f"± by {told}; coverage factor {COVERAGE:g}" if told else ""
+
+
+def _good_to(instrument: str, value: Quantity, error: float, around: Surroundings) -> str:
+    """As it is set; what it was at the reading, where it has been checked since (JCGM 100, 4.3.7)."""
+    accuracy = around.accuracy(instrument, value.kind)
+    if accuracy is not None and isclose(accuracy.standard(value.si), abs(error)):
+        return accuracy.text
+    width = Quantity(difference_of(value.kind), abs(error) * sqrt(3))
+    return show(width, usual_unit(width, around.units))
 
 
 def doubt(refrigerant: str, around: Surroundings) -> str:

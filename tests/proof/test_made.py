@@ -101,7 +101,9 @@ def small_session(tmp_path: Path) -> Path:
     walk = Walk.start(library, "small", site=site, unit="K-12", technician="p-1f0c22ab")
     path = tmp_path / "visit.jsonl"
     visit = Visit.begin(walk, HandClock(), path)
-    visit.act(lambda walk: [walk.answer(answer) for answer in ("R-134a", "yes", "14 oz")])
+    visit.act(lambda walk: walk.answer("R-134a"))
+    visit.act(lambda walk: walk.answer("yes"))
+    visit.act(lambda walk: walk.answer("14 oz"))
     visit.act(lambda walk: walk.note("hidden words"))
     charge = next(given for given in walk.given() if given.reading == "nameplate-charge")
     visit.act(lambda walk: walk.accept(walk.correct(charge, "12 oz")))

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 _PARTS = ("catalogue", "examples")
 _ENDING = ".yaml"
+_WHOLE = "catalogue/causes.yaml"  # a library of its own has its own causes; entries laid over add to those there are
 _CURE = "Name a folder of trees, or a file in one."
 
 
@@ -63,7 +64,7 @@ def _laid_over(named: Sequence[Path]) -> list[Path]:
     if not named:
         return usual_folders()
     unlike = list(dict.fromkeys(named))
-    if any((folder / "catalogue").is_dir() for folder in unlike):
+    if any((folder / _WHOLE).is_file() for folder in unlike):
         return unlike
     from tui.tree.bundled import bundled_trees
 

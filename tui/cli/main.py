@@ -17,6 +17,7 @@ COMMANDS = {
     "check": "prove the trees",
     "why": "explain a code that check prints",
     "examples": "walk the trees' examples; with --swap, look for rows that no example holds",
+    "new": "begin a tree of your own, or copy one to change it",
     "preview": "walk a tree while it is edited: each save is read at once, answers that fit are kept",
     "verify": "is a session file whole",
     "replay": "does a session file still come to the same verdicts",

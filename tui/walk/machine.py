@@ -14,7 +14,7 @@ from tui.tree.scope import PLACE
 from tui.walk import deciding
 from tui.walk.circuit import Circuit, Frame, Pending, key
 from tui.walk.deciding import Decision
-from tui.walk.evaluate import NO
+from tui.walk.evaluate import NO, YES
 from tui.walk.evidence import evidence_of
 from tui.walk.naming import MAIN
 from tui.walk.program import Program, program, tree_of
@@ -266,7 +266,7 @@ class Machine(World):
             event |= {"close": list(decision.close), "elsewhere": list(decision.elsewhere)}
         self._routed(circuit, step, event)
         for other in decision.elsewhere if to is not None else (decision.to, *decision.elsewhere):
-            if other:
+            if other and other != destination:  # what leads there too keeps nothing that would not be found there
                 self._keep_possible(circuit, step, other)
         self._look_ahead_to(circuit, step, destination)
 
@@ -296,15 +296,25 @@ class Machine(World):
 
         From where only a stop can be reached nothing was ruled out: the walk just can't tell.
         """
-        now = self.reach.from_frames(circuit.frames)
-        if not now:
+        led_to = self.reach.from_frames(circuit.frames)
+        if not led_to:
             return
+        never = self._never(circuit)
+        now = led_to - never
+        circuit.kept = {place: causes - never for place, causes in circuit.kept.items()}
         if at:
             for cause in sorted(circuit.possible - now):
                 circuit.ruled_out.setdefault(cause, at)
         for cause in now:
             circuit.ruled_out.pop(cause, None)
         circuit.possible = now
+
+    def _never(self, circuit: Circuit) -> frozenset[str]:
+        """Causes that what is known excludes, wherever the trees lead (``not when``)."""
+        evaluator = self.evaluator(circuit)
+        excluding = ((cause.id, cause.not_when) for cause in self.catalogue.causes.values())
+        surely = (id for id, test in excluding if test is not None and evaluator.truth(test) == YES)
+        return frozenset(surely)
 
     def _keep_possible(self, circuit: Circuit, step: Step, destination: str) -> None:
         at = self._at(circuit, step)

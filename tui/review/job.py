@@ -159,9 +159,9 @@ def _change(entry: Entry) -> str:
 
 def date_of(account: Account) -> str:
     """The day of the visit by the clock of the device, with its times and their zone."""
+    assert account.first is not None
     assert account.last is not None
-    began = next(iter(account.entries), account.last)
-    first, last = began.at, account.last.at
+    first, last = account.first.at, account.last.at
     zone = first[19:].lstrip(".0123456789")
     end = last[11:16] if last[:10] == first[:10] else f"{long_date(read_date(last[:10]))} {last[11:16]}"
     return f"{long_date(read_date(first[:10]))}, {first[11:16]} to {end} ({'UTC' if zone in _UTC else 'UTC' + zone})"

@@ -163,8 +163,15 @@ def date_of(account: Account) -> str:
     assert account.last is not None
     first, last = account.first.at, account.last.at
     zone = first[19:].lstrip(".0123456789")
-    end = last[11:16] if last[:10] == first[:10] else f"{long_date(read_date(last[:10]))} {last[11:16]}"
-    return f"{long_date(read_date(first[:10]))}, {first[11:16]} to {end} ({'UTC' if zone in _UTC else 'UTC' + zone})"
+    end = last[11:16] if last[:10] == first[:10] else f"{_day_of(last)} {last[11:16]}"
+    return f"{_day_of(first)}, {first[11:16]} to {end} ({'UTC' if zone in _UTC else 'UTC' + zone})"
+
+
+def _day_of(stamp: str) -> str:
+    try:
+        return long_date(read_date(stamp[:10]))
+    except Refused:  # no such day: as it stands there
+        return stamp[:10]
 
 
 _UTC = ("Z", "+00:00", "-00:00")

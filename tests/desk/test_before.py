@@ -148,7 +148,8 @@ def odd_today(opened: dict[str, Any]) -> None:
 
 
 def odd_earlier_day(opened: dict[str, Any]) -> None:
-    opened["history"] = [{"circuit": "main", "reading": "earlier-leak-place", "value": to_json("hose"), "visit": "1 May\n2026"}]
+    item = {"circuit": "main", "reading": "earlier-leak-place", "value": to_json("flare nuts")}
+    opened["history"] = [item | {"visit": "1 May\n2026"}]
 
 
 def no_day_at_all(opened: dict[str, Any]) -> None:

@@ -68,7 +68,7 @@ class World:
         return self.unit.facts if self.catalogue.readings[reading].of == "unit" else circuit.facts
 
     def keeper(self, circuit: Circuit, name: str) -> Facts:
-        """Where a value or a verdict is kept, by its key: a shared result that is of the unit stands for all circuits."""
+        """Where a value or a verdict is kept, by its key: a shared result of the unit stands for all circuits."""
         return self.holder(circuit, name) if name in self.catalogue.readings else circuit.facts
 
     def results(self, circuit: Circuit) -> dict[str, Result]:

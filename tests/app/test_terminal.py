@@ -422,6 +422,7 @@ def test_from_the_first_run_to_a_finding_by_mouse_alone(tmp_path: Path) -> None:
     person.sees("FOUND")
     person.sees("No power at the unit.")
     person.clicks("F10 Leave")
+    person.sees("go on with k1")  # the rows below it move down when it is found
     person.clicks("leave", row="8   leave")
     assert person.ends() == 0
 

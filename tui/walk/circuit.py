@@ -108,7 +108,7 @@ class CircuitScope:
         return self.holder(name).values.get(key(self.catalogue, self.tree, name))
 
     def others(self, name: str) -> tuple[str, ...]:
-        return self.facts.others.get(key(self.catalogue, self.tree, name), ())
+        return self.holder(name).others.get(key(self.catalogue, self.tree, name), ())
 
     def series(self, name: str) -> list[Value]:
         taken = self.holder(name).series.get(key(self.catalogue, self.tree, name), [])
@@ -124,5 +124,5 @@ class CircuitScope:
     def came_from(self, name: str) -> frozenset[str]:
         if name in self.names:
             return NOTHING
-        result = self.facts.results.get(key(self.catalogue, self.tree, name))
+        result = self.holder(name).results.get(key(self.catalogue, self.tree, name))
         return frozenset((name,)) if result is None else result.came_from

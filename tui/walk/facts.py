@@ -11,11 +11,12 @@ from tui.tree.model import Judge, WorkOut
 
 @dataclass(slots=True)
 class Result:
-    """A worked-out or judged name: its step, and the readings it came from."""
+    """A worked-out or judged name: its step, the readings it came from, and the circuit it was worked out on."""
 
     tree: str
     step: WorkOut | Judge
     came_from: frozenset[str]
+    circuit: str = ""
 
 
 @dataclass(slots=True)

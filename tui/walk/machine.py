@@ -113,10 +113,11 @@ class Machine(World):
                 if reading not in facts.fresh:
                     facts.values[reading] = None
         elif isinstance(step, WorkOut | Judge):
-            facts_key = key(self.catalogue, circuit.frame.program.tree.name, step.result)
-            circuit.facts.values[facts_key] = None
-            circuit.facts.others.pop(facts_key, None)
-            circuit.facts.results.pop(facts_key, None)
+            name = key(self.catalogue, circuit.frame.program.tree.name, step.result)
+            if self.keeper(circuit, name) is circuit.facts:  # of the unit: what another circuit gave stands
+                circuit.facts.values[name] = None
+                circuit.facts.others.pop(name, None)
+                circuit.facts.results.pop(name, None)
 
     def onward(self, circuit: Circuit, step: Step) -> None:
         """The step is done: to ``then``, else to the step below."""

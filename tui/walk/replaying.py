@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused
+from tui.walk.following import FOLLOWS, REMARKS
 from tui.walk.inputs import INPUTS, fits
 from tui.walk.program import TreeMissing
 from tui.walk.world import Event
@@ -58,7 +59,9 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     made = walk.gather()
     missing = _unless_missing(walk.begin)
     for number, event in enumerate(events[1:], 1):
-        if made:
+        if event["event"] in REMARKS:  # may have been added where the power went before what was due
+            missing = _feed(walk, number, event) or missing
+        elif made:
             _compare(number, event, made.pop(0))
             walk.events.append(event)
         elif missing is not None:
@@ -104,7 +107,7 @@ def _compare(number: int, stored: Event, made: Event) -> None:
     if stored["event"] in INPUTS or stored["event"] != made["event"]:
         raise DoesNotReplay(Difference(number, stored["event"], _say(stored), _say(made)))
     for part in {**stored, **made}:
-        if part in UNCOMPARED:
+        if part in UNCOMPARED or (part == FOLLOWS and part not in stored):  # older files don't have that
             continue
         if not same(stored.get(part), made.get(part)):
             then, now = _short(stored.get(part)), _short(made.get(part))

@@ -13,7 +13,7 @@ from tui.trade import Site
 from tui.tree.model import Judge, WorkOut
 from tui.walk.circuit import Circuit, CircuitScope, key
 from tui.walk.evaluate import Evaluator
-from tui.walk.facts import Facts
+from tui.walk.facts import Facts, Result
 from tui.walk.judging import judged_event, outcome
 from tui.walk.naming import circuit_names
 from tui.walk.properties import RecordingProperties
@@ -66,6 +66,15 @@ class World:
 
     def holder(self, circuit: Circuit, reading: str) -> Facts:
         return self.unit.facts if self.catalogue.readings[reading].of == "unit" else circuit.facts
+
+    def keeper(self, circuit: Circuit, name: str) -> Facts:
+        """Where a value or a verdict is kept, by its key: a shared result of the unit stands for all circuits."""
+        return self.holder(circuit, name) if name in self.catalogue.readings else circuit.facts
+
+    def results(self, circuit: Circuit) -> dict[str, Result]:
+        """What was worked out or judged on a circuit and holds, also where it is kept at the unit."""
+        there = {name: it for name, it in self.unit.facts.results.items() if it.circuit == circuit.name}
+        return circuit.facts.results | there
 
     def scope(self, circuit: Circuit, tree: str | None = None) -> CircuitScope:
         names = circuit.frame.names if circuit.frames else {}
@@ -141,20 +150,23 @@ class World:
 
     def _redo(self, circuit: Circuit, reading: str) -> None:
         of_unit = self.catalogue.readings[reading].of == "unit"
-        for each in self.circuits.values() if of_unit else (circuit,):
-            for name in each.facts.derived(reading):
-                result = each.facts.results[name]
-                self.give_result(each, result.tree, result.step, redo=True)
+        for facts in (self.unit.facts, *(each.facts for each in self.circuits.values())):
+            for name in facts.derived(reading):
+                result = facts.results[name]
+                made_on = self.circuits.get(result.circuit, self.unit)
+                if of_unit or made_on is circuit:
+                    self.give_result(made_on, result.tree, result.step, redo=True)
 
     def give_result(self, circuit: Circuit, tree: str, step: WorkOut | Judge, *, redo: bool) -> None:
         """Work out or judge, keep it, say so."""
         evaluator = self.evaluator(circuit, tree)
         found = outcome(evaluator, step)
         name = key(self.catalogue, tree, step.result)
-        found.keep(circuit.facts, name, tree, step, evaluator.used, redo=redo)
+        facts = self.keeper(circuit, name)
+        found.keep(facts, name, Result(tree, step, frozenset(evaluator.used), circuit.name), redo=redo)
         reading = self.catalogue.readings.get(name)
         if reading is not None and reading.worked_out and found.value is not None:
-            circuit.facts.fresh.add(name)
+            facts.fresh.add(name)
         event = judged_event(found, step) | {"circuit": circuit.name, "tree": tree, "step": step.name}
         event["properties"] = self.properties.taken()
         if evaluator.refusals:

@@ -47,6 +47,8 @@ deed = st.one_of(
     st.tuples(st.just("switch"), st.sampled_from(["left", "right", "main"])),
 )
 FITTING = {
+    "circuits": ["left, right", "left", "middle, right"],
+    "power": ["yes", "yes", "no"],
     "refrigerant": ["R-134a", "R-290", "R-448A"],
     "door": ["yes", "no", "yes"],
     "nameplate-charge": ["14 oz", "400 g", "14 oz"],
@@ -157,4 +159,30 @@ def test_a_long_walk_with_slips(library: Library, seed: int) -> None:
             ("close", "called away"),
         ]
         tried(walk, [dice.choice(slip) if dice.random() < 0.25 else ("right", dice.randint(0, 2))])
+    holds(library, walk, dice.randint(1, len(walk.events)))
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_a_unit_with_slips_is_left_with_nothing_on(library: Library, seed: int) -> None:
+    """Circuits named anew, answers of the unit taken back: closed at last, with all that is on cleared."""
+    dice = random.Random(seed)
+    tree = dice.choice(["named-unit", "switched-unit"])
+    known: dict[str, Any] = {} if tree == "named-unit" else {"circuits": {"left": {}, "right": {}}}
+    walk = Walk.start(library, tree, site={"altitude": "0 ft"}, known=known)
+    for _ in range(60):
+        name = next((g for g in walk.given() if g.reading in ("circuits", "power")), None)
+        texts = FITTING.get(name.reading, []) if name is not None else []
+        slip: list[tuple[Any, ...]] = [
+            ("undo", dice.randint(1, 12)),
+            ("correct", name.event_no if name is not None else 0, dice.choice(texts or ["nonsense"])),
+            ("correct", dice.randint(0, 80), dice.choice(WORDS)),
+            ("close", "called away"),
+        ]
+        tried(walk, [dice.choice(slip) if dice.random() < 0.2 else ("right", dice.randint(0, 2))])
+    while not walk.closed:
+        walk.close("called away")
+        if not walk.closed:
+            assert walk.prompt is not None
+            assert walk.prompt.kind == "do"
+            walk.done()
     holds(library, walk, dice.randint(1, len(walk.events)))

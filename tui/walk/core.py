@@ -373,6 +373,7 @@ class Walk(Answering):
         else:
             self._inputs.append(Input(number, event))
             inputs.apply(self._machine, event)
+            self._machine.take_up_astray()
             self._closed = self._closed or kind == "closed"
 
     def _fold_corrected(self, number: int, event: Event) -> None:

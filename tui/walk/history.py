@@ -94,4 +94,5 @@ def rebuild(
         counted.append(replace(each, how=how))
     machine.emit = emit
     machine.advance()
+    machine.take_up_astray()
     return machine, counted

@@ -52,17 +52,23 @@ class World:
         return self.site if self.site is not None else Site(Atmosphere(101325.0, "sea level, not set"))
 
     def circuit(self) -> Circuit | None:
+        """Which one a person is at: first any that is walked no more and has something left on, then `walked`."""
+        return next((each for each in self.circuits.values() if each.astray), None) or self.walked()
+
+    def walked(self) -> Circuit | None:
         """The circuit being walked; the unit itself while a unit tree is; None if neither."""
         if self.current is not None:
             return self.circuits[self.current]
         return self.unit if self.unit.frames and not self.unit.ended and not self.circuits_open() else None
 
     def circuits_open(self) -> list[str]:
-        return [c.name for c in self.circuits.values() if c.frames and not c.ended]
+        return [c.name for c in self.circuits.values() if c.frames and not c.ended and not c.astray]
 
     @property
     def over(self) -> bool:
-        return not self.circuits_open() and (self.unit.ended or not self.unit.frames)
+        """Has every tree ended, and is nothing being cleared of a circuit that is walked no more?"""
+        astray = any(circuit.astray for circuit in self.circuits.values())
+        return not astray and not self.circuits_open() and (self.unit.ended or not self.unit.frames)
 
     def holder(self, circuit: Circuit, reading: str) -> Facts:
         return self.unit.facts if self.catalogue.readings[reading].of == "unit" else circuit.facts

@@ -302,7 +302,7 @@ def _quantity(text: str, kind: Kind) -> Quantity:
 
 
 def _good_to(text: str) -> str:
-    Accuracy.parse(text)
+    Accuracy.declared(text)
     return text
 
 

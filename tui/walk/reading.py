@@ -108,13 +108,22 @@ def atmosphere_of(value: Quantity) -> dict[str, str]:
 
 
 def accuracy_of(catalogue: Catalogue, instrument: str, text: str) -> Accuracy:
-    """What an instrument is good to. Raises Refused for what can't be that of its readings."""
+    """What an instrument is good to. Raises Refused for what can't be that of its readings, or of any instrument."""
+    as_in = f"As in: {catalogue.instruments[instrument].good_to}."
     accuracy = Accuracy.parse(text)
     for reading in catalogue.readings.values():
-        if reading.instrument == instrument and not accuracy.fits(reading.kind):
+        if reading.instrument != instrument:
+            continue
+        if not accuracy.fits(reading.kind):
             say = f"{text!r} can't be how good a {spoken(instrument)} is: it reads {reading.kind.named}."
-            raise Refused("wrong-kind", say, f"As in: {catalogue.instruments[instrument].good_to}.")
-    return accuracy
+            raise Refused("wrong-kind", say, as_in)
+        if reading.low is not None and reading.high is not None and 2 * accuracy.fixed > reading.high - reading.low:
+            say = f"{text!r} is wider than all that a {spoken(instrument)} reads here, {reading.range_text}."
+            raise Refused("no-accuracy", say, as_in)
+    try:
+        return Accuracy.declared(text)
+    except Refused as refused:
+        raise Refused(refused.code, refused.message, f"{as_in} {refused.cure}") from None
 
 
 def pick(prompt: Prompt, given: str | Quantity | Mapping[str, str | Quantity]) -> str:

@@ -328,3 +328,55 @@ def test_the_way_is_in_words(talk: Talk) -> None:
     talk.press("details")
     assert "is it low: suction level is low" in page(talk)
     assert "suction-level" not in page(talk)
+
+
+# ---- the place, and what was known before
+
+
+def test_the_altitude_is_corrected_like_a_reading(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("correct")
+    assert "altitude 300 ft" in page(talk)
+    typed(talk, "altitude")
+    talk.typing("6000")
+    assert "6000 ft" in said(talk)
+    typed(talk, "6000")
+    assert "altitude: 300 ft becomes 6000 ft." in page(talk)
+    assert "evaporating now:" in page(talk)
+    assert not events(talk, "corrected")
+    typed(talk, "1")
+    assert events(talk, "corrected")[0]["reading"] == "altitude"
+    assert talk.walk.of_site()[0].shown == "6000 ft"
+
+
+def test_the_region_is_set_on_the_way(talk: Talk) -> None:
+    talk.press("correct")
+    typed(talk, "region", "EU", "1")
+    assert talk.walk.values()["region"] == "EU"
+
+
+@pytest.mark.parametrize("board", [False, True])
+def test_what_was_known_before_and_is_typed_otherwise_is_shown_first(
+    talk_of: Callable[..., Talk], board: bool
+) -> None:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
+    talk = talk_of(history=history)
+    if board:
+        talk.press("board")
+    typed(talk, "nameplate-charge 9 oz")
+    assert "nameplate charge: 14 oz becomes 9 oz." in page(talk)
+    assert not events(talk, "corrected")
+    typed(talk, "2")
+    assert not events(talk, "corrected")
+    typed(talk, "nameplate-charge 9 oz", "1")
+    assert events(talk, "corrected")[0]["reading"] == "nameplate-charge"
+
+
+def test_of_several_on_the_board_one_known_otherwise_is_typed_alone(talk_of: Callable[..., Talk]) -> None:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
+    talk = talk_of(history=history)
+    talk.press("board")
+    before = len(talk.walk.events)
+    assert not talk.enter("nameplate charge 9 oz; fan running")
+    assert "known otherwise" in said(talk)
+    assert len(talk.walk.events) == before

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.desk.visits import BEGINNING, CHARGE, TO_THE_END, begun, gone_on, typed, walked
+from tests.desk.visits import BEGINNING, CHARGE, SITE, TO_THE_END, begun, gone_on, library, typed, walked
 from tests.record.helpers import HandClock
 from tui.desk.line import cleaned
 from tui.desk.plain import Plain, asked_unit, run_plain
@@ -18,7 +18,7 @@ from tui.desk.saying import choice_lines
 from tui.desk.session import Visit
 from tui.desk.typed import chosen
 from tui.record import read, verify
-from tui.walk import Prompt
+from tui.walk import Prompt, Walk
 
 
 @pytest.fixture
@@ -356,3 +356,34 @@ def test_a_letter_no_terminal_knows_stops_neither_the_tag_nor_the_walk(visit: Vi
     shown = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
     assert asked_unit(typed_in, shown) == "K-12"
     assert run_plain(visit, typed_in, shown, ["\u20ac"]) is False
+
+
+def known_before(path: Path) -> Visit:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
+    walk = Walk.start(library(), "small", site=SITE, unit="K-12", history=history)
+    return Visit.begin(walk, HandClock(), path)
+
+
+@pytest.mark.parametrize("command", ["correct", "tell"])
+def test_what_was_known_before_is_corrected_with_the_proposal_first(path: Path, command: str) -> None:
+    visit = known_before(path)
+    _, shown = typed(visit, "r134a", f"{command} nameplate charge 9 oz", "no")
+    assert "nameplate charge: 14 oz becomes 9 oz." in shown.replace(" (from the visit of 2026-05-01)", "")
+    assert "Type yes to make it so" in shown
+    assert "Left as it was." in shown
+    assert "corrected" not in [event["event"] for event in visit.walk.events]
+    typed(visit, f"{command} nameplate charge 9 oz", "yes")
+    assert [event["event"] for event in visit.walk.events].count("corrected") == 1
+    assert visit.walk.from_before() == []
+    visit.leave()
+
+
+def test_altitude_and_region_are_corrected_line_by_line(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING, "correct", "correct altitude 6000 ft", "yes", "correct region EU", "yes")
+    assert "altitude: 0 ft" in shown
+    assert "region: not set" in shown
+    assert "altitude: 0 ft becomes 6000 ft." in shown
+    assert "- evaporating now:" in shown
+    assert [(each.reading, each.shown) for each in visit.walk.of_site()] == [("altitude", "6000 ft"), ("region", "EU")]
+    _, shown = typed(visit, "tell altitude 500 ft")
+    assert "correct altitude" in shown

@@ -41,6 +41,7 @@ deed = st.one_of(
     st.tuples(st.just("undo"), st.integers(0, 4)),
     st.tuples(st.just("correct"), st.integers(0, 60), st.sampled_from(WORDS)),
     st.tuples(st.just("correct"), st.just("before"), st.sampled_from(WORDS)),
+    st.tuples(st.just("correct"), st.just("site"), st.sampled_from(["0 ft", "5000 ft", "29.1 inHg", "EU"])),
     st.tuples(st.just("overrule"), st.sampled_from(["low", "on", "high", "suction-level low"])),
     st.tuples(st.just("note"), st.text(max_size=20)),
     st.tuples(st.just("close"), st.just("called away")),
@@ -82,7 +83,8 @@ def do(walk: Walk, what: tuple[Any, ...]) -> None:
     if name == "right":
         fitting(walk, *rest)
     elif name == "correct":
-        which = next(iter(walk.from_before()), 0) if rest[0] == "before" else rest[0]
+        known = {"before": walk.from_before, "site": walk.of_site}
+        which = next(iter(known[rest[0]]()), 0) if rest[0] in known else rest[0]
         walk.accept(walk.correct(which, rest[1]))
     elif name == "overrule":
         walk.overrule(rest[0], "looked twice")
@@ -116,6 +118,7 @@ def holds(library: Library, walk: Walk, cut: int) -> None:
     assert again.trail() == walk.trail()
     assert (again.given(), again.from_before()) == (walk.given(), walk.from_before())
     assert again.left_on == walk.left_on
+    assert again.of_site() == walk.of_site()
     assert not (walk.closed and walk.left_on), "nothing is left on in silence"
     shorter = Walk.from_events(library, events[:cut])
     assert shorter.events == events[: len(shorter.events)]
@@ -155,6 +158,7 @@ def test_a_long_walk_with_slips(library: Library, seed: int) -> None:
             ("couldnt", "no port"),
             ("undo", dice.randint(1, 4)),
             ("correct", dice.randint(0, 80), dice.choice(WORDS)),
+            ("correct", "site", dice.choice(["0 ft", "5000 ft", "29.1 inHg"])),
             ("overrule", "low"),
             ("close", "called away"),
         ]

@@ -12,7 +12,7 @@ from tui.desk.photos import keep
 from tui.desk.session import Visit
 from tui.desk.typed import chosen, named, needed, place_of
 from tui.quantity import Refused, clock_span
-from tui.walk.kinds import ASK, CAUTION, DO, WAIT
+from tui.walk.kinds import ASK, CAUTION, DO, SITE, WAIT
 from tui.walk.prompt import Given, Prompt
 
 if TYPE_CHECKING:
@@ -250,7 +250,11 @@ class Plain:
         self._say_all(saying.wrapped(f"Kept beside the session as {name}."))
 
     def _tell(self, prompt: Prompt, rest: str) -> None:
-        reading, text = named(rest, self.walk.library.catalogue.readings)
+        reading, text = self._named(rest)
+        known = self.walk.contradicted(reading, text)
+        if known is not None:
+            self._propose(known, text)
+            return
         echo = self.walk.try_answer(text, reading)
         self._act(lambda walk: walk.tell(reading, text))
         self._say_all(saying.wrapped(f"{saying.words(reading)}: {echo.words or text}"))
@@ -297,19 +301,22 @@ class Plain:
 
     def _correct(self, prompt: Prompt, rest: str) -> None:
         if not rest:
-            latest = {each.reading: each.shown for each in (*self._from_before(), *self._given())}
+            correctable = (*self.walk.of_site(), *self._from_before(), *self._given())
+            latest = {each.reading: each.shown for each in correctable}
             lines = [f"  {saying.words(reading)}: {shown}" for reading, shown in latest.items()]
             self._say_all(lines or ["No reading has been given yet."])
             return
-        reading, text = named(rest, self.walk.library.catalogue.readings)
-        here = [each for each in self._given() if each.reading == reading]
-        if not here and any(each.reading == reading for each in self._from_before()):
-            self._tell(prompt, rest)
-            return
+        reading, text = self._named(rest)
+        correctable = (*self.walk.of_site(), *self._from_before(), *self._given())
+        here = [each for each in correctable if each.reading == reading]
         if not here:
             raise Refused("not-a-reading", f"No {saying.words(reading)} has been given yet.", "See: correct")
-        change = self.walk.correct(here[-1].event_no, text)
-        self._say(f"{saying.words(reading)}: {change.was} becomes {change.now}.")
+        self._propose(here[-1], text)
+
+    def _propose(self, given: Given, text: str) -> None:
+        """What a correction changes; it counts once the person says so."""
+        change = self.walk.correct(given, text)
+        self._say(f"{saying.words(given.reading)}: {change.was} becomes {change.now}.")
         for difference in change.differences:
             self._say_all(saying.wrapped(f"- {difference}"))
         if not change.differences:
@@ -323,6 +330,10 @@ class Plain:
         self._forget_place()
 
     # ---- names
+
+    def _named(self, line: str) -> tuple[str, str]:
+        """(reading, value) of a line; altitude and region are named like readings."""
+        return named(line, {*self.walk.library.catalogue.readings, *SITE})
 
     def _given(self) -> list[Given]:
         """Readings of the circuit at hand and of the unit, as they count; the latest last."""

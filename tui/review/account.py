@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
-from tui.walk.opening import instead
+from tui.walk.opening import instead, righted
 
 if TYPE_CHECKING:
     from tui.record import Line
@@ -139,7 +139,7 @@ def _correct(account: Account, corrected: Entry) -> None:
     if number == 0:
         account.opened = instead(account.opened, corrected.event)
     account.entries = [
-        Entry(e.n, e.at, {**e.event, "value": corrected.event["value"]}) if e.n == number else e
+        Entry(e.n, e.at, righted(e.event, corrected.event)) if e.n == number else e
         for e in account.entries
         if not (e.n > number and e.kind in DERIVED)
     ]

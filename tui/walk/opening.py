@@ -10,6 +10,7 @@ from tui import __version__
 from tui.quantity import Kind, Quantity, Refused, from_json, nearest, to_json
 from tui.walk import inputs
 from tui.walk.circuit import Circuit
+from tui.walk.kinds import ALTITUDE, REGION, SITE
 from tui.walk.machine import Machine
 from tui.walk.naming import circuit_names
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, quantity_of
@@ -164,6 +165,9 @@ def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
     `corrected` lists them as [circuit, reading]: they are of this visit now.
     """
     circuit, reading, value = corrected["circuit"], corrected["reading"], corrected["value"]
+    if reading in SITE:
+        there = {"atmosphere": corrected["atmosphere"]} if reading == ALTITUDE else {REGION: value["value"]}
+        return {**opened, "site": {**opened["site"], **there}}
     known, history = opened["known"], [dict(item) for item in opened["history"]]
     circuits = {name: dict(readings) for name, readings in known["circuits"].items()}
     unit = dict(known["unit"])
@@ -176,6 +180,15 @@ def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
         place[reading] = value
     done = [*opened.get("corrected", ()), [circuit, reading]]
     return {**opened, "known": {"unit": unit, "circuits": circuits}, "history": history, "corrected": done}
+
+
+def righted(event: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
+    """The event of a reading as it counts once another corrected it; an altitude that nobody knew is now given."""
+    if corrected["reading"] != ALTITUDE:
+        return {**event, "value": corrected["value"]}
+    kept = {key: part for key, part in event.items() if key not in ("readings", "reason")}
+    there = {"reading": ALTITUDE, "value": corrected["value"], "atmosphere": corrected["atmosphere"]}
+    return {**kept, "event": "answered", **there}
 
 
 def put_right(opened: Mapping[str, Any], item: Mapping[str, Any]) -> bool:

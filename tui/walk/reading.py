@@ -32,7 +32,7 @@ def parse_reading(
     elif reading.id == "refrigerant":
         return _refrigerant(reading, str(given))
     elif reading.names:
-        return ", ".join(circuit_names(str(given)))
+        return ", ".join(_circuits(machine, str(given)))
     else:
         shown = None if machine is None or units_needed else shown_unit(machine, reading)
         choices = reading.answers if reading.kind is not Kind.YES_NO else ()
@@ -48,6 +48,17 @@ def parse_reading(
     if machine is not None and isinstance(value, Quantity) and value.kind is Kind.GAUGE_PRESSURE:
         _above_vacuum(machine, value)
     return value
+
+
+def _circuits(machine: Machine | None, text: str) -> tuple[str, ...]:
+    """Names of circuits, none of them that of a reading: `suction 12` would say two things."""
+    names = circuit_names(text)
+    readings = machine.catalogue.readings if machine is not None else {}
+    taken = next((name for name in names if name.lower().replace(" ", "-") in readings), None)
+    if taken is not None:
+        cure = "Name it by what it cools or where it stands, as in: cooler, freezer."
+        raise Refused("bad-name", f"{taken!r} is the name of a reading, so no circuit can have it.", cure)
+    return names
 
 
 def _of_kind(reading: Reading, given: Quantity) -> Quantity:

@@ -15,7 +15,7 @@ from tui.walk.circuit import Circuit, CircuitScope, key
 from tui.walk.evaluate import Evaluator
 from tui.walk.facts import Facts
 from tui.walk.judging import judged_event, outcome
-from tui.walk.naming import circuit_names
+from tui.walk.naming import recorded_names
 from tui.walk.properties import RecordingProperties
 
 if TYPE_CHECKING:
@@ -141,7 +141,7 @@ class World:
 
     def name_circuits(self, names: str) -> None:
         """A person has said what circuits there are; those of an earlier answer are walked no more."""
-        self.named = circuit_names(names)
+        self.named = recorded_names(names)
         walked = {name: self.circuits.get(name) or Circuit(name) for name in self.named}
         self.circuits = walked | {name: it for name, it in self.circuits.items() if name not in walked}
 

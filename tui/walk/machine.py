@@ -20,6 +20,7 @@ from tui.walk.naming import MAIN
 from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
+from tui.walk.rows import seen
 from tui.walk.world import Event, World
 
 if TYPE_CHECKING:
@@ -304,7 +305,9 @@ class Machine(World):
         if taken:
             event["properties"] = taken
         self.emit(event)
-        self.routed.append(event)
+        with self.properties.aside():
+            saw = seen(step, event["rows"], self.scope(circuit).get, self.evaluator(circuit).value)
+        self.routed.append((event, saw))
         at = self._at(circuit, step)
         circuit.kept.pop(at, None)
         circuit.evidence[at] = event

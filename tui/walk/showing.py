@@ -230,9 +230,9 @@ def trail_of(machine: Machine) -> list[TrailEntry]:
             " or ".join(event["rows"]),
             event["to"],
             tuple(event.get("close", ())),
-            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"]),
+            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"], saw),
         )
-        for event in machine.routed
+        for event, saw in machine.routed
     ]
 
 

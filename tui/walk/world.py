@@ -42,7 +42,7 @@ class World:
         self.named: tuple[str, ...] = ()  # the circuits, once a person has named them
         self.current: str | None = None
         self.findings: list[Event] = []
-        self.routed: list[Event] = []
+        self.routed: list[tuple[Event, dict[str, str]]] = []  # each with the words that it was decided on
         self.closing = ""  # why, once a person has closed before the end
 
     # ---- looking

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
+from tests.record.helpers import HandClock
 from tui.app import keys
 from tui.app.modes import Asked, Unrecorded
 from tui.app.talk import Talk
@@ -380,3 +381,34 @@ def test_of_several_on_the_board_one_known_otherwise_is_typed_alone(talk_of: Cal
     assert not talk.enter("nameplate charge 9 oz; fan running")
     assert "known otherwise" in said(talk)
     assert len(talk.walk.events) == before
+
+
+def rounds_in(talk: Talk) -> list[str]:
+    """The times beside the decision that each round takes."""
+    talk.press("details")
+    found = [line.split()[0] for line in page(talk).splitlines() if "what now: " in line]
+    talk.escape()
+    return found
+
+
+def test_each_line_of_the_way_has_the_time_of_its_own_round(
+    talk_of: Callable[..., Talk], clock: HandClock, tmp_path: Path
+) -> None:
+    talk = talk_of(path=tmp_path / "visit.jsonl")
+    typed(talk, *TO_THE_WAIT)
+    typed(talk, "skip it is steady", "4")
+    first = rounds_in(talk)
+    assert len(first) == 1
+    clock.seconds += 600
+    typed(talk, "", "96 oz", "skip it is steady", "4.2")
+    both = rounds_in(talk)
+    assert both[0] == first[0]
+    minutes = [int(each.split(":")[0]) for each in both]
+    assert minutes[1] >= minutes[0] + 10
+    clock.seconds += 600
+    given = next(each for each in talk.walk.given() if each.reading == "box-wanted")
+    talk.act(lambda walk: walk.accept(walk.correct(given, "36 °F")))
+    assert rounds_in(talk) == both, "a correction decides anew, but the rounds were when they were"
+    talk.act(lambda walk: walk.undo())
+    assert rounds_in(talk) == both[:1]
+    talk.visit.leave()

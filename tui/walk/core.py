@@ -407,6 +407,7 @@ class Walk(Answering):
             self._fold_corrected(number, event)
         else:
             self._inputs.append(Input(number, event))
+            self._machine.now = number
             inputs.apply(self._machine, event)
             self._machine.take_up_astray()
             self._closed = self._closed or kind == "closed"

@@ -80,6 +80,7 @@ def rebuild(
     for each in inputs:
         if loud_from is not None and each.number >= loud_from:
             machine.emit = emit
+        machine.now = each.number
         how = each.how
         if how == STRICT and not fits(machine, each.event):
             how = TOLD

@@ -307,7 +307,7 @@ class Machine(World):
         self.emit(event)
         with self.properties.aside():
             saw = seen(step, event["rows"], self.scope(circuit).get, self.evaluator(circuit).value)
-        self.routed.append((event, saw))
+        self.routed.append((event, saw, self.now))
         at = self._at(circuit, step)
         circuit.kept.pop(at, None)
         circuit.evidence[at] = event

@@ -231,8 +231,9 @@ def trail_of(machine: Machine) -> list[TrailEntry]:
             event["to"],
             tuple(event.get("close", ())),
             taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"], saw),
+            after,
         )
-        for event, saw in machine.routed
+        for event, saw, after in machine.routed
     ]
 
 

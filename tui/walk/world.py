@@ -42,7 +42,8 @@ class World:
         self.named: tuple[str, ...] = ()  # the circuits, once a person has named them
         self.current: str | None = None
         self.findings: list[Event] = []
-        self.routed: list[tuple[Event, dict[str, str]]] = []  # each with the words that it was decided on
+        self.routed: list[tuple[Event, dict[str, str], int]] = []  # with the words decided on, and `now`
+        self.now = 0  # the number of the input being folded in; 0: the opening
         self.closing = ""  # why, once a person has closed before the end
 
     # ---- looking

@@ -127,6 +127,41 @@ def test_what_is_off_says_so_in_words_and_stands_out() -> None:
         assert not is_bold(mended[row_with(text(mended), words)]), words
 
 
+def in_a_new_set() -> Walk:
+    """Refrigerant was just added: what the circuit read before that is of before."""
+    walk = again(walk_to("call-leak", "add-a-little"))
+    walk.done()
+    return walk
+
+
+def test_while_a_new_set_is_taken_the_old_one_is_told_apart() -> None:
+    walk = in_a_new_set()
+    lines = text(ladder_lines(walk, 80, 20))
+    assert "◇ earlier: not taken again since" in lines[0]
+    for words in ("condensing", "condenser outlet", "condenser air", "evaporator outlet", "evaporating"):
+        assert any(f"◇ {words}" in line for line in lines), words
+        assert not any(f"● {words}" in line for line in lines), words
+    for words in ("superheat", "subcooling", "split", "TD"):
+        assert not any(words in line for line in lines), f"{words}: of readings that are not true any more"
+    assert "◇ earlier" not in text(ladder_lines(walk_to("call-leak", "add-a-little"), 80, 20))[0]
+
+
+def test_no_difference_is_drawn_between_a_reading_of_now_and_one_of_before() -> None:
+    walk = in_a_new_set()
+    walk.tell("evaporator-outlet", "20 °F")
+    walk.tell("suction", "20 psig")
+    lines = text(ladder_lines(walk, 80, 20))
+    assert any("20 °F ● evaporator outlet" in line for line in lines)
+    assert any("3.1 °F ◇ evaporating" in line for line in lines), "of the suction before; it is still to be worked out"
+    assert not any("superheat" in line for line in lines)
+    assert not any("TD" in line for line in lines)
+    assert cycle_of(walk) is None, "a cycle of two sets is none"
+    assert cycle_of(walk_to("call-leak", "close-off")) is not None
+    narrow = text(ladder_lines(walk, 30, 14))
+    assert "◇ earlier" in narrow[0]
+    assert not any("superheat" in line for line in narrow)
+
+
 def is_bold(line: Line) -> bool:
     return any("bold" in str(span.style) for span in line.content.spans)
 

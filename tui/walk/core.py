@@ -182,6 +182,13 @@ class Walk(Answering):
         found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
         return {name.rpartition("/")[2]: value for name, value in found.items()}
 
+    def earlier(self) -> frozenset[str]:
+        """Those names of `values` whose value is of before: work has changed the circuit since, or a reading it
+        came from was taken anew."""
+        circuit = self.looked_at()
+        found = frozenset() if circuit is None else self._machine.earlier(circuit)
+        return frozenset(name.rpartition("/")[2] for name in found)
+
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""
         readings = self.library.catalogue.readings

@@ -11,11 +11,12 @@ from tui.tree.model import Judge, WorkOut
 
 @dataclass(slots=True)
 class Result:
-    """A worked-out or judged name: its step, and the readings it came from."""
+    """A worked-out or judged name: its step, the readings it came from, and how often each had been taken then."""
 
     tree: str
     step: WorkOut | Judge
     came_from: frozenset[str]
+    takes: dict[str, int] = field(default_factory=dict)
 
 
 @dataclass(slots=True)

@@ -82,6 +82,30 @@ class World:
     def evaluator(self, circuit: Circuit, tree: str | None = None) -> Evaluator:
         return Evaluator(self.scope(circuit, tree), self.at_site, self.properties)
 
+    def earlier(self, circuit: Circuit) -> frozenset[str]:
+        """Names of what is known and not true any more: readings that work made stale, and what came of them.
+
+        Of a result also where a reading was taken anew since, and it was not worked out again yet.
+        """
+        both = (self.unit.facts, circuit.facts)
+        known = {name: facts for facts in both for name, value in facts.values.items() if value is not None}
+        return frozenset(name for name, facts in known.items() if self._is_earlier(circuit, facts, name))
+
+    def _is_earlier(self, circuit: Circuit, facts: Facts, name: str) -> bool:
+        result = circuit.facts.results.get(name)
+        if result is None:
+            return name in self.catalogue.readings and name not in facts.fresh
+        takes = {leaf: self._takes(circuit, leaf) for leaf in self._leaves(circuit, name)}
+        stale = any(count and leaf not in self.holder(circuit, leaf).fresh for leaf, count in takes.items())
+        return stale or takes != result.takes
+
+    def _leaves(self, circuit: Circuit, result: str) -> list[str]:
+        """The readings that a result came from."""
+        return [leaf for leaf in circuit.facts.results[result].came_from if leaf in self.catalogue.readings]
+
+    def _takes(self, circuit: Circuit, reading: str) -> int:
+        return len(self.holder(circuit, reading).series.get(reading, ()))
+
     # ---- acts
 
     def good_to(self, instrument: str) -> str:
@@ -159,6 +183,7 @@ class World:
         found = outcome(evaluator, step)
         name = key(self.catalogue, tree, step.result)
         found.keep(circuit.facts, name, tree, step, evaluator.used, redo=redo)
+        circuit.facts.results[name].takes = {leaf: self._takes(circuit, leaf) for leaf in self._leaves(circuit, name)}
         reading = self.catalogue.readings.get(name)
         if reading is not None and reading.worked_out and found.value is not None:
             circuit.facts.fresh.add(name)

@@ -412,3 +412,40 @@ def test_each_line_of_the_way_has_the_time_of_its_own_round(
     talk.act(lambda walk: walk.undo())
     assert rounds_in(talk) == both[:1]
     talk.visit.leave()
+
+
+# ---- names of circuits
+
+
+def test_a_name_that_is_refused_stays_in_the_line_to_be_mended(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("named-unit")
+    assert not talk.enter("cooler, banana 12 oz psig")
+    assert "12 oz" in said(talk)
+    assert not talk.mistyped, "the next key does not type over it"
+    typed(talk, "cooler, freezer")
+    assert talk.walk.circuits == ("cooler", "freezer")
+
+
+def test_a_misspelt_name_is_mended_letter_by_letter(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("named-unit")
+    typed(talk, "coler, freezer")
+    talk.press("correct")
+    typed(talk, "circuits")
+    assert talk.left_over() == "coler, freezer"
+    typed(talk, "cooler, freezer")
+    assert "circuits: coler, freezer becomes cooler, freezer." in page(talk)
+    typed(talk, "1")
+    assert {name for name, _ in talk.walk.prompt.choices} == {"cooler", "freezer"}  # type: ignore[union-attr]
+
+
+def test_a_cylinder_on_a_misspelt_circuit_is_cleared_before_anything_else(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("named-unit")
+    typed(talk, "coler, freezer", "coler", *BEGINNING, "")
+    talk.press("correct")
+    typed(talk, "circuits", "icebox, freezer")
+    assert "Cylinder closed and off." in page(talk)
+    typed(talk, "1")
+    assert "left on coler, which is walked no more" in page(talk)
+    typed(talk, "")
+    assert not talk.walk.left_on
+    assert "Which circuit" in page(talk)

@@ -167,7 +167,11 @@ def correct(talk: Talk) -> Mode:
     several = len(talk.walk.circuits) > 1
 
     def then(number: str) -> None:
-        talk.aside = NewValue(talk, given[number], from_before=number.startswith("before"))
+        each = given[number]
+        talk.aside = NewValue(talk, each, from_before=number.startswith("before"))
+        found = talk.walk.library.catalogue.readings.get(each.reading)
+        if found is not None and found.names:
+            talk.begin_with(each.shown)  # a letter is mended, not every name typed again
 
     choices = tuple(
         (number, f"{each.circuit + ' ' if several and each.circuit else ''}{words(each.reading)} {each.shown}")

@@ -231,6 +231,10 @@ class Talk(Dialogue):
         self._under.clear()
         self._left_over = text
 
+    def begin_with(self, text: str) -> None:
+        """Stands in the line of what comes next, to be changed."""
+        self._left_over = text
+
     def waited(self, reason: str | None) -> None:
         """The wait is over, or cut short for that reason."""
         prompt = self.walk.prompt

@@ -387,3 +387,43 @@ def test_altitude_and_region_are_corrected_line_by_line(visit: Visit) -> None:
     assert [(each.reading, each.shown) for each in visit.walk.of_site()] == [("altitude", "6000 ft"), ("region", "EU")]
     _, shown = typed(visit, "tell altitude 500 ft")
     assert "correct altitude" in shown
+
+
+def two_circuits(path: Path) -> Visit:
+    walk = Walk.start(library(), "named-unit", site=SITE, unit="K-12")
+    visit = Visit.begin(walk, HandClock(), path)
+    typed(visit, "cooler, freezer", "cooler", *BEGINNING[:4], "35")
+    for reading, text in (("refrigerant", "R-290"), ("box-wanted", "0 °F")):
+        visit.act(lambda walk, reading=reading, text=text: walk.tell(reading, text, "freezer"))  # type: ignore[misc]
+    return visit
+
+
+def test_of_several_circuits_the_one_that_is_meant_is_corrected(path: Path) -> None:
+    visit = two_circuits(path)
+    _, shown = typed(visit, "correct freezer box wanted 5", "yes")
+    assert "freezer box wanted: 0 °F becomes 5 °F." in shown
+    assert "5 °F" in [each.shown for each in visit.walk.given() if each.circuit == "freezer"]
+    assert "35 °F" in [each.shown for each in visit.walk.given() if each.circuit == "cooler"]
+    _, shown = typed(visit, "correct box wanted 36", "no")
+    assert "cooler box wanted: 35 °F becomes 36 °F." in shown, "the one at hand"
+    visit.leave()
+
+
+def test_where_no_circuit_is_at_hand_it_is_asked_which(path: Path) -> None:
+    visit = Visit.begin(Walk.start(library(), "named-unit", site=SITE, unit="K-12"), HandClock(), path)
+    typed(visit, "cooler, freezer")
+    for circuit, text in (("cooler", "35 °F"), ("freezer", "0 °F")):
+        visit.act(lambda walk, circuit=circuit, text=text: walk.tell("box-wanted", text, circuit))  # type: ignore[misc]
+    _, shown = typed(visit, "correct", "correct box wanted 36")
+    assert "cooler box wanted: 35 °F" in shown
+    assert "freezer box wanted: 0 °F" in shown
+    assert "No: Of which circuit? It was given for cooler, freezer." in shown
+    assert "correct cooler box wanted 36" in shown
+    typed(visit, "correct cooler box wanted 36", "yes")
+    assert [each.shown for each in visit.walk.given() if each.reading == "box-wanted"] == ["36 °F", "0 °F"]
+    visit.leave()
+
+
+def test_going_back_says_what_it_took_back(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING, "back")
+    assert "Taken back: suction 4.0 psig." in shown

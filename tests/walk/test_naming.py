@@ -159,3 +159,17 @@ def test_a_record_with_a_name_that_is_not_taken_any_more_still_reads(start: Star
     known = next(each for each in walk.from_before() if each.reading == "circuits")
     walk.accept(walk.correct(known, "cooler, freezer"))
     assert {name for name, _ in walk.prompt.choices} == {"cooler", "freezer"}  # type: ignore[union-attr]
+
+
+def test_what_was_given_for_a_name_that_is_none_any_more_does_not_count(start: Start) -> None:
+    walk = start("named-unit")
+    walk.answer("coler, freezer")
+    walk.answer("coler")
+    walk.answer("R-134a")
+    given = next(each for each in walk.given() if each.reading == "circuits")
+    walk.accept(walk.correct(given, "cooler, freezer"))
+    assert walk.circuits == ("cooler", "freezer")
+    assert [each.reading for each in walk.given()] == ["circuits"]
+    with pytest.raises(Refused) as refused:
+        walk.tell("suction", "8 psig", circuit="coler")
+    assert "cooler, freezer" in refused.value.cure

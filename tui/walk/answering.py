@@ -331,10 +331,11 @@ class Answering(ABC):
         if of == "unit":
             return self._machine.unit
         name = circuit or self._machine.current
-        if name is None and len(self._machine.circuits) == 1:
-            name = next(iter(self._machine.circuits))
-        if name is None or name not in self._machine.circuits:
-            there = ", ".join(self._machine.circuits)
+        names = self._machine.names()
+        if name is None and len(names) == 1:
+            name = names[0]
+        if name is None or name not in names:
+            there = ", ".join(names)
             cure = f"Say which: {there}" if there else "Name the circuits first (one: type 1), then say it again."
             raise Refused("which-circuit", "That reading belongs to a circuit.", cure)
         return self._machine.circuits[name]

@@ -151,7 +151,7 @@ class Walk(Answering):
 
     @property
     def circuits(self) -> tuple[str, ...]:
-        return tuple(self._machine.circuits)
+        return self._machine.names()
 
     @property
     def units(self) -> str:
@@ -192,12 +192,13 @@ class Walk(Answering):
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""
         readings = self.library.catalogue.readings
+        there = ("", *self._machine.names())
         everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
         return [
             Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
             for i in everything
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
-            and i.event["reading"] not in SITE
+            and i.event["reading"] not in SITE and i.event["circuit"] in there
         ]
 
     def from_before(self) -> list[Given]:
@@ -205,7 +206,7 @@ class Walk(Answering):
         machine = self._machine
         return [
             Given(0, at.name, name, showing.shown_value(machine, at, name) + showing.since_when(machine, at, name))
-            for at in (machine.unit, *machine.circuits.values())
+            for at in (machine.unit, *(it for it in machine.circuits.values() if it.name in machine.names()))
             for name in at.facts.before
             if name in at.facts.fresh and name not in SITE
         ]

@@ -62,6 +62,10 @@ class World:
             return self.circuits[self.current]
         return self.unit if self.unit.frames and not self.unit.ended and not self.circuits_open() else None
 
+    def names(self) -> tuple[str, ...]:
+        """The circuits that there are: as a person named them, else all that are known."""
+        return self.named or tuple(self.circuits)
+
     def circuits_open(self) -> list[str]:
         return [c.name for c in self.circuits.values() if c.frames and not c.ended and not c.astray]
 

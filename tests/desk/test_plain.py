@@ -103,7 +103,7 @@ def test_how_it_was_understood_is_said(visit: Visit) -> None:
         (("couldn't",), "Say in a few words why"),
         (("couldn't see it",), "can't go on without refrigerant"),
         (("tell pressure 3 psig",), "No: "),
-        (("tell suction",), "does not begin with a reading"),
+        (("tell suction",), "suction: and the value?"),
         (("tell suction 12 dF",), "No: "),
         (("correct suction 3 psig",), "No suction has been given yet"),
         (("skip it",), "no wait to skip"),
@@ -427,3 +427,9 @@ def test_where_no_circuit_is_at_hand_it_is_asked_which(path: Path) -> None:
 def test_going_back_says_what_it_took_back(visit: Visit) -> None:
     _, shown = typed(visit, *BEGINNING, "back")
     assert "Taken back: suction 4.0 psig." in shown
+
+
+@pytest.mark.parametrize("command", ["correct region", "tell suction"])
+def test_a_name_without_a_value_is_asked_for_its_value(visit: Visit, command: str) -> None:
+    _, shown = typed(visit, command)
+    assert f"No: {command.split()[1]}: and the value?" in shown

@@ -76,7 +76,8 @@ def _answer(walk: Walk, event: Event) -> str:
 
 def differences(was: Machine, now: Machine) -> list[str]:
     """Verdicts, ways, findings and the next question that would be others."""
-    found: list[str] = []
+    gone = [name for name in was.names() if name not in now.names() and was.circuits[name].frames]
+    found = [f"{name}: walked no more; what was read there stays in the record only" for name in gone]
     for name, circuit in was.circuits.items():
         other = now.circuits.get(name)
         if other is None:

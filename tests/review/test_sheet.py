@@ -9,7 +9,6 @@ import pytest
 from tests.review.visits import DIGEST, EDGE, begun, charged, flat, section, to_the_gauges
 from tui.record import read
 from tui.review import sheet_of
-from tui.review.account import account_of
 from tui.review.job import accuracy
 from tui.tree.library import Library
 
@@ -272,14 +271,3 @@ def test_a_corrected_place_shows_both_and_counts_the_new_one(log: Path) -> None:
     corrected = flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
     assert "Altitude was 0 ft, corrected to 6000 ft" in corrected
     assert "Region was not set, corrected to EU" in corrected
-
-
-def test_a_step_back_after_a_correction_keeps_what_was_decided_before(log: Path) -> None:
-    visit = to_the_gauges(begun(log))
-    visit.answer("4 psig")
-    given = next(each for each in visit.walk.given() if each.reading == "box-wanted")
-    change = visit.walk.correct(given, "36 °F")
-    visit.act(lambda walk: walk.accept(change))
-    visit.act(lambda walk: walk.undo())
-    account = account_of(read(log).lines, visit.walk.library.catalogue)
-    assert [entry.place for entry in account.of("routed")] == [each.at for each in visit.walk.trail()]

@@ -12,7 +12,6 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Value, from_json
-from tui.walk.counted import origins
 from tui.walk.opening import circuits_of, instead, put_right
 
 if TYPE_CHECKING:
@@ -72,16 +71,15 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
 def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
     """(number, event) without what was taken back; a corrected reading with its right value."""
     kept: dict[int, Event] = {}
-    counts = origins(events)
     for number, event in enumerate(events):
         kind = event["event"]
         if kind == "undone":
             back = event["back_to"]
             gone = _FOLLOWS | {"answered", "told"}
-            kept = {n: each for n, each in kept.items() if counts[n] < back or each["event"] not in gone}
+            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in gone}
         elif kind == "corrected":
             back = event["event_no"]
-            kept = {n: each for n, each in kept.items() if counts[n] < back or each["event"] not in _FOLLOWS}
+            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
             if back in kept and back > 0:
                 kept[back] = {**kept[back], "value": event["value"]}
         else:

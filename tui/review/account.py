@@ -7,10 +7,9 @@ and the program have become meanwhile, and a damaged one as far as it is whole.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from tui.walk.counted import FOLLOWS, origins
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
 from tui.walk.opening import instead, righted
 
@@ -18,15 +17,16 @@ if TYPE_CHECKING:
     from tui.record import Line
     from tui.tree.model import Catalogue
 
+DERIVED = frozenset({"routed", "judged", "worked-out", "left", "finding"})
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One event: its number, its stamp (RFC 3339), itself; `origin`: the number that a step back counts it by."""
+    """One event: its number, its stamp (RFC 3339), itself."""
 
     n: int
     at: str
     event: Mapping[str, Any]
-    origin: int = 0
 
     @property
     def kind(self) -> str:
@@ -86,9 +86,7 @@ class Account:
 
 def account_of(lines: Iterable[Line], catalogue: Catalogue | None) -> Account:
     """The account of a session's lines. Raises IndexError where there are none."""
-    lines = list(lines)
-    counts = origins(line.event for line in lines)
-    entries = [Entry(line.n, line.at, line.event, origin) for line, origin in zip(lines, counts, strict=True)]
+    entries = [Entry(line.n, line.at, line.event) for line in lines]
     account = Account(entries[0].event, last=entries[-1])
     for entry in entries[1:]:
         if entry.kind == "undone":
@@ -112,7 +110,7 @@ def _take_back(account: Account, undone: Entry, catalogue: Catalogue | None) -> 
             gone = False
         if gone:
             account.withdrawn.append(entry)
-        elif not (entry.origin > back_to and entry.kind in FOLLOWS):
+        elif not (entry.n > back_to and entry.kind in DERIVED):
             kept.append(entry)
         history |= _changed(entry, catalogue)
     account.entries = kept[::-1]
@@ -132,7 +130,7 @@ def _overrule(account: Account, overruled: Entry) -> None:
     earlier = [e for e in judged if e.n < overruled.n]
     meant = earlier[-1] if earlier else next(iter(judged), None)
     said = {"verdict": overruled.event["verdict"], "overruled": overruled.event["reason"], "close": False}
-    account.entries = [replace(e, event={**e.event, **said}) if e is meant else e for e in account.entries]
+    account.entries = [Entry(e.n, e.at, {**e.event, **said}) if e is meant else e for e in account.entries]
 
 
 def _correct(account: Account, corrected: Entry) -> None:
@@ -141,7 +139,7 @@ def _correct(account: Account, corrected: Entry) -> None:
     if number == 0:
         account.opened = instead(account.opened, corrected.event)
     account.entries = [
-        replace(e, event=righted(e.event, corrected.event)) if e.n == number else e
+        Entry(e.n, e.at, righted(e.event, corrected.event)) if e.n == number else e
         for e in account.entries
-        if not (e.origin > number and e.kind in FOLLOWS)
+        if not (e.n > number and e.kind in DERIVED)
     ]

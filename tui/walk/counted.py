@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
 from tui.walk.history import STRICT, TOLD, WITHDRAWN
@@ -16,43 +15,6 @@ if TYPE_CHECKING:
 
 # By walk, with how many events it had: events are only ever added, and a screen asks many times between two.
 _known: WeakKeyDictionary[Walk, tuple[int, list[Event]]] = WeakKeyDictionary()
-
-
-FOLLOWS = frozenset({"routed", "judged", "worked-out", "left", "finding"})
-_PLACE = ("event", "circuit", "tree", "step", "where")
-
-
-def origins(events: Iterable[Mapping[str, Any]]) -> list[int]:
-    """For each event the number that a step back counts it by: its own, but for what a correction decided anew.
-
-    That counts as what it replaced, for it follows from the same answers; what replaced nothing as what stands before
-    it there.
-    """
-    found: list[int] = []
-    standing: list[tuple[int, tuple[Any, ...]]] = []  # number and place of what follows from the answers
-    anew: dict[tuple[Any, ...], list[int]] | None = None  # after a correction: what it replaces, by place
-    last = 0
-    for number, event in enumerate(events):
-        kind, counts = event["event"], number
-        if kind == "corrected":
-            last, anew = int(event["event_no"]) + 1, {}
-            for each, place in standing:
-                if each >= last:
-                    anew.setdefault(place, []).append(each)
-            standing = [(each, place) for each, place in standing if each < last]
-        elif kind in FOLLOWS or kind == "entered":
-            place = tuple(event.get(part) for part in _PLACE)
-            if anew is not None:
-                replaced = anew.get(place)
-                last = counts = max(last, replaced.pop(0)) if replaced else last
-            standing.append((counts, place))
-        elif kind == "undone":
-            standing = [(each, place) for each, place in standing if each < int(event["back_to"])]
-            anew = None
-        else:
-            anew = None
-        found.append(counts)
-    return found
 
 
 def counted_events(walk: Walk) -> list[Event]:

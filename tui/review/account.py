@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from tui.walk.following import followed
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
-from tui.walk.opening import instead
+from tui.walk.opening import instead, righted
 
 if TYPE_CHECKING:
     from tui.record import Line
@@ -156,7 +156,7 @@ def _correct(account: Account, corrected: Entry) -> None:
     if number == 0:
         account.opened = instead(account.opened, corrected.event)
     account.entries = [
-        replace(e, event={**e.event, "value": corrected.event["value"]}) if e.n == number else e
+        replace(e, event=righted(e.event, corrected.event)) if e.n == number else e
         for e in account.entries
         if not (e.follows >= number and e.kind in DERIVED)
     ]

@@ -179,7 +179,7 @@ class Reader:
         if found is None:
             return None
         try:
-            Accuracy.parse(found.text)
+            Accuracy.declared(found.text)
         except Refused as refused:
             self.report.add(found.spot, "bad-number", refused.message, refused.cure)
             return None

@@ -53,7 +53,7 @@ class Circuit:
     """`credits` counts steps done before an undo, passed without doing them again.
 
     `kept` are causes that close decisions leave possible, by place; `evidence` what was judged and
-    decided on the way, by place.
+    decided on the way, by place. `astray`: no tree walks it any more, and what is left on it is being cleared.
     """
 
     name: str
@@ -61,6 +61,7 @@ class Circuit:
     frames: list[Frame] = field(default_factory=list)
     pending: Pending | None = None
     ended: bool = False
+    astray: bool = False
     credits: Counter[tuple[str, str]] = field(default_factory=Counter)
     possible: frozenset[str] = NOTHING
     kept: dict[str, frozenset[str]] = field(default_factory=dict)

@@ -88,6 +88,7 @@ def rebuild(
         now = each.number
         if loud_from is not None and now >= loud_from:
             machine.emit = again
+        machine.now = now
         how = each.how
         if how == STRICT and not fits(machine, each.event):
             how = TOLD
@@ -102,5 +103,6 @@ def rebuild(
         counted.append(replace(each, how=how))
     machine.emit = again
     machine.advance()
+    machine.take_up_astray()
     machine.emit = emit
     return machine, counted

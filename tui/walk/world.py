@@ -15,7 +15,7 @@ from tui.walk.circuit import Circuit, CircuitScope, key
 from tui.walk.evaluate import Evaluator
 from tui.walk.facts import Facts, Result
 from tui.walk.judging import judged_event, outcome
-from tui.walk.naming import circuit_names
+from tui.walk.naming import recorded_names
 from tui.walk.properties import RecordingProperties
 
 if TYPE_CHECKING:
@@ -42,7 +42,8 @@ class World:
         self.named: tuple[str, ...] = ()  # the circuits, once a person has named them
         self.current: str | None = None
         self.findings: list[Event] = []
-        self.routed: list[Event] = []
+        self.routed: list[tuple[Event, dict[str, str], int]] = []  # with the words decided on, and `now`
+        self.now = 0  # the number of the input being folded in; 0: the opening
         self.closing = ""  # why, once a person has closed before the end
 
     # ---- looking
@@ -52,17 +53,27 @@ class World:
         return self.site if self.site is not None else Site(Atmosphere(101325.0, "sea level, not set"))
 
     def circuit(self) -> Circuit | None:
+        """Which one a person is at: first any that is walked no more and has something left on, then `walked`."""
+        return next((each for each in self.circuits.values() if each.astray), None) or self.walked()
+
+    def walked(self) -> Circuit | None:
         """The circuit being walked; the unit itself while a unit tree is; None if neither."""
         if self.current is not None:
             return self.circuits[self.current]
         return self.unit if self.unit.frames and not self.unit.ended and not self.circuits_open() else None
 
+    def names(self) -> tuple[str, ...]:
+        """The circuits that there are: as a person named them, else all that are known."""
+        return self.named or tuple(self.circuits)
+
     def circuits_open(self) -> list[str]:
-        return [c.name for c in self.circuits.values() if c.frames and not c.ended]
+        return [c.name for c in self.circuits.values() if c.frames and not c.ended and not c.astray]
 
     @property
     def over(self) -> bool:
-        return not self.circuits_open() and (self.unit.ended or not self.unit.frames)
+        """Has every tree ended, and is nothing being cleared of a circuit that is walked no more?"""
+        astray = any(circuit.astray for circuit in self.circuits.values())
+        return not astray and not self.circuits_open() and (self.unit.ended or not self.unit.frames)
 
     def holder(self, circuit: Circuit, reading: str) -> Facts:
         return self.unit.facts if self.catalogue.readings[reading].of == "unit" else circuit.facts
@@ -83,6 +94,31 @@ class World:
 
     def evaluator(self, circuit: Circuit, tree: str | None = None) -> Evaluator:
         return Evaluator(self.scope(circuit, tree), self.at_site, self.properties)
+
+    def earlier(self, circuit: Circuit) -> frozenset[str]:
+        """Names of what is known and not true any more: readings that work made stale, and what came of them.
+
+        Of a result also where a reading was taken anew since, and it was not worked out again yet.
+        """
+        both = (self.unit.facts, circuit.facts)
+        known = {name: facts for facts in both for name, value in facts.values.items() if value is not None}
+        return frozenset(name for name, facts in known.items() if self._is_earlier(circuit, facts, name))
+
+    def _is_earlier(self, circuit: Circuit, facts: Facts, name: str) -> bool:
+        result = facts.results.get(name)
+        if result is None:
+            return name in self.catalogue.readings and name not in facts.fresh
+        takes = self._takes_behind(circuit, result)
+        stale = any(count and leaf not in self.holder(circuit, leaf).fresh for leaf, count in takes.items())
+        return stale or takes != result.takes
+
+    def _takes_behind(self, circuit: Circuit, result: Result) -> dict[str, int]:
+        """How often each reading that a result came from has been taken."""
+        leaves = (leaf for leaf in result.came_from if leaf in self.catalogue.readings)
+        return {leaf: self._takes(circuit, leaf) for leaf in leaves}
+
+    def _takes(self, circuit: Circuit, reading: str) -> int:
+        return len(self.holder(circuit, reading).series.get(reading, ()))
 
     # ---- acts
 
@@ -144,7 +180,7 @@ class World:
 
     def name_circuits(self, names: str) -> None:
         """A person has said what circuits there are; those of an earlier answer are walked no more."""
-        self.named = circuit_names(names)
+        self.named = recorded_names(names)
         walked = {name: self.circuits.get(name) or Circuit(name) for name in self.named}
         self.circuits = walked | {name: it for name, it in self.circuits.items() if name not in walked}
 
@@ -163,7 +199,9 @@ class World:
         found = outcome(evaluator, step)
         name = key(self.catalogue, tree, step.result)
         facts = self.keeper(circuit, name)
-        found.keep(facts, name, Result(tree, step, frozenset(evaluator.used), circuit.name), redo=redo)
+        result = Result(tree, step, frozenset(evaluator.used), circuit.name)
+        found.keep(facts, name, result, redo=redo)
+        result.takes = self._takes_behind(circuit, result)
         reading = self.catalogue.readings.get(name)
         if reading is not None and reading.worked_out and found.value is not None:
             facts.fresh.add(name)

@@ -60,6 +60,13 @@ def for_examples(paths: Sequence[str]) -> ForExamples:
     return ForExamples(folders, [folders[0], *named] if over else named, told)
 
 
+def trees_beside(folder: Path) -> list[Path]:
+    """The folders that a folder of trees belongs to, be there any in it yet or not. Raises Refused."""
+    if not folder.is_dir():
+        raise Refused("missing", f"{folder}: there is no such folder.", "Name the folder of your trees, or make it.")
+    return _laid_over([folder])
+
+
 def _laid_over(named: Sequence[Path]) -> list[Path]:
     if not named:
         return usual_folders()

@@ -19,6 +19,8 @@ COMMANDS = {
     "examples": "walk the trees' examples; with --swap, look for rows that no example holds",
     "new": "begin a tree of your own, or copy one to change it",
     "preview": "walk a tree while it is edited: each save is read at once, answers that fit are kept",
+    "map": "a tree as a picture of its steps and ways, for Mermaid or Graphviz",
+    "schema": "what may stand in a file, for editors that complete and explain",
     "verify": "is a session file whole",
     "replay": "does a session file still come to the same verdicts",
     "photo": "keep a photo with a visit, also after it was closed",

@@ -212,7 +212,7 @@ class _Mistake:
 _ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}\Z")
 _WORD = re.compile(r"[^\s*&%@`'\"#:]\S{0,39}\Z")
 _ALONE = frozenset({"units", "region", "altitude", "barometer", "technician", "theme", "drawing"})
-_OF_INSTRUMENTS = frozenset({"good-to", "calibrated"})
+OF_INSTRUMENTS = ("good-to", "calibrated")
 _SPELLED = {"good-to": "good to"}
 _PLAIN = re.compile(r"[\w+-][\w .,°%+/-]*\Z")
 
@@ -243,7 +243,7 @@ def _field_of(key: str) -> str | None:
     parts = key.split(".")
     if key in _ALONE:
         return key
-    if len(parts) == 3 and parts[0] == "instruments" and _ID.match(parts[1]) and parts[2] in _OF_INSTRUMENTS:
+    if len(parts) == 3 and parts[0] == "instruments" and _ID.match(parts[1]) and parts[2] in OF_INSTRUMENTS:
         return parts[2]
     return "key" if len(parts) == 2 and parts[0] == "keys" and parts[1] in ACTIONS else None
 
@@ -364,11 +364,11 @@ _PARSERS: dict[str, Callable[[str], Any]] = {
     "calibrated": _calibrated,
     "key": _word,
 }
-_KEYS = ("units", "region", "altitude", "barometer", "technician", "theme", "drawing", "instruments", "keys")
+KEYS = ("units", "region", "altitude", "barometer", "technician", "theme", "drawing", "instruments", "keys")
 
 
 def _unknown(key: str, spot: Spot) -> _Mistake:
-    there = ACTIONS if key.startswith("keys.") else _KEYS
+    there = ACTIONS if key.startswith("keys.") else KEYS
     near = nearest(key.split(".")[-1], [*there, "good-to", "calibrated"])
     cure = f"Did you mean {near}?" if near else f"There are: {', '.join(there)}."
     return _Mistake(spot, f"There is no setting called {key!r}. {cure}")

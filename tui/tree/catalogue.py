@@ -8,9 +8,9 @@ from typing import TypeVar
 
 from tui.quantity import Accuracy, Kind, Refused
 from tui.tree.expression import Parser
-from tui.tree.figures import Figures
+from tui.tree.figures import OWN, Figures
 from tui.tree.model import AllOf, Catalogue, Cause, Caution, Figure, Instrument, LeftOn, Places, Reading, Test, Work
-from tui.tree.places import read_places
+from tui.tree.places import PARTS, read_places
 from tui.tree.readings import read_reading
 from tui.tree.report import Fields, Report, did_you_mean, shown, with_commas
 from tui.tree.scope import Scope, Signature, Typed
@@ -157,13 +157,13 @@ class Reader:
         if isinstance(node, Keys):
             what = f"The {_ONE[section]} {shown(entry.key.text)}"
             free = ("",) if section == "figures" else ()
-            return Fields(node, _KEYS[section], what, self.report, entry.key.spot, free)
+            return Fields(node, KEYS[section], what, self.report, entry.key.spot, free)
         if not (isinstance(node, Scalar) and node.broken):
             self.report.add(
                 entry.key.spot,
                 "wrong-shape",
                 f"{shown(entry.key.text)} has no keys below it.",
-                f"Write lines such as `{_KEYS[section][0]}: ...` below it.",
+                f"Write lines such as `{KEYS[section][0]}: ...` below it.",
             )
         return None
 
@@ -300,7 +300,7 @@ class Reader:
         return places
 
 
-_KEYS: dict[str, tuple[str, ...]] = {
+KEYS: dict[str, tuple[str, ...]] = {
     "readings": (
         "ask",
         "kind",
@@ -335,6 +335,6 @@ _KEYS: dict[str, tuple[str, ...]] = {
         "must be settled",
     ),
     "left-on": ("tell", "work"),
-    "figures": ("kind", "is", "by", "rows", "from"),
-    "places": ("kinds", "places", "lists"),
+    "figures": OWN,
+    "places": PARTS,
 }

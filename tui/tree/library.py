@@ -99,6 +99,13 @@ class Library:
         return self.entries[section, entry]
 
 
+def parts_of(*folders: Path | str) -> tuple[Raw, dict[str, Keys]]:
+    """Catalogue entries and trees by name as far as they can be read; what is broken is told by nobody here."""
+    files = [file for folder in folders for file in _files(Path(folder), [])]
+    raw, trees = _Reading(Report()).of(files)
+    return raw, {file.name: node for file, node in trees.items()}
+
+
 def _named(path: str, text: str) -> File | None:
     """A text by its relative path; None for what is no tree and no file of the catalogue (an example)."""
     folder, _, name = path.rpartition("/")

@@ -76,6 +76,17 @@ def embedded(reading: Reading) -> Parts:
         raise Refused(refused.code, f"{reading.path}: {refused.message}", refused.cure) from refused
 
 
+def walked(reading: Reading) -> Walk:
+    """The walk of a session file with the trees embedded in it, standing where it stood.
+
+    Raises Refused for a file that is altered, newer, foreign or empty, and as `walk_again`.
+    """
+    if reading.state not in (WHOLE, OPEN, TORN) or not reading.lines:
+        say = reading.message or "nothing whole is recorded in it."
+        raise Refused(reading.state, f"{reading.path}: {say}", "See: lowside verify FILE")
+    return walk_again(_library(reading, ()), reading)
+
+
 def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -> Walk:
     """The walk that recorded these events, standing where it stood.
 

@@ -17,13 +17,20 @@ CANNOT_TELL = "cannot-tell"
 
 @dataclass(slots=True)
 class Frame:
-    """One tree being walked. `names` holds what ``for each: place`` has set."""
+    """One tree being walked. `names` holds what ``for each: place`` has set.
+
+    `passed` are the steps it came to, in order; `over` those whose guard was not met; `taken` the rows, line or
+    outcome by which it last went on from a step, and where to.
+    """
 
     program: Program
     step: Step
     rounds: dict[str, int] = field(default_factory=dict)
     places: dict[str, list[str]] = field(default_factory=dict)
     names: dict[str, str] = field(default_factory=dict)
+    passed: dict[str, None] = field(default_factory=dict)
+    over: set[str] = field(default_factory=set)
+    taken: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)

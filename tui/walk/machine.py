@@ -48,6 +48,7 @@ class Machine(World):
         self._began = ""  # the tree entered first
         self._entered: set[str] = set()
         self.came_by: set[tuple[str, str]] = set()  # (tree, step) of every step whose turn it was
+        self.walked: list[tuple[str, Frame]] = []  # every tree that a circuit came into, in order
         self.reach = reach
 
     def program(self, tree: str) -> Program:
@@ -83,6 +84,7 @@ class Machine(World):
     def enter(self, circuit: Circuit, tree: str) -> None:
         found = tree_of(self.library, tree)
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
+        self.walked.append((circuit.name, circuit.frame))
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}
         if tree not in self._entered:
@@ -118,7 +120,10 @@ class Machine(World):
         return [circuit for circuit in self.circuits.values() if circuit.facts.left and not circuit.frames]
 
     def _take_step(self, circuit: Circuit, step: Step) -> None:
+        circuit.frame.passed[step.name] = None
+        circuit.frame.over.discard(step.name)
         if step.only_when is not None and self.evaluator(circuit).truth(step.only_when).likely is not True:
+            circuit.frame.over.add(step.name)
             self._skip(circuit, step)
             self.below(circuit, step)
             return
@@ -314,6 +319,7 @@ class Machine(World):
         at = self._at(circuit, step)
         circuit.kept.pop(at, None)
         circuit.evidence[at] = event
+        circuit.frame.taken[step.name] = tuple(event["rows"]), event["to"]
 
     def _look_ahead_to(self, circuit: Circuit, step: Step, destination: str) -> None:
         at = self._at(circuit, step)
@@ -435,6 +441,7 @@ class Machine(World):
             self.end(circuit)
             return
         assert isinstance(go, Go)
+        circuit.frame.taken[go.name] = (step.outcome,), go.comes_back[step.outcome]
         self._look_ahead_to(circuit, go, go.comes_back[step.outcome])
 
     def _finding(self, circuit: Circuit, step: FindingStep) -> None:

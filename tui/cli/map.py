@@ -1,0 +1,117 @@
+"""A tree as a picture, for a person to look at: steps, rows with their words, rounds, what follows it.
+
+  lowside map both-low > both-low.mmd                        for Mermaid: many wikis and editors draw it
+  lowside map both-low --format dot | dot -Tsvg -o it.svg    for Graphviz
+  lowside map --session FILE                                 the tree a visit stands in, and how it went
+
+Rows and findings that no example reaches are dashed and say so. With --session the tree is drawn as that visit
+walked it, with the steps it came by and where it stands.
+
+Exit code: 0 done, 2 it could not be.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tui.quantity.refused import Refused
+
+if TYPE_CHECKING:
+    from tui.proof.cover import Uncovered
+    from tui.proof.marks import Marks
+    from tui.tree.chart import Chart
+    from tui.tree.library import Library
+    from tui.tree.model import Tree
+    from tui.walk import Walk
+    from tui.walk.passages import Passage
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("tree", nargs="?", metavar="TREE", help="by name, or its file; with --session not needed")
+    parser.add_argument("--format", choices=("mermaid", "dot"), default="mermaid", help="which program it is for")
+    parser.add_argument("--session", metavar="FILE", help="also how this visit went")
+
+
+def run(options: argparse.Namespace) -> int:
+    """Print the picture's text."""
+    from tui.cli.libraries import folders_of, load
+    from tui.proof.marks import marks_of
+    from tui.tree.chart import chart_of
+
+    as_file = options.tree is not None and options.tree.endswith(".yaml")
+    folders = folders_of([options.tree] if as_file else [])
+    library = load(folders)
+    named = Path(options.tree).stem if as_file else options.tree
+    walk = _walk(options.session) if options.session else None
+    name = named or _standing(walk)
+    passages = [each for each in _passages(walk) if each.tree.name == name]
+    tree = passages[-1].tree if passages else _tree(library, name)
+    missing = _missing(library, folders, tree)
+    if walk is not None and not passages:
+        print(f"note: this visit never came into {name}.", file=sys.stderr)
+    _print(options.format, chart_of(tree, library.trees), marks_of(name, missing, passages))
+    return 0
+
+
+def _tree(library: Library, name: str) -> Tree:
+    from tui.quantity import nearest
+
+    if name not in library.trees:
+        near = nearest(name, library.trees)
+        cure = f"Did you mean {near}?" if near else f"There are: {', '.join(sorted(library.trees))}."
+        raise Refused("no-such-tree", f"lowside map: there is no tree {name!r}.", cure)
+    return library.trees[name]
+
+
+def _missing(library: Library, folders: list[Path], tree: Tree) -> list[Uncovered]:
+    """What no example reaches; nothing where the visit walked another text of the tree, or no example is there."""
+    from tui.proof.cover import uncovered
+    from tui.proof.examples import run_examples
+    from tui.proof.reading import example_files, read_examples
+
+    today = library.trees.get(tree.name)
+    if today is None or today.digest != tree.digest:
+        print("note: the tree has changed since; rows without an example are not marked.", file=sys.stderr)
+        return []
+    try:
+        files = example_files([folder for folder in folders if (folder / "examples").is_dir()])
+    except Refused:
+        print("note: there are no examples; rows without one are not marked.", file=sys.stderr)
+        return []
+    return uncovered(library, run_examples(library, read_examples(library, files)))
+
+
+def _walk(session: str) -> Walk:
+    from tui.record import read
+    from tui.record.replay import walked
+
+    return walked(read(session))
+
+
+def _passages(walk: Walk | None) -> list[Passage]:
+    from tui.walk.passages import passages_of
+
+    return [] if walk is None else passages_of(walk.machine)
+
+
+def _standing(walk: Walk | None) -> str:
+    """The tree that the visit stands in."""
+    from tui.walk.passages import standing_of
+
+    if walk is None:
+        raise Refused("misuse", "lowside map: which tree?", "Name one, or a visit with --session FILE.")
+    standing = standing_of(walk.machine)
+    if not standing:
+        raise Refused("no-tree", "lowside map: this visit stands in no tree.", "Name the tree you want to see.")
+    return standing[0].tree.name
+
+
+def _print(wanted: str, chart: Chart, marks: Marks) -> None:
+    from tui.proof.drawing import dot, mermaid
+
+    writers: dict[str, Callable[[Chart, Marks], str]] = {"mermaid": mermaid, "dot": dot}
+    print(writers[wanted](chart, marks), end="")

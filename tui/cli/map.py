@@ -38,13 +38,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print the picture's text."""
-    from tui.cli.libraries import folders_of, load
+    from tui.cli.libraries import folders_of
     from tui.proof.marks import marks_of
     from tui.tree.chart import chart_of
+    from tui.tree.library import Library
 
     as_file = options.tree is not None and options.tree.endswith(".yaml")
     folders = folders_of([options.tree] if as_file else [])
-    library = load(folders)
+    library = Library.read(*folders)  # a tree that is not proven yet can be looked at all the same
     named = Path(options.tree).stem if as_file else options.tree
     walk = _walk(options.session) if options.session else None
     name = named or _standing(walk)
@@ -68,21 +69,30 @@ def _tree(library: Library, name: str) -> Tree:
 
 
 def _missing(library: Library, folders: list[Path], tree: Tree) -> list[Uncovered]:
-    """What no example reaches; nothing where the visit walked another text of the tree, or no example is there."""
+    """What no example reaches; nothing, and a note, where that can't be told of this text of the tree."""
     from tui.proof.cover import uncovered
     from tui.proof.examples import run_examples
     from tui.proof.reading import example_files, read_examples
+    from tui.tree.library import BrokenLibrary
 
     today = library.trees.get(tree.name)
-    if today is None or today.digest != tree.digest:
-        print("note: the tree has changed since; rows without an example are not marked.", file=sys.stderr)
-        return []
+    beside = [folder for folder in folders if (folder / "examples").is_dir()]
+    if today is None:
+        return _unmarked("the tree is not among yours")
+    if today.digest != tree.digest:
+        return _unmarked("the tree has changed since")
+    if not beside:
+        return _unmarked("there are no examples")
     try:
-        files = example_files([folder for folder in folders if (folder / "examples").is_dir()])
-    except Refused:
-        print("note: there are no examples; rows without one are not marked.", file=sys.stderr)
-        return []
-    return uncovered(library, run_examples(library, read_examples(library, files)))
+        proven = library.proven()
+    except BrokenLibrary:
+        return _unmarked("the trees do not hold (see lowside check)")
+    return uncovered(proven, run_examples(proven, read_examples(proven, example_files(beside))))
+
+
+def _unmarked(why: str) -> list[Uncovered]:
+    print(f"note: {why}; rows without an example are not marked.", file=sys.stderr)
+    return []
 
 
 def _walk(session: str) -> Walk:

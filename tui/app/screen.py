@@ -257,7 +257,7 @@ class LowsideApp(App[None]):
         how = {"numbered": view.numbered, "side_by_side": view.side_by_side}
         choices = choice_parts(view.choices, self.talk.mark, **how)
         parts = [*view.parts, *([BLANK, *choices] if view.choices else [])]
-        self._paint_page(laid_out(parts, self.room), page_height(height - self._pad_height, view), airy=view.page)
+        self._paint_page(laid_out(parts, self.room), page_height(height - self._pad_height, view), view)
         self._put("label", Content(shown(view.label or ">")))
         entry = self.query_one(Entry)
         hint = f" {view.hint}"  # the cursor stands on the blank, not on a letter
@@ -311,13 +311,15 @@ class LowsideApp(App[None]):
         lines = self.talk.below(self.room, left, alone=not self._panel) if wanted and left > 0 else []
         self._put("below", joined([BLANK, *lines] if height >= LOW else lines))
 
-    def _paint_page(self, lines: list[Line], height: int, *, airy: bool) -> None:
+    def _paint_page(self, lines: list[Line], height: int, view: View) -> None:
         """A page to read keeps its blank lines and is turned; a question gives them up first."""
-        if len(lines) > height and not airy:
+        if len(lines) > height and not view.page:
             lines = [line for line in lines if line is not BLANK]
         marked = self.talk.mark
         here = next((n for n, line in enumerate(lines) if any(c == marked for _, _, c in line.spots)), None)
-        if here is not None:
+        if here is not None and view.amid and self._from == 0 and here > height - height // 3:
+            self._from = here - height // 2
+        elif here is not None:
             self._from = min(self._from, here) if here < self._from else max(self._from, here - height + 2)
         self._lines, self._from = window(lines, height, self._from, margin(self.room))
         self._put("page", joined(self._lines))

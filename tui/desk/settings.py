@@ -23,7 +23,7 @@ THEMES = ("cellar", "daylight", "sunlight")
 DRAWINGS = ("lines", "plain")
 ACTIONS = (
     *("help", "couldnt", "undo", "correct", "details", "working", "pictures", "board", "sums", "leave", "note", "menu"),
-    *("skip", "own-finding", "overrule", "photo", "close", "theme", "keypad"),
+    *("skip", "own-finding", "overrule", "photo", "close", "map", "theme", "keypad"),
 )
 
 

@@ -56,6 +56,14 @@ def test_a_tree_by_its_file_with_rows_that_no_example_reaches(lowside: Command, 
     assert '|"stopped"|' in done.out
 
 
+def test_into_a_file(lowside: Command, small: Path, tmp_path: Path) -> None:
+    """In UTF-8 whatever the terminal has; some shells write what they redirect in another encoding."""
+    done = lowside("map", small, "--out", tmp_path / "small.mmd")
+    assert (done.code, done.out) == (0, "")
+    assert (tmp_path / "small.mmd").read_text("utf-8") == lowside("map", small).out
+    assert lowside("map", small, "--out", tmp_path).code == 2
+
+
 def test_graphviz(lowside: Command, small: Path) -> None:
     done = lowside("map", small, "--format", "dot")
     assert done.code == 0

@@ -121,7 +121,7 @@ COMMANDS = (
         lambda walk: walk.prompt is not None,
         takes=True,
     ),
-    Command("f20", "map", "Map", "the tree you are in: where, how you came, what can still come", ("map",), _always),
+    Command("f20", "map", "Map", "the tree down the page: where you are, what is ahead", ("map",), _always),
     Command("f18", "theme", "Colours", "cellar, daylight or sunlight", ("colours", "colors"), _always),
     Command("f19", "keypad", "Keypad", "keys on the screen, for a mouse or a finger", ("keypad",), _always),
 )

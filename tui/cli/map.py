@@ -1,8 +1,8 @@
 """A tree as a picture, for a person to look at: steps, rows with their words, rounds, what follows it.
 
-  lowside map both-low > both-low.mmd                        for Mermaid: many wikis and editors draw it
-  lowside map both-low --format dot | dot -Tsvg -o it.svg    for Graphviz
-  lowside map --session FILE                                 the tree a visit stands in, and how it went
+  lowside map both-low --out it.mmd                 for Mermaid (wikis)
+  lowside map both-low --format dot --out it.dot    for Graphviz
+  lowside map --session FILE                        the tree a visit stands in
 
 Rows and findings that no example reaches are dashed and say so. With --session the tree is drawn as that visit
 walked it, with the steps it came by and where it stands.
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("tree", nargs="?", metavar="TREE", help="by name, or its file; with --session not needed")
     parser.add_argument("--format", choices=("mermaid", "dot"), default="mermaid", help="which program it is for")
+    parser.add_argument("--out", metavar="FILE", help="write it there (UTF-8), not to the terminal")
     parser.add_argument("--session", metavar="FILE", help="also how this visit went")
 
 
@@ -54,7 +55,13 @@ def run(options: argparse.Namespace) -> int:
     missing = _missing(library, folders, tree)
     if walk is not None and not passages:
         print(f"note: this visit never came into {name}.", file=sys.stderr)
-    _print(options.format, chart_of(tree, library.trees), marks_of(name, missing, passages))
+    text = _drawn(options.format, chart_of(tree, library.trees), marks_of(name, missing, passages))
+    if options.out:
+        from tui.desk.files import write_whole
+
+        write_whole(Path(options.out), text)
+    else:
+        print(text, end="")
     return 0
 
 
@@ -120,8 +127,8 @@ def _standing(walk: Walk | None) -> str:
     return standing[0].tree.name
 
 
-def _print(wanted: str, chart: Chart, marks: Marks) -> None:
+def _drawn(wanted: str, chart: Chart, marks: Marks) -> str:
     from tui.proof.drawing import dot, mermaid
 
     writers: dict[str, Callable[[Chart, Marks], str]] = {"mermaid": mermaid, "dot": dot}
-    print(writers[wanted](chart, marks), end="")
+    return writers[wanted](chart, marks)

@@ -1,9 +1,9 @@
 """What may stand in a file, for editors that complete keys and say what they mean (JSON Schema).
 
-  lowside schema                    which kinds of file there are
-  lowside schema tree               the schema of a tree
-  lowside schema --write            all of them, into .schema beside your own trees
-  lowside schema --write FOLDER     the same beside the trees in FOLDER
+  lowside schema                   which kinds of file there are
+  lowside schema tree              the schema of a tree
+  lowside schema --write           all of them, into .schema beside your trees
+  lowside schema --write FOLDER    the same beside the trees in FOLDER
   lowside schema --write FOLDER --modeline
 
 With --modeline each file of the folder that has none gets a first line by which editors find its schema; lowside
@@ -31,7 +31,7 @@ _ENDING = ".yaml"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("kind", nargs="?", metavar="KIND", help="such as tree; without: which there are")
-    parser.add_argument("--write", nargs="?", const="", metavar="FOLDER", help="into FOLDER/.schema; your own trees'")
+    parser.add_argument("--write", nargs="?", const="", metavar="FOLDER", help="into FOLDER/.schema; alone: beside your own trees")
     parser.add_argument("--modeline", action="store_true", help="with --write: also the line in each file there")
 
 

@@ -31,7 +31,8 @@ _ENDING = ".yaml"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("kind", nargs="?", metavar="KIND", help="such as tree; without: which there are")
-    parser.add_argument("--write", nargs="?", const="", metavar="FOLDER", help="into FOLDER/.schema; alone: beside your own trees")
+    where = "into FOLDER/.schema; alone: beside your own trees"
+    parser.add_argument("--write", nargs="?", const="", metavar="FOLDER", help=where)
     parser.add_argument("--modeline", action="store_true", help="with --write: also the line in each file there")
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from tests.cli.drawn import as_shown, by_graphviz, by_mermaid
 from tui.proof.cover import uncovered
-from tui.proof.drawing import dot, mermaid
+from tui.proof.drawing import arrows_of, dot, mermaid
 from tui.proof.examples import run_examples
 from tui.proof.marks import Marks, marks_of
 from tui.proof.reading import read_examples
@@ -90,6 +90,15 @@ def test_every_line_is_of_the_grammar(charts: list[Chart]) -> None:
         assert [line for line in dot(chart, Marks()).splitlines() if not DOT.fullmatch(line)] == []
 
 
+def test_rows_that_lead_to_one_place_are_one_arrow_unless_their_marks_differ() -> None:
+    ways = (Way("a", "b", "row", "low"), Way("a", "b", "row", "high"), Way("a", "b", "row", "on"))
+    chart = Chart("t", "t", (Place("a", "decide", "x", labelled=True), Place("b", "back", "x", labelled=True)), ways)
+    assert '  n0 -->|"• low<br/>• high<br/>• on"| n1\n' in mermaid(chart, Marks())
+    marks = Marks(bare=frozenset({("a", "high")}))
+    assert '  n0 -->|"• low<br/>• on"| n1\n  n0 -.->|"high<br/>(no example)"| n1\n' in mermaid(chart, marks)
+    assert 'n0 -> n1 [label="• low\\n• on"];' in dot(chart, marks)
+
+
 def test_no_picture_is_too_large_for_mermaid(charts: list[Chart]) -> None:
     """Its own limits, unless they are set otherwise: 50,000 letters and 500 arrows (Mermaid's configuration)."""
     assert max(len(mermaid(chart, Marks())) for chart in charts) < 50_000
@@ -102,7 +111,8 @@ def test_mermaids_own_parser_reads_every_picture(charts: list[Chart]) -> None:
         assert "error" not in found, f"{chart.tree}: {found['error']}"
         assert len(found["boxes"]) == len(chart.places), chart.tree
         ids = {place.name: f"n{number}" for number, place in enumerate(chart.places)}
-        assert [arrow[:2] for arrow in found["arrows"]] == [[ids[way.start], ids[way.end]] for way in chart.ways]
+        drawn = [arrow[0] for arrow in arrows_of(chart, Marks())]
+        assert [arrow[:2] for arrow in found["arrows"]] == [[ids[way.start], ids[way.end]] for way in drawn]
         repeats = [place.name for place in chart.places if place.form == "repeat"]
         assert {frame[0] for frame in found["frames"]} == {f"repeat {name}" for name in repeats}
 
@@ -120,7 +130,7 @@ def test_graphviz_reads_every_picture(charts: list[Chart]) -> None:
         found = by_graphviz(dot(chart, Marks()))
         boxes = [each for each in found["objects"] if not each["name"].startswith("cluster_")]
         assert len(boxes) == len(chart.places), chart.tree
-        assert len(found["edges"]) == len(chart.ways)
+        assert len(found["edges"]) == len(arrows_of(chart, Marks()))
         frames = [each for each in found["objects"] if each["name"].startswith("cluster_")]
         assert len(frames) == sum(place.form == "repeat" for place in chart.places)
 
@@ -144,7 +154,8 @@ def test_a_row_that_no_example_reaches_is_marked_in_words(library: Library, exam
     assert not any("fan-is-dead" in line for line in bare), "an example ends there"
     assert not any("stopped" in line for line in bare)
     numbers = next(line for line in lines if "linkStyle" in line).split()[1].split(",")
-    assert [chart.ways[int(number)].row for number in numbers] == [
+    arrows = arrows_of(chart, marks)
+    assert [way.row for number in numbers for way in arrows[int(number)]] == [
         way.row for way in chart.ways if (way.start, way.row) in marks.bare
     ]
     assert "(no example)" in dot(chart, marks)

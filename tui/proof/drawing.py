@@ -10,9 +10,13 @@ from tui.proof.marks import Marks
 from tui.tree.chart import END, FOLLOWS, OFFERED, TREE, Chart, Place, Way
 from tui.tree.check.graph import COULDNT, SKIP, UNSETTLED
 
+#: The ways that one arrow stands for; all of them look the same.
+Arrow = tuple[Way, ...]
+
 NO_EXAMPLE, HERE = "no example", "HERE"
-_WIDE = 34  # letters of a line in a box
+_WIDE = 32  # letters of a line
 _LONG = 140  # letters of what a step says
+_POINT = "• "  # before each of several rows at one arrow
 _FAINT = frozenset({SKIP, COULDNT, UNSETTLED, OFFERED})  # ways that are not the plain course
 
 
@@ -21,8 +25,9 @@ def mermaid(chart: Chart, marks: Marks) -> str:
     ids = _ids(chart)
     lines = ["---", f"title: {json.dumps(_heading(chart), ensure_ascii=False)}", "---", "flowchart TD"]
     lines += _mermaid_places(chart, marks, ids, "", "  ")
-    lines += [_mermaid_way(way, marks, ids) for way in chart.ways]
-    bare = [str(number) for number, way in enumerate(chart.ways) if marks.is_bare(way)]
+    arrows = arrows_of(chart, marks)
+    lines += [_mermaid_arrow(arrow, marks, ids) for arrow in arrows]
+    bare = [str(number) for number, arrow in enumerate(arrows) if marks.is_bare(arrow[0])]
     if bare:
         lines.append(f"  linkStyle {','.join(bare)} stroke:#c00000,color:#c00000")
     lines.append("  classDef bare stroke:#c00000,stroke-dasharray:4 3")
@@ -43,11 +48,20 @@ def dot(chart: Chart, marks: Marks) -> str:
         '  node [shape=box, fontname="Helvetica"]; edge [fontname="Helvetica", fontsize=10];',
     ]
     lines += _dot_places(chart, marks, ids, "", "  ")
-    lines += [_dot_way(way, marks, ids) for way in chart.ways]
+    lines += [_dot_arrow(arrow, marks, ids) for arrow in arrows_of(chart, marks)]
     return "\n".join([*lines, "}"]) + "\n"
 
 
 # ---- what both say
+
+
+def arrows_of(chart: Chart, marks: Marks) -> list[Arrow]:
+    """The ways as they are drawn: those between the same two boxes are one arrow, if their marks are the same too."""
+    found: dict[object, list[Way]] = {}
+    for way in chart.ways:
+        look = marks.is_bare(way), marks.went(way), way.kind in _FAINT
+        found.setdefault((way.start, way.end, look), []).append(way)
+    return [tuple(ways) for ways in found.values()]
 
 
 def _ids(chart: Chart) -> dict[str, str]:
@@ -85,11 +99,12 @@ def _words(place: Place, marks: Marks) -> list[str]:
     return lines
 
 
-def _said(way: Way, marks: Marks) -> list[str]:
+def _said(arrow: Arrow, marks: Marks) -> list[str]:
     """The lines beside an arrow."""
-    words = {FOLLOWS: "goes on with", OFFERED: "offers"}.get(way.kind, way.row)
-    lines = _wrapped(words)
-    return [*lines, f"({NO_EXAMPLE})"] if marks.is_bare(way) else lines
+    rows = [{FOLLOWS: "goes on with", OFFERED: "offers"}.get(way.kind, way.row) for way in arrow]
+    several = len(rows) > 1
+    lines = [line for row in rows for line in _wrapped(f"{_POINT}{row}" if several else row)]
+    return [*lines, f"({NO_EXAMPLE})"] if marks.is_bare(arrow[0]) else lines
 
 
 def _wrapped(text: str) -> list[str]:
@@ -134,11 +149,12 @@ def _mermaid_places(chart: Chart, marks: Marks, ids: Mapping[str, str], repeat: 
             yield f"{indent}{box}"
 
 
-def _mermaid_way(way: Way, marks: Marks, ids: Mapping[str, str]) -> str:
-    arrow = "==>" if marks.went(way) else "-.->" if way.kind in _FAINT or marks.is_bare(way) else "-->"
-    lines = _said(way, marks)
+def _mermaid_arrow(arrow: Arrow, marks: Marks, ids: Mapping[str, str]) -> str:
+    way = arrow[0]
+    sign = "==>" if marks.went(way) else "-.->" if way.kind in _FAINT or marks.is_bare(way) else "-->"
+    lines = _said(arrow, marks)
     label = f"|{_quoted(lines)}|" if lines else ""
-    return f"  {ids[way.start]} {arrow}{label} {ids[way.end]}"
+    return f"  {ids[way.start]} {sign}{label} {ids[way.end]}"
 
 
 # ---- Graphviz
@@ -186,8 +202,9 @@ def _dot_places(chart: Chart, marks: Marks, ids: Mapping[str, str], repeat: str,
             yield f"{indent}{box}"
 
 
-def _dot_way(way: Way, marks: Marks, ids: Mapping[str, str]) -> str:
-    lines = _said(way, marks)
+def _dot_arrow(arrow: Arrow, marks: Marks, ids: Mapping[str, str]) -> str:
+    way = arrow[0]
+    lines = _said(arrow, marks)
     bare = marks.is_bare(way)
     style = "style=bold" if marks.went(way) else "style=dashed" if way.kind in _FAINT or bare else ""
     colour = 'color="#c00000", fontcolor="#c00000"' if bare else ""

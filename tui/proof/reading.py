@@ -13,7 +13,8 @@ from tui.tree.model import FindingStep
 from tui.tree.spot import Spot
 from tui.walk.answers import Answers
 
-_OWN_KEYS = ("why", "expect")
+#: Of an example, besides those of an answers file.
+OWN_KEYS = ("why", "expect")
 _FOUND_KEYS = ("circuit", "cause", "at", "could_be")
 
 
@@ -76,7 +77,7 @@ def _example(library: Library, key: source.Scalar, node: source.Node) -> Example
     expected = node.get("expect")
     if not isinstance(expected, source.Sequence) or not expected.items:
         raise _refused(key.spot, f"{key.text} has no `expect`.", "List the findings it ends in.")
-    answers = Answers.from_node(node, key.path, besides=_OWN_KEYS)
+    answers = Answers.from_node(node, key.path, besides=OWN_KEYS)
     circuits = list(answers.circuits)
     found = tuple(_found(library, circuits, item) for item in expected.items)
     return Example(key.text, key.spot, why.text, answers, found)

@@ -121,8 +121,8 @@ def _of_places(old: Places, new: Places) -> Iterator[Changed]:
         if name in old.lists and name in new.lists:
             yield from _of_list(where, old.lists[name], new.lists[name])
         else:
-            then, now = ("a list" if name in lists else "" for lists in (old.lists, new.lists))
-            yield Changed(where, "rows", then, now)
+            was, is_now = ("a list" if name in lists else "" for lists in (old.lists, new.lists))
+            yield Changed(where, "rows", was, is_now)
 
 
 def _of_list(where: str, old: Table, new: Table) -> Iterator[Changed]:

@@ -17,6 +17,7 @@ COMMANDS = {
     "check": "prove the trees",
     "why": "explain a code that check prints",
     "examples": "walk the trees' examples; with --swap, look for rows that no example holds",
+    "diff": "which answers end elsewhere with other trees, and which examples and visits",
     "verify": "is a session file whole",
     "replay": "does a session file still come to the same verdicts",
     "photo": "keep a photo with a visit, also after it was closed",

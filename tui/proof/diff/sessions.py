@@ -11,7 +11,6 @@ from tui.record.reader import ALTERED, Reading, read
 from tui.record.replay import must_be_a_visit, other_way
 from tui.tree.library import Library
 
-
 SAME, OTHER, NEITHER = "same", "other", "neither"
 
 

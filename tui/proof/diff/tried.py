@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -59,14 +59,14 @@ class _Before:
     figures: frozenset[str]
 
 
-def visits(files: Sequence[Path]) -> dict[str, Answers]:
+def visits(files: Mapping[str, Path]) -> dict[str, Answers]:
     """The visits of example files by name; of two with one name the later. What they expect is not looked at.
 
-    Raises Refused for a file that can't be read and a visit that is none.
+    files: by how messages name them. Raises Refused for a file that can't be read and a visit that is none.
     """
     found: dict[str, Answers] = {}
-    for file in files:
-        for key, node in source.read_text(str(file), source.read_bytes(file), flow=True).entries:
+    for named, file in files.items():
+        for key, node in source.read_text(named, source.read_bytes(file, named), flow=True).entries:
             if not isinstance(node, source.Mapping):
                 where = f"{key.spot.path}:{key.spot.line}:{key.spot.column}"
                 say = f"{where}: {key.text}: a visit was expected here."

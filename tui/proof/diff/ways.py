@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from tui.proof.diff.combinations import LEFT_OPEN, Comparison, Parted, compare, in_order
@@ -24,6 +24,7 @@ class Elsewhere:
     kind: ``row`` of a table, ``line`` of tests, any other ``way`` out of the step, ``not known``: combinations
     that no row names, tried with every word, or ``order``: lines that stand in another order. `by`: the columns.
     row: as a tree would write it. words: the same as it is said. None: there was, or is, no such way.
+    old_step, new_step: where a destination that is no name leads (``carry on``, ``unsettled``); else empty.
     """
 
     tree: str
@@ -35,6 +36,8 @@ class Elsewhere:
     new: str | None
     by: tuple[str, ...] = ()
     combinations: int = 1
+    old_step: str = ""
+    new_step: str = ""
 
 
 def elsewhere(pairs: Pairs, old: Step, new: Step) -> Iterator[Elsewhere]:
@@ -57,7 +60,15 @@ class _Here:
     new: Step
 
     def one(self, kind: str, row: str, words: str, old: str | None, new: str | None) -> Elsewhere:
-        return Elsewhere(self.pairs.new.name, self.new.name, kind, row, words, old, new)
+        steps = self._led(0, self.old, old), self._led(1, self.new, new)
+        return Elsewhere(self.pairs.new.name, self.new.name, kind, row, words, old, new, (), 1, *steps)
+
+    def _led(self, side: int, step: Step, to: str | None) -> str:
+        """The step that a destination which is no name leads to."""
+        if to == LEFT_OPEN and isinstance(step, Decide):
+            return step.unsettled or (self.pairs.old, self.pairs.new)[side].unsettled or ""
+        meant = self.pairs.meant(side, step, to or "")
+        return meant if meant != to and to else ""
 
     def same(self, old: str, new: str) -> bool:
         return self.pairs.same((self.old, self.new), old, new)
@@ -94,7 +105,7 @@ class _Here:
         kind = UNNAMED if part.unnamed else ROW
         row = found.row(part.cells)
         one = self.one(kind, row, words or "in any case", part.old, part.new)
-        return Elsewhere(one.tree, one.step, kind, row, one.words, one.old, one.new, found.columns, part.combinations)
+        return replace(one, by=found.columns, combinations=part.combinations)
 
     # ---- lines of tests
 

@@ -59,7 +59,8 @@ def _compare(
 
     (before, then), (after, now) = old, new
     found = difference(then, now)
-    walked = tried(then, now, found, visits({**before.examples(), **after.examples()}))
+    examples = {} if found.nothing else visits({**before.examples(), **after.examples()})
+    walked = tried(then, now, found, examples)
     sessions: list[Session] | None = None
     unread = 0
     if paths is not None:

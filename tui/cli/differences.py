@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from textwrap import wrap
+from itertools import zip_longest
+from textwrap import TextWrapper
 from typing import TYPE_CHECKING
 
 from tui.cli.parser import WIDTH
@@ -43,10 +44,8 @@ def lines(
 def _folded(depth: int, text: str) -> Iterator[str]:
     """Lines that begin `depth` steps in; what runs over stands further in."""
     indent = "  " * depth
-    yield from wrap(
-        text, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}    ", break_on_hyphens=False,
-        break_long_words=False,
-    )  # fmt: skip
+    folder = TextWrapper(WIDTH, indent, f"{indent}    ", break_on_hyphens=False, break_long_words=False)
+    yield from folder.wrap(text)
 
 
 # ---- trees
@@ -195,26 +194,20 @@ def _examples(walked: Tried) -> Iterator[str]:
 
 def _first_apart(old: Ending, new: Ending) -> tuple[str, str]:
     """The first finding that is another, of each; why a visit comes to no end where it doesn't."""
-    for i in range(max(len(old.found), len(new.found))):
-        was, now = (ending.found[i : i + 1] for ending in (old, new))
-        if was != now:
-            break
-    else:
-        was = now = ()
-    return _finding(old, was), _finding(new, now)
+    pairs = zip_longest(old.found, new.found)
+    was, now = next(((was, now) for was, now in pairs if was != now), (None, None))
+    one_place = was is not None and now is not None and was.at == now.at
+    return _finding(old, was, one_place), _finding(new, now, one_place)
 
 
-def _finding(ending: Ending, found: Sequence[object]) -> str:
-    from tui.proof.examples import Found
-
+def _finding(ending: Ending, found: Found | None, with_causes: bool) -> str:
+    """`with_causes`: what it could be is all that tells it from the other."""
     if ending.refused:
         return f"no end ({ending.refused})"
-    if not found:
+    if found is None:
         return "nothing more"
-    one = found[0]
-    assert isinstance(one, Found)
-    could_be = f" (could be {', '.join(one.could_be)})" if one.could_be else ""
-    return f"{one.cause} at {one.at}{could_be}"
+    could_be = f" (could be {', '.join(found.could_be)})" if with_causes and found.could_be else ""
+    return f"{found.cause} at {found.at}{could_be}"
 
 
 def _sessions(sessions: Sequence[Session]) -> Iterator[str]:

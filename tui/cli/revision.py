@@ -95,8 +95,8 @@ def _place(
     text: str, top: Path, prefix: PurePosixPath, beside: Sequence[str | Path], files: _Files
 ) -> PurePosixPath:
     """Where the other side's trees lie, else those of the current folder, else the only ones there are."""
-    likely = [found for folder in reversed(beside) if (found := _inside(Path(folder), top)) is not None]
-    for folder in (*likely, prefix / "trees", prefix):
+    likely = [_inside(Path(folder), top) for folder in reversed(beside)]
+    for folder in (*filter(None, likely), prefix / "trees", prefix):
         if any(path.parent == folder and path.suffix == _ENDING for path in files):
             return folder
     found = sorted({path.parent.parent for path in files if path.parent.name == _CATALOGUE and path.suffix == _ENDING})
@@ -126,11 +126,11 @@ def _repository(text: str) -> tuple[Path, PurePosixPath]:
     """Its top folder, and the current folder as it has it."""
     done = _git(text, ["rev-parse", "--show-toplevel", "--show-prefix"])
     if done.returncode != 0:
-        said = done.stderr.decode("utf-8", "replace").strip()
+        said, *_ = [*done.stderr.decode("utf-8", "replace").splitlines(), ""]
         if "not a git repository" in said:
             message = f"{text}: there is no such folder, and the current folder lies in no git repository."
         else:
-            message = f"{text}: there is no such folder, and git can't look here: {said.splitlines()[0] if said else ''}"
+            message = f"{text}: there is no such folder, and git can't look here: {said}"
         raise Refused("no-repository", message, "Name a folder, or change to one that git keeps.")
     top, prefix = done.stdout.decode("utf-8", "replace").split("\n")[:2]
     return Path(top), PurePosixPath(prefix)

@@ -91,7 +91,7 @@ class _Here:
     def _never(self, part: Parted, old: Decide, new: Decide) -> bool:
         """The proofs have shown that what has no way for an open question does not come to one."""
         trees = (self.pairs.old, self.pairs.new)
-        return part.unnamed and any(
+        return any(
             to == LEFT_OPEN and not (decide.unsettled or tree.unsettled)
             for to, decide, tree in zip((part.old, part.new), (old, new), trees, strict=True)
         )

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tui.proof.diff.figures import FigureChange, UsedBy
     from tui.proof.diff.sessions import Session
     from tui.proof.diff.tried import Ending, EndsElsewhere, Tried
+    from tui.proof.examples import Found
 
 _AROUND = 3  # words shown beside those that changed
 _NAMED = 8  # examples named where only a figure changed

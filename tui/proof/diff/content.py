@@ -33,6 +33,7 @@ _KEYS = {
     "instrument": "with",
     "settle": "must be settled",
 }
+_NOT_ITS_OWN = frozenset({"result", "couldnt", "then", "unsettled", "out"})  # what it is called, and where it leads
 _EXPRESSION, _TEST = get_args(Expression), get_args(Test)
 
 
@@ -98,22 +99,22 @@ def _plain_test(test: Test) -> Any:
 
 
 def pieces(step: Step) -> frozenset[Any]:
-    """A step in pieces, each reading, row, line and text one: what two steps share says how like they are."""
+    """A step in pieces, each reading, row, line and text one, whatever it leads to: what two steps have in common."""
     return frozenset(_pieces(step))
 
 
 def _pieces(step: Step) -> Iterator[Any]:
     for key, value in said(step).items():
-        if key == "result":
-            continue  # it is what the step is called
+        if key in _NOT_ITS_OWN or value in (None, False, ""):
+            continue
         if isinstance(value, Table):
             yield key, value.columns
-            yield from ((key, row.cells, row.to) for row in value.rows)
+            yield from ((key, row.cells) for row in value.rows)
         elif isinstance(value, tuple):
-            yield from ((key, plain(each)) for each in value)
+            yield from ((key, plain(each.test if isinstance(each, Line) else each)) for each in value)
         elif isinstance(value, Mapping):
-            yield from ((key, plain(each)) for each in value.items())
-        elif value not in (None, False, ""):
+            yield from ((key, each) for each in value)
+        else:
             yield key, plain(value)
 
 

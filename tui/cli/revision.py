@@ -96,7 +96,7 @@ def _place(
 ) -> PurePosixPath:
     """Where the other side's trees lie, else those of the current folder, else the only ones there are."""
     likely = [_inside(Path(folder), top) for folder in reversed(beside)]
-    for folder in (*filter(None, likely), prefix / "trees", prefix):
+    for folder in (*filter(None, likely), prefix / "trees", _around(prefix)):
         if any(path.parent == folder and path.suffix == _ENDING for path in files):
             return folder
     found = sorted({path.parent.parent for path in files if path.parent.name == _CATALOGUE and path.suffix == _ENDING})
@@ -115,8 +115,12 @@ def _inside(folder: Path, top: Path) -> PurePosixPath | None:
     top = top.resolve()
     if not folder.is_relative_to(top):
         return None
-    place = PurePosixPath(folder.relative_to(top).as_posix())
-    return place.parent if place.name in (_CATALOGUE, _EXAMPLES) else place
+    return _around(PurePosixPath(folder.relative_to(top).as_posix()))
+
+
+def _around(folder: PurePosixPath) -> PurePosixPath:
+    """A part of a library stands for the whole of it."""
+    return folder.parent if folder.name in (_CATALOGUE, _EXAMPLES) else folder
 
 
 # ---- git

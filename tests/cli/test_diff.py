@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -54,7 +53,7 @@ def edit(folder: Path, *changes: tuple[str, str], file: str = "small.yaml") -> N
 
 
 @pytest.fixture
-def before(trees: Path, tmp_path: Path) -> Iterator[Path]:
+def before(trees: Path, tmp_path: Path) -> Path:
     """The trees as they were, in another folder."""
     return shutil.copytree(trees, tmp_path / "before")
 

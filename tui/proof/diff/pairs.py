@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from tui.proof.diff.content import alike, plain
@@ -86,9 +86,6 @@ class Pairs:
 
     # ---- pairing
 
-    def _left(self) -> tuple[list[Step], list[Step]]:
-        return self.gone(), self.added()
-
     def _by_name(self) -> None:
         for name, step in self.old.named.items():
             other = self.new.named.get(name)
@@ -96,14 +93,18 @@ class Pairs:
                 self.now[name] = name
 
     def _by_content(self) -> None:
-        """The same words: first those in the same repeat, in the order of the page."""
-        for near in (True, False):
-            gone, added = self._left()
+        """The same words: best with the same made name and in the same repeat, then in the order of the page."""
+        keys: tuple[Callable[[int, Step], object], ...] = (
+            lambda side, step: (step.name, self._around(side, step)),
+            lambda side, step: self._around(side, step),
+            lambda side, step: "",
+        )
+        for key in keys:
             waiting: dict[object, list[Step]] = {}
-            for step in added:
-                waiting.setdefault((self._around(1, step) if near else "", plain(step)), []).append(step)
-            for step in gone:
-                found = waiting.get((self._around(0, step) if near else "", plain(step)))
+            for step in self.added():
+                waiting.setdefault((key(1, step), plain(step)), []).append(step)
+            for step in self.gone():
+                found = waiting.get((key(0, step), plain(step)))
                 if found:
                     self.now[step.name] = found.pop(0).name
 
@@ -112,7 +113,7 @@ class Pairs:
         return self.now.get(inside, inside) if side == 0 else inside
 
     def _by_likeness(self) -> None:
-        gone, added = self._left()
+        gone, added = self.gone(), self.added()
         likeness = [
             (-score, abs(i / len(gone) - j / len(added)), i, j)
             for i, old in enumerate(gone)

@@ -99,7 +99,7 @@ def test_what_an_example_expects_is_not_looked_at(library: Library, examples: Pa
 
 def test_a_file_that_is_no_file_of_visits_is_refused_by_the_name_given(examples: Path) -> None:
     examples.write_text("one: two\n", "utf-8")
-    with pytest.raises(Refused, match="HEAD:trees/examples/small.yaml:1:1: one: a visit was expected"):
+    with pytest.raises(Refused, match=r"HEAD:trees/examples/small\.yaml:1:1: one: a visit was expected"):
         visits({"HEAD:trees/examples/small.yaml": examples})
 
 

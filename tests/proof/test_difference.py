@@ -144,6 +144,17 @@ def test_ways_of_other_steps(library: Library) -> None:
 STOPPED = "    fan is stopped: fan-is-dead\n"
 DOOR = "    door is yes: carry on\n"
 RUNNING = "    fan is running: it-is-well\n"
+def test_the_trees_own_way_for_what_stays_open_need_not_be_named(library: Library) -> None:
+    named = small(("  by: suction-level\n  must", "  by: suction-level\n  unsettled: cannot-say\n  must"))
+    assert difference(library, named).elsewhere == []
+    other = small(("  by: suction-level\n  must", "  by: suction-level\n  unsettled: no-scale\n  must"))
+    for old in (library, named):
+        (told,) = difference(old, other).elsewhere
+        assert (told.step, told.row, told.old, told.new) == ("is-it-low", "unsettled", "cannot-say", "no-scale")
+    (back,) = difference(other, library).elsewhere
+    assert (back.old, back.new) == ("no-scale", "cannot-say")
+
+
 LINES = f"- decide: fan-first\n  first of:\n{STOPPED}{DOOR}{RUNNING}    otherwise: carry on\n"
 
 

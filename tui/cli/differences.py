@@ -160,7 +160,7 @@ def _figure(change: FigureChange, walked: Tried) -> Iterator[str]:
     alone = walked.alone.get(change.figure)
     if alone is None:
         yield "  It can't be tried alone."
-    else:
+    elif walked.walked:
         yield from _folded(1, f"Changed alone it ends {_of(alone, walked)} elsewhere{_names(alone)}.")
 
 
@@ -187,6 +187,9 @@ def _names(endings: Sequence[EndsElsewhere]) -> str:
 
 def _examples(walked: Tried) -> Iterator[str]:
     yield ""
+    if not walked.walked:
+        yield "There is no example, so none was walked."
+        return
     yield f"{_of(walked.elsewhere, walked).capitalize()} {'ends' if len(walked.elsewhere) == 1 else 'end'} elsewhere."
     for each in walked.elsewhere:
         was, now = _first_apart(each.old, each.new)

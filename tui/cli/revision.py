@@ -148,9 +148,11 @@ def _files(text: str, revision: str, top: Path) -> dict[PurePosixPath, str]:
     if known is None or known.returncode != 0:
         raise Refused("no-revision", f"{text}: there is no such folder, and git knows no such revision here.", _CURE)
     tree = known.stdout.decode("ascii").strip()
-    listed = _git(text, ["ls-tree", "-r", "-z", "--full-tree", tree], top).stdout.decode("utf-8", "surrogateescape")
+    done = _git(text, ["ls-tree", "-r", "-z", "--full-tree", tree], top)
+    if done.returncode != 0:
+        raise Refused("git-failed", f"{text}: git has lost a part of this revision.", "Try: git fsck, or name a folder.")
     files = {}
-    for line in filter(None, listed.split("\0")):
+    for line in filter(None, done.stdout.decode("utf-8", "surrogateescape").split("\0")):
         about, _, path = line.partition("\t")
         mode, _, blob = about.split()
         if mode in _FILE_MODES:

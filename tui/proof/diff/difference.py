@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from tui.proof.diff.figures import FigureChange, figure_changes
 from tui.proof.diff.pairs import Pairs
 from tui.proof.diff.parts import Changed, Entry, kind_of, of_catalogue, of_step
-from tui.proof.diff.ways import WAY, Elsewhere, elsewhere
+from tui.proof.diff.ways import UNSETTLED, WAY, Elsewhere, elsewhere
 from tui.tree.library import Library
 from tui.tree.model import Step, Tree
 
@@ -83,7 +83,7 @@ def _compare(old: Tree, new: Tree, found: Difference) -> None:
     found.names |= {new.name: names} if (names := {o: n for o, n in pairs.now.items() if o != n}) else {}
     if old.unsettled != new.unsettled and pairs.now.get(old.unsettled or "", old.unsettled) != new.unsettled:
         words = "where any decide stays open"
-        found.elsewhere.append(Elsewhere(new.name, "", WAY, "unsettled", words, old.unsettled, new.unsettled))
+        found.elsewhere.append(Elsewhere(new.name, "", WAY, UNSETTLED, words, old.unsettled, new.unsettled))
     for before, after in pairs.both():
         found.elsewhere += elsewhere(pairs, before, after)
         found.changed += of_step(f"{new.name}/{after.name}", before, after)

@@ -14,6 +14,7 @@ from tui.tree.model import UNKNOWN, Ask, Decide, Do, FindingStep, Go, Is, Line, 
 from tui.walk.kinds import spoken
 from tui.walk.wording import OTHERWISE, said
 
+UNSETTLED = LEFT_OPEN  # as a tree writes it, too
 ROW, LINE, WAY, UNNAMED, ORDER = "row", "line", "way", "not known", "order"
 
 
@@ -159,6 +160,8 @@ def _named_ways(pairs: Pairs, old: Step, new: Step) -> Iterator[tuple[str, str, 
     for way in {**then, **now}:
         words, _ = now.get(way) or then[way]
         before, after = (ways.get(way, _NONE)[1] for ways in (then, now))
+        if way == UNSETTLED:  # the tree's own, where the step names none
+            before, after = before or pairs.old.unsettled, after or pairs.new.unsettled
         if before == after if isinstance(new, FindingStep) else _one_place(pairs, old, new, before, after):
             continue  # what a finding leads to is a tree
         yield way, words, before, after
@@ -174,7 +177,7 @@ def _ways(step: Step) -> Mapping[str, tuple[str, str]]:
     if isinstance(step, Ask | Do | Wait) and step.couldnt:
         ways["couldn't"] = ("where it can't be had or done", step.couldnt)
     if isinstance(step, Decide) and step.unsettled:
-        ways["unsettled"] = ("where it stays open", step.unsettled)
+        ways[UNSETTLED] = ("where it stays open", step.unsettled)
     if isinstance(step, Repeat):
         key = "afterwards" if step.places else "when rounds run out"
         ways[key] = (key, step.out)

@@ -252,6 +252,28 @@ def test_no_git(lowside: Command, trees: Path, monkeypatch: pytest.MonkeyPatch) 
     assert lowside("diff", trees, trees).code == 0, "folders need no git"
 
 
+def test_a_repository_that_has_lost_something(lowside: Command, trees: Path) -> None:
+    """One object after the other taken away, whatever it is of: a message, and no tree left out without a word."""
+    edit(trees, UP_TO_THE_PLATE)
+    kept = sorted(trees.parent.glob(".git/objects/??/*"))
+    assert len(kept) > 10
+    for file in kept:
+        content = file.read_bytes()
+        file.unlink()
+        done = lowside("diff", "HEAD", trees)
+        assert (done.code, done.out) == (2, "")
+        assert done.err.startswith("HEAD: ")
+        file.write_bytes(content)
+    assert lowside("diff", "HEAD", trees).code == 0
+
+
+def test_no_examples_are_no_examples(lowside: Command, trees: Path) -> None:
+    shutil.rmtree(trees / "examples")
+    commit("Without")
+    edit(trees, UP_TO_THE_PLATE)
+    assert "There is no example, so none was walked." in lowside("diff", "HEAD", trees).out.splitlines()
+
+
 def test_nothing_in_the_repository_is_touched(lowside: Command, trees: Path) -> None:
     edit(trees, UP_TO_THE_PLATE)
     kept = {file: file.stat().st_mtime_ns for file in trees.parent.rglob("*") if file.is_file()}

@@ -72,7 +72,7 @@ def _copied(text: str, beside: Sequence[str | Path], copy: Path) -> str:
     wanted = {path: blob for path, blob in files.items() if _part_of(folder, path)}
     if not wanted:
         raise Refused("no-trees", f"{revision}: there is no tree in {folder} in this revision.", _CURE)
-    for path, content in zip(wanted, _contents(list(wanted.values()), top), strict=True):
+    for path, content in zip(wanted, _contents(text, list(wanted.values()), top), strict=True):
         target = copy / path.relative_to(folder)
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes(content)
@@ -150,7 +150,7 @@ def _files(text: str, revision: str, top: Path) -> dict[PurePosixPath, str]:
     tree = known.stdout.decode("ascii").strip()
     done = _git(text, ["ls-tree", "-r", "-z", "--full-tree", tree], top)
     if done.returncode != 0:
-        raise Refused("git-failed", f"{text}: git has lost a part of this revision.", "Try: git fsck, or name a folder.")
+        raise _lost(text)
     files = {}
     for line in filter(None, done.stdout.decode("utf-8", "surrogateescape").split("\0")):
         about, _, path = line.partition("\t")
@@ -160,19 +160,22 @@ def _files(text: str, revision: str, top: Path) -> dict[PurePosixPath, str]:
     return files
 
 
-def _contents(blobs: Sequence[str], top: Path) -> Iterator[bytes]:
+def _contents(text: str, blobs: Sequence[str], top: Path) -> Iterator[bytes]:
     """The bytes of each blob, as they were recorded: no line ends are changed."""
-    done = _git("git", ["cat-file", "--batch"], top, "".join(f"{blob}\n" for blob in blobs).encode("ascii"))
+    done = _git(text, ["cat-file", "--batch"], top, "".join(f"{blob}\n" for blob in blobs).encode("ascii"))
     rest = done.stdout
-    for blob in blobs:
-        head, _, rest = rest.partition(b"\n")
+    for _ in blobs:
+        head, rest = rest.split(b"\n", 1) if b"\n" in rest else (rest, b"")
         try:
             size = int(head.split()[2])
         except (IndexError, ValueError):
-            say = f"git has lost a file of this revision ({blob[:12]})."
-            raise Refused("git-failed", say, "Try: git fsck, or name a folder.") from None
+            raise _lost(text) from None
         yield rest[:size]
         rest = rest[size + 1 :]
+
+
+def _lost(text: str) -> Refused:
+    return Refused("git-failed", f"{text}: git has lost a part of this revision.", "Try: git fsck, or name a folder.")
 
 
 def _git(

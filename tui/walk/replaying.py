@@ -66,11 +66,8 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     made = walk.gather()
     missing = _unless_missing(walk.begin)
     for number, event in enumerate(events[1:], 1):
-        if way_only and _no_way(event):
-            walk.events.append(event)  # it keeps its number
+        if way_only and _beside_the_way(walk, event, made):
             continue
-        while way_only and made and _no_way(made[0]):
-            made.pop(0)
         if made:
             compare(number, event, made.pop(0))
             walk.events.append(event)
@@ -111,6 +108,16 @@ def _stands(walk: Walk) -> str:
         return "the end"
     missing = ", ".join(reading.id for reading in prompt.readings)
     return f"{prompt.kind} at {prompt.tree}/{prompt.step}" + (f" ({missing})" if missing else "")
+
+
+def _beside_the_way(walk: Walk, event: Event, made: list[Event]) -> bool:
+    """Whether the event says nothing of the way, and so was only kept for the numbers of the others."""
+    while made and _no_way(made[0]):
+        made.pop(0)
+    if not _no_way(event):
+        return False
+    walk.events.append(event)
+    return True
 
 
 def _no_way(event: Event) -> bool:

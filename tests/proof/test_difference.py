@@ -123,6 +123,14 @@ def test_what_is_not_known_is_told_apart(library: Library) -> None:
     }
 
 
+def test_what_can_not_stay_open_is_not_told_of_as_open() -> None:
+    """Without a way for it the proofs have shown that the level is known."""
+    without = ("small.yaml", "unsettled: cannot-say\n", "")
+    alike = edited(without, ("small.yaml", "      low: go round\n", "      low: came-up\n"), partial=True)
+    (told,) = difference(alike, edited(without, partial=True)).elsewhere
+    assert (told.kind, told.row) == (ROW, "low")
+
+
 def test_ways_of_other_steps(library: Library) -> None:
     new = small(
         ("  when rounds run out: never-came-up", "  when rounds run out: over-the-plate"),

@@ -147,3 +147,8 @@ def test_settings_that_are_broken(lowside: Command, home: Path) -> None:
         assert done.code == 2
         assert str(home / "settings.yaml") in done.err
         assert "300 psig" in done.err
+
+
+def test_a_preview_needs_a_terminal(lowside: Command) -> None:
+    refused(lowside("preview", "both-low"), "terminal")
+

@@ -18,6 +18,8 @@ COMMANDS = {
     "why": "explain a code that check prints",
     "examples": "walk the trees' examples; with --swap, look for rows that no example holds",
     "diff": "which answers end elsewhere with other trees, and which examples and visits",
+    "new": "begin a tree of your own, or copy one to change it",
+    "preview": "walk a tree while it is edited: each save is read at once, answers that fit are kept",
     "verify": "is a session file whole",
     "replay": "does a session file still come to the same verdicts",
     "photo": "keep a photo with a visit, also after it was closed",

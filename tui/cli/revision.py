@@ -42,8 +42,9 @@ class Side:
 
     def examples(self) -> dict[str, Path]:
         """Its files of examples, by how messages name them."""
-        files = (file for folder in self.folders for file in sorted(folder.glob(f"{_EXAMPLES}/*{_ENDING}")))
-        return {self.named(file): file for file in files}
+        from tui.proof.reading import example_files
+
+        return {self.named(file): file for file in example_files(self.folders, may_lack=True)}
 
 
 @contextmanager

@@ -13,6 +13,8 @@ from tui.walk.answers import Answers, run_answers
 from tui.walk.inputs import INPUTS
 from tui.walk.world import Event
 
+#: The `why` of an example that nobody has looked at yet.
+UNREVIEWED = "unreviewed"
 #: A way that was taken: tree, step, row.
 Way = tuple[str, str, str]
 
@@ -29,7 +31,7 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """`why` says where its figures come from."""
+    """`why` says where its figures come from; it is `UNREVIEWED` until a person has written it."""
 
     name: str
     spot: Spot
@@ -37,12 +39,17 @@ class Example:
     answers: Answers
     expected: tuple[Found, ...]
 
+    @property
+    def unreviewed(self) -> bool:
+        """Made by the program, and nobody has said yet why it is right."""
+        return self.why.strip().lower() == UNREVIEWED
+
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What a walk of an example came to. `refused`: why it could not end, else empty. `steps`: screens it took.
 
-    ways: the rows and lines it took. reached: the findings it came by, as (tree, step).
+    ways: the rows and lines it took. reached: the steps it came by, as (tree, step).
     """
 
     example: Example
@@ -67,7 +74,7 @@ def run_example(library: Library, example: Example) -> Outcome:
         refused,
         _screens(events),
         frozenset(_ways_taken(events)),
-        frozenset(_place(event["where"]) for event in events if event["event"] == "finding"),
+        frozenset(walk.machine.came_by) if walk is not None else frozenset(),
     )
 
 
@@ -93,11 +100,6 @@ def _screens(events: Sequence[Event]) -> int:
 def run_examples(library: Library, examples: Sequence[Example]) -> list[Outcome]:
     """Walk them all, in order."""
     return [run_example(library, example) for example in examples]
-
-
-def _place(at: str) -> tuple[str, str]:
-    tree, _, step = at.partition("/")
-    return tree, step
 
 
 def _ways_taken(events: Sequence[Event]) -> list[Way]:

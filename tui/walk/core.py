@@ -356,6 +356,10 @@ class Walk(Answering):
         """A machine of its own built from these inputs; this walk stays as it is."""
         return history.rebuild(lambda emit: self._restart(emit, opening), inputs, None, lambda derived: None)[0]
 
+    def again(self, event: Event) -> None:
+        """An input of another walk, which fits where this one stands."""
+        self._add(event)
+
     # ---- inside
 
     def _add(self, event: Event) -> None:

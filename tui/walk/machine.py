@@ -45,6 +45,7 @@ class Machine(World):
         self.embed = embed
         self._programs: dict[str, Program] = {}
         self._entered: set[str] = set()
+        self.came_by: set[tuple[str, str]] = set()  # (tree, step) of every step whose turn it was
         self.reach = reach
 
     def program(self, tree: str) -> Program:
@@ -101,6 +102,7 @@ class Machine(World):
             self._skip(circuit, step)
             self.below(circuit, step)
             return
+        self.came_by.add((circuit.frame.program.tree.name, step.name))
         _STEP[type(step)](self, circuit, step)
 
     def _skip(self, circuit: Circuit, step: Step) -> None:

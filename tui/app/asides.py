@@ -21,7 +21,7 @@ from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
 from tui.desk.typed import needed
 from tui.quantity import Refused, units_of
-from tui.walk.kinds import ASK
+from tui.walk.kinds import ASK, SITE
 from tui.walk.prompt import Change, Given, Prompt
 
 if TYPE_CHECKING:
@@ -45,18 +45,19 @@ class NewValue(TalkMode):
         self.given, self.from_before = given, from_before
 
     def view(self, width: int) -> View:
-        was = "known" if self.from_before else "given"
+        of_site = self.given.reading in SITE
+        was = "" if of_site else " was known" if self.from_before else " was given"
         after = "Nothing counts before you have seen what it changes."
         parts = (
-            item("correct", f"{words(self.given.reading)}: {self.given.shown} was {was}. What is right?", STRONG),
+            item("correct", f"{words(self.given.reading)}: {self.given.shown}{was}. What is right?", STRONG),
             item("", f"{after} ESC: leave it", FAINT),
         )
         return View(parts, self.choices, "right is", "the right value")
 
     @property
     def choices(self) -> Choices:
-        found = self.talk.walk.library.catalogue.readings[self.given.reading]
-        return tuple((each, each) for each in found.answers)
+        found = self.talk.walk.library.catalogue.readings.get(self.given.reading)
+        return () if found is None else tuple((each, each) for each in found.answers)
 
     def picked(self, line: str) -> str | None:
         return chosen_of(self.choices, line)
@@ -162,10 +163,15 @@ def correct(talk: Talk) -> Mode:
     given = {str(each.event_no): each for each in reversed(talk.walk.given())}
     tellable = [each for each in talk.walk.from_before() if each.reading in talk.names]
     given |= {f"before {number}": each for number, each in enumerate(tellable)}
+    given |= {each.reading: each for each in talk.walk.of_site()}
     several = len(talk.walk.circuits) > 1
 
     def then(number: str) -> None:
-        talk.aside = NewValue(talk, given[number], from_before=number.startswith("before"))
+        each = given[number]
+        talk.aside = NewValue(talk, each, from_before=number.startswith("before"))
+        found = talk.walk.library.catalogue.readings.get(each.reading)
+        if found is not None and found.names:
+            talk.begin_with(each.shown)  # a letter is mended, not every name typed again
 
     choices = tuple(
         (number, f"{each.circuit + ' ' if several and each.circuit else ''}{words(each.reading)} {each.shown}")

@@ -113,6 +113,8 @@ class Board(TalkMode):
             return
         at = self._at()
         given = self._all(line)
+        if not given:
+            return
         self._look_again()
         self.marked = self._next_empty(at + (len(given) == 1))
         self.talk.said = told("; ".join(given), "recorded")
@@ -131,6 +133,11 @@ class Board(TalkMode):
             echo = walk.try_answer(text, reading)
             if not echo.ok:
                 raise Refused("not-understood", f"{words(reading)}: {echo.problem}", echo.cure)
+        if len(read) == 1 and self.talk.shown_first(*read[0]):
+            return []
+        for reading, text in read:
+            if walk.contradicted(reading, text) is not None:
+                raise Refused("known", f"{words(reading)}: it was known otherwise before this visit.", "Type it alone.")
         for reading, text in read:
             self._tell(reading, text)
         return [f"{words(reading)} {text}" for reading, text in read]

@@ -71,7 +71,7 @@ COMMANDS = (
         "Correct",
         "mend a slip; shows first what it would change",
         ("correct",),
-        lambda walk: bool(walk.given() or walk.from_before()),
+        lambda walk: bool(walk.given() or walk.from_before() or walk.of_site()),
         rank=5,
     ),
     Command(

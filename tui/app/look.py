@@ -213,11 +213,11 @@ def possible(walk: Walk, width: int, *, whole: bool = False) -> list[Part]:
 def trail(
     entries: Sequence[TrailEntry],
     width: int | None = None,
-    since: Mapping[tuple[str, str], float] | None = None,
+    since: Mapping[int, float] | None = None,
 ) -> list[Part]:
     """Decisions, the newest last; with a `width` each in one line, else each with its circuit if there are several.
 
-    since: seconds from the beginning of the visit, by (circuit, TREE/STEP).
+    since: seconds from the beginning of the visit up to each event, by its number.
     """
     parts: list[Part] = []
     several = width is None and len({entry.circuit for entry in entries}) > 1
@@ -229,7 +229,7 @@ def trail(
         if width is not None:
             row = cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
         said = Content.assemble((shown(at), FAINT), shown(row), (shown(to), FAINT), (shown(close), WARN))
-        took = (since or {}).get((entry.circuit, entry.at))
+        took = (since or {}).get(entry.after)
         label = "way" if number == 0 else ""
         parts.append(Item(label if took is None else f"{label} {minutes(took)}".strip(), said))
     return parts

@@ -196,8 +196,10 @@ class Asked(TalkMode):
         asked = {each.id for each in self.prompt.readings} if circuit in (None, self.prompt.circuit) else set()
         if reading in asked:
             self.talk.act(lambda walk: walk.answer({reading: text}))
-        else:
+        elif not self.talk.shown_first(reading, text, circuit):
             self.talk.act(lambda walk: walk.tell(reading, text, circuit))
+        else:
+            return True
         self.talk.say_given()
         return True
 

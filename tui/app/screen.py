@@ -18,6 +18,7 @@ from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.content import Content
+from textual.driver import Driver
 from textual.style import Style
 from textual.timer import Timer
 from textual.widgets import Static
@@ -124,6 +125,13 @@ class LowsideApp(App[None]):
         self._pad_height = 0
         self._timer: Timer | None = None
         self._unsaid: str | None = None
+
+    def get_driver_class(self) -> type[Driver]:
+        if sys.platform == "win32":
+            return super().get_driver_class()
+        from tui.app.terminal import Terminal
+
+        return Terminal
 
     def compose(self) -> ComposeResult:
         yield Static(id="top", markup=False)

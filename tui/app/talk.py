@@ -201,6 +201,16 @@ class Talk(Dialogue):
         if given:
             self.say(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
 
+    def shown_first(self, reading: str, text: str, circuit: str | None = None) -> bool:
+        """Whether that contradicts what was known before this visit: then what it changes stands there first."""
+        known = self.walk.contradicted(reading, text, circuit)
+        if known is None:
+            return False
+        from tui.app.asides import confirm
+
+        self.begin_aside(confirm(self, self.walk.correct(known, text)))
+        return True
+
     def begin_aside(self, aside: Mode) -> None:
         """Over what stands there now, to which it goes back."""
         self._under.append(_Under(self.aside, self._opened, "", self.walk.prompt))
@@ -219,6 +229,10 @@ class Talk(Dialogue):
         """A value worked out beside the walk goes into the line of the question; Enter is still the person's."""
         self.aside, self._opened = None, ""
         self._under.clear()
+        self._left_over = text
+
+    def begin_with(self, text: str) -> None:
+        """Stands in the line of what comes next, to be changed."""
         self._left_over = text
 
     def waited(self, reason: str | None) -> None:

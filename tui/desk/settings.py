@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -255,6 +256,8 @@ def _parsed(flat: Mapping[str, _Said], mistakes: list[_Mistake]) -> Settings:
         kind = _field_of(said.key) or ""
         try:
             value = _PARSERS[kind](said.text)
+            if kind == "good-to":
+                _like_the_usual(said.key.split(".")[1], said.text)
         except Refused as refused:
             mistakes.append(_Mistake(said.spot, f"{said.key}: {refused}"))
             continue
@@ -302,8 +305,40 @@ def _quantity(text: str, kind: Kind) -> Quantity:
 
 
 def _good_to(text: str) -> str:
-    Accuracy.parse(text)
+    Accuracy.declared(text)
     return text
+
+
+def _like_the_usual(name: str, text: str) -> None:
+    """Raises Refused where an instrument of the bundled trees reads something else; of others the trees decide."""
+    usual = _usual().get(name)
+    if usual is None:
+        return
+    known, own = Accuracy.parse(usual), Accuracy.parse(text)
+    share_of_degrees = own.relative and known.kind is Kind.TEMPERATURE_DIFFERENCE
+    if known.kind is not None and (own.kind not in (None, known.kind) or share_of_degrees):
+        raise Refused("wrong-kind", f"{text!r} can't be how good a {name.replace('-', ' ')} is.", f"As in: {usual}.")
+
+
+@cache
+def _usual() -> Mapping[str, str]:
+    """Instrument to what it is good to in the trees that come with lowside; light, for a start reads it too."""
+    from tui.tree import source
+    from tui.tree.bundled import bundled_trees
+
+    path = bundled_trees() / "catalogue" / "instruments.yaml"
+    text = read_small(path)
+    node = None if text is None else source.scan(str(path), text)[0]
+    return {} if node is None else dict(_good_tos(node))
+
+
+def _good_tos(node: source.Mapping) -> Iterator[tuple[str, str]]:
+    from tui.tree import source
+
+    for name, entry in node.entries:
+        for key, value in entry.entries if isinstance(entry, source.Mapping) else ():
+            if key.text == "good to" and isinstance(value, source.Scalar):
+                yield name.text, value.text
 
 
 def _calibrated(text: str) -> date:

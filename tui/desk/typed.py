@@ -47,11 +47,13 @@ def begins_with_reading(line: str, readings: Collection[str]) -> tuple[str, str]
 
 
 def named(line: str, readings: Collection[str]) -> tuple[str, str]:
-    """The same, where a reading must be named. Raises Refused (``no-such-reading``)."""
+    """The same, where a reading must be named. Raises Refused (``no-such-reading``, ``no-value``)."""
     found = begins_with_reading(line, readings)
     if found is not None:
         return found
     parts = line.split()
+    if "-".join(parts).lower() in readings:
+        raise Refused("no-value", f"{' '.join(parts)}: and the value?", "Type it after the name, in one line.")
     near = nearest(parts[0] if parts else "", list(readings))
     cure = f"Did you mean {near}?" if near else "For example: tell suction 12 psig"
     raise Refused("no-such-reading", f"{line!r} does not begin with a reading and go on with a value.", cure)

@@ -72,6 +72,7 @@ class Reader:
         self.typed: dict[str, Typed] = {}
         self.figures: dict[str, Typed] = {}
         self.place_names: dict[str, Typed] = {}
+        self.excluding: set[str] = set()  # causes with a `not when`
         self.made: Mapping[str, Reading] = {}
         self.lists: Collection[str] = ()  # names of lists of places, broken ones too
         self.scope = Scope(self.typed, self.figures, raw.open)
@@ -178,7 +179,7 @@ class Reader:
         if found is None:
             return None
         try:
-            Accuracy.parse(found.text)
+            Accuracy.declared(found.text)
         except Refused as refused:
             self.report.add(found.spot, "bad-number", refused.message, refused.cure)
             return None
@@ -219,7 +220,10 @@ class Reader:
     def _cause(self, name: str, fields: Fields, spot: Spot) -> Cause:
         fields.need("say")
         settle = fields.yes("must be settled")
-        return Cause(name, spot, fields.words("say"), fields.words("customer"), settle)
+        not_when = self.test(fields.text("not when"))
+        if not_when is not None:
+            self.excluding.add(name)
+        return Cause(name, spot, fields.words("say"), fields.words("customer"), settle, not_when)
 
     def _left_on(self, name: str, fields: Fields, spot: Spot) -> LeftOn:
         fields.need("tell", "work")
@@ -317,7 +321,7 @@ _KEYS: dict[str, tuple[str, ...]] = {
     ),
     "instruments": ("good to", "say", "check", "checked good to"),
     "cautions": ("say", "when"),
-    "causes": ("say", "customer", "must be settled"),
+    "causes": ("say", "customer", "must be settled", "not when"),
     "work": (
         "after cautions",
         "after work",

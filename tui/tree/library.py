@@ -259,7 +259,9 @@ def _tree(reader: Reader, report: Report, file: File, node: Keys) -> tuple[Tree 
             "A tree has the name of its file, without .yaml.",
         )
         return None, one
-    return replace(tree, uses=tuple(sorted(_closure(one.refs, reader)))), one
+    # what can't be is ruled out in any tree, also of causes that only later trees find
+    refs = one.refs | {("causes", cause) for cause in reader.excluding}
+    return replace(tree, uses=tuple(sorted(_closure(refs, reader)))), one
 
 
 def _closure(refs: set[tuple[str, str]], reader: Reader) -> set[tuple[str, str]]:

@@ -336,7 +336,8 @@ class Caution:
 class Cause:
     """`say` for the technician, `customer` for the customer.
 
-    `settle`: it condemns a part, so the decides that lead to it must be settled.
+    `settle`: it condemns a part, so the decides that lead to it must be settled. `not_when`: where that is known to
+    hold it can't be this, whatever the trees still lead to.
     """
 
     id: str
@@ -344,6 +345,7 @@ class Cause:
     say: str
     customer: str = ""
     settle: bool = False
+    not_when: Test | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,7 +65,9 @@ _EXAMPLES = """\
   site: {{altitude: 300 ft}}
   circuits: {{main: {{door-closes: yes, box-wanted: 38 °F, box-air: 60 °F}}}}
   expect:
-  - {{cause: cannot-tell, at: {name}/box-is-warm, could_be: [heavy-load, evaporator-fan, evaporator-iced, short-of-charge]}}
+  - cause: cannot-tell
+    at: {name}/box-is-warm
+    could_be: [heavy-load, evaporator-fan, evaporator-iced, short-of-charge]
 {name}-nobody-looked:
   why: Invented. No probe at hand and nobody looked at the door.
   tree: {name}

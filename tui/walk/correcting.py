@@ -21,13 +21,13 @@ def proposal(walk: Walk, number: int, event: Event, value: Value) -> Change:
     if stored == event["value"]:
         raise Refused("same", "That is what it says already.", "Type the right figure.")
     now = walk.trial(number, event | {"value": stored})
-    differences = tuple(_differences(walk.machine, now))
+    changes = tuple(differences(walk.machine, now))
     was = showing.given_value(walk.machine, event)
     say = showing.given_value(now, event | {"value": stored})
     text = str(stored.get("typed") or value)
     if isinstance(value, Quantity) and not value.typed:
         text = show(value, value.unit or None)
-    return Change(number, event["reading"], was, say, differences, text, len(walk.events), event["circuit"])
+    return Change(number, event["reading"], was, say, changes, text, len(walk.events), event["circuit"])
 
 
 def first_take(walk: Walk, number: int, event: Event) -> int:
@@ -58,7 +58,7 @@ def taken_back(walk: Walk, n: int) -> tuple[str, ...]:
     gone = [_answer(walk, each.event) for each in counted if _goes(walk, each)]
     now = walk.trial_of(counted)
     first = ", ".join(gone) or "the last answer"
-    return (first, *_differences(walk.machine, now))
+    return (first, *differences(walk.machine, now))
 
 
 def _goes(walk: Walk, each: history.Input) -> bool:
@@ -74,9 +74,10 @@ def _answer(walk: Walk, event: Event) -> str:
     return spoken(event["event"])
 
 
-def _differences(was: Machine, now: Machine) -> list[str]:
+def differences(was: Machine, now: Machine) -> list[str]:
     """Verdicts, ways, findings and the next question that would be others."""
-    found: list[str] = []
+    gone = [name for name in was.names() if name not in now.names() and was.circuits[name].frames]
+    found = [f"{name}: walked no more; what was read there stays in the record only" for name in gone]
     for name, circuit in was.circuits.items():
         other = now.circuits.get(name)
         if other is None:

@@ -76,7 +76,10 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class TrailEntry:
-    """One decision on the way: where, the row or line taken, whether it was close; `words` says the row in words."""
+    """One decision on the way: where, the row or line taken, whether it was close; `words` says the row in words.
+
+    `after`: the number of the event it followed from, an answer or what was done; 0: the opening.
+    """
 
     circuit: str
     at: str
@@ -84,6 +87,7 @@ class TrailEntry:
     to: str
     close: tuple[str, ...] = ()
     words: str = ""
+    after: int = 0
 
 
 @dataclass(frozen=True, slots=True)

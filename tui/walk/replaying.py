@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused
+from tui.walk.following import FOLLOWS, REMARKS
 from tui.walk.inputs import INPUTS, fits
 from tui.walk.program import TreeMissing
 from tui.walk.world import Event
@@ -58,17 +59,15 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     events = [bare(event) for event in events]
     if not events or events[0].get("event") != "opened":
         raise Refused("foreign", "This is no session: it does not begin with an opening.", "Pick another file.")
-    walk = cls(library, events[0])
-    for event in events:
-        walk.use_beyond(event.get("beyond", {}))
-        if not recompute:
-            walk.use_properties(event.get("properties", []))
+    walk = _opened(cls, library, events, recompute)
     made = walk.gather()
     missing = _unless_missing(walk.begin)
     for number, event in enumerate(events[1:], 1):
         if way_only and _beside_the_way(walk, event, made):
             continue
-        if made:
+        if event["event"] in REMARKS:  # may have been added where the power went before what was due
+            missing = _feed(walk, number, event) or missing
+        elif made:
             compare(number, event, made.pop(0))
             walk.events.append(event)
         elif missing is not None:
@@ -81,6 +80,16 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
         raise missing
     walk.stop_gathering()
     walk.events.extend(made)
+    return walk
+
+
+def _opened(cls: type[Walk], library: Library, events: list[Event], recompute: bool) -> Walk:
+    """The walk before its first tree, with what the events looked up and saw beyond it."""
+    walk = cls(library, events[0])
+    for event in events:
+        walk.use_beyond(event.get("beyond", {}))
+        if not recompute:
+            walk.use_properties(event.get("properties", []))
     return walk
 
 
@@ -137,7 +146,7 @@ def _compare(number: int, stored: Event, made: Event) -> None:
     if stored["event"] in INPUTS or stored["event"] != made["event"]:
         raise DoesNotReplay(Difference(number, stored["event"], _say(stored), _say(made)))
     for part in {**stored, **made}:
-        if part in UNCOMPARED:
+        if part in UNCOMPARED or (part == FOLLOWS and part not in stored):  # older files don't have that
             continue
         if not same(stored.get(part), made.get(part)):
             then, now = _short(stored.get(part)), _short(made.get(part))

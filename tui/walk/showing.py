@@ -152,7 +152,11 @@ def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         return _base(machine, circuit, DO, step, words)
     if pending.left:
         left = machine.catalogue.left_on[pending.left]
-        return replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        prompt = replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        if not circuit.astray:
+            return prompt
+        why = f"{spoken(pending.left).capitalize()}: left on {circuit.name}, which is walked no more."
+        return replace(prompt, why=why, how="")
     assert isinstance(step, Do)
     words = machine.evaluator(circuit).text(step.tell, machine.unit_for)
     return replace(_base(machine, circuit, DO, step, words), work=step.work)
@@ -226,9 +230,10 @@ def trail_of(machine: Machine) -> list[TrailEntry]:
             " or ".join(event["rows"]),
             event["to"],
             tuple(event.get("close", ())),
-            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"]),
+            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"], saw),
+            after,
         )
-        for event in machine.routed
+        for event, saw, after in machine.routed
     ]
 
 

@@ -17,6 +17,7 @@ COMMANDS = {
     "check": "prove the trees",
     "why": "explain a code that check prints",
     "examples": "walk the trees' examples; with --swap, look for rows that no example holds",
+    "diff": "which answers end elsewhere with other trees, and which examples and visits",
     "new": "begin a tree of your own, or copy one to change it",
     "preview": "walk a tree while it is edited: each save is read at once, answers that fit are kept",
     "map": "a tree as a picture of its steps and ways, for Mermaid or Graphviz",

@@ -13,6 +13,7 @@ from tui.tree.model import FindingStep
 from tui.tree.spot import Spot
 from tui.walk.answers import Answers
 
+#: Of an example, besides those of an answers file.
 OWN_KEYS = ("why", "expect")
 FOUND_KEYS = ("circuit", "cause", "at", "could_be")
 

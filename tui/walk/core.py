@@ -88,16 +88,19 @@ class Walk(Answering):
         return walk
 
     @classmethod
-    def from_events(cls, library: Library, events: Iterable[Event], *, recompute: bool = False) -> Walk:
+    def from_events(
+        cls, library: Library, events: Iterable[Event], *, recompute: bool = False, way_only: bool = False
+    ) -> Walk:
         """The walk that wrote these events; those it had no time to write are at the end of `events`.
 
-        recompute: use today's property tables, not the results stored. Raises Refused
+        recompute: use today's property tables, not the results stored. way_only: numbers, verdicts and words
+        may be others, as long as it leads to the same places and findings. Raises Refused
         (``does-not-replay``) where what follows an input is not what the events say, TreeMissing where
         all of it holds and then leads into a tree that this library lacks.
         """
         from tui.walk.replaying import replayed
 
-        return replayed(cls, library, list(events), recompute=recompute)
+        return replayed(cls, library, list(events), recompute=recompute, way_only=way_only)
 
     def _fresh(self, opening: Event | None = None) -> Machine:
         """A machine just opened, silent."""

@@ -424,6 +424,8 @@ class Machine(World):
         event["still_possible"] = sorted(left - named)
         for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
             event[part] = evaluator.text(text, self.unit_for)
+        if step.customer is not None:
+            event["customer"] = evaluator.text(step.customer, self.unit_for)
         place = circuit.frame.names.get(PLACE, "")
         if place and any(isinstance(part, Name) and part.name == PLACE for part in step.seen.parts):
             event[PLACE] = place

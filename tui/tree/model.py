@@ -262,13 +262,17 @@ class Back(Step):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingStep(Step):
-    """`cause` a cause id; or `could_be` ids with `told_apart`. Both empty: a stop."""
+    """`cause` a cause id; or `could_be` ids with `told_apart`. Both empty: a stop.
+
+    `customer`: what the customer is told, where the cause's own words don't say enough.
+    """
 
     cause: str | None = None
     could_be: tuple[str, ...] = ()
     told_apart: Text | None = None
     seen: Text
     next: Text
+    customer: Text | None = None
     go_on: str | None = None
     offer: str | None = None
     leaving: tuple[str, ...] = ()

@@ -47,8 +47,7 @@ class Machine(World):
         self._programs: dict[str, Program] = {}
         self._began = ""  # the tree entered first
         self._entered: set[str] = set()
-        self.came_by: set[tuple[str, str]] = set()  # (tree, step) of every step whose turn it was
-        self.walked: list[tuple[str, Frame]] = []  # every tree that a circuit came into, in order
+        self.gone_into: list[tuple[str, Frame]] = []  # every tree that a circuit came into, in order
         self.reach = reach
 
     def program(self, tree: str) -> Program:
@@ -84,7 +83,7 @@ class Machine(World):
     def enter(self, circuit: Circuit, tree: str) -> None:
         found = tree_of(self.library, tree)
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
-        self.walked.append((circuit.name, circuit.frame))
+        self.gone_into.append((circuit.name, circuit.frame))
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}
         if tree not in self._entered:
@@ -127,7 +126,6 @@ class Machine(World):
             self._skip(circuit, step)
             self.below(circuit, step)
             return
-        self.came_by.add((circuit.frame.program.tree.name, step.name))
         _STEP[type(step)](self, circuit, step)
 
     def _skip(self, circuit: Circuit, step: Step) -> None:
@@ -476,6 +474,8 @@ class Machine(World):
         event["still_possible"] = sorted(left - named)
         for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
             event[part] = evaluator.text(text, self.unit_for)
+        if step.customer is not None:
+            event["customer"] = evaluator.text(step.customer, self.unit_for)
         place = circuit.frame.names.get(PLACE, "")
         if place and any(isinstance(part, Name) and part.name == PLACE for part in step.seen.parts):
             event[PLACE] = place

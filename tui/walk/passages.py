@@ -31,7 +31,7 @@ class Passage:
 def passages_of(machine: Machine) -> list[Passage]:
     """All of them, in the order in which they began; undone steps are none."""
     made = []
-    for name, frame in machine.walked:
+    for name, frame in machine.gone_into:
         circuit = machine.circuits.get(name, machine.unit)
         stands = any(frame is each for each in circuit.frames)
         made.append(

@@ -449,3 +449,12 @@ def test_a_cylinder_on_a_misspelt_circuit_is_cleared_before_anything_else(talk_o
     typed(talk, "")
     assert not talk.walk.left_on
     assert "Which circuit" in page(talk)
+
+
+def test_the_table_tells_what_was_judged_before_the_last_work(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    assert "▼ low" in "\n".join(line.content.plain for line in talk.below(80, 10))
+    typed(talk, "", "100 oz", "")
+    below = "\n".join(line.content.plain for line in talk.below(80, 10))
+    assert "◇ was low" in below
+    assert "▼ low" not in below

@@ -433,3 +433,10 @@ def test_going_back_says_what_it_took_back(visit: Visit) -> None:
 def test_a_name_without_a_value_is_asked_for_its_value(visit: Visit, command: str) -> None:
     _, shown = typed(visit, command)
     assert f"No: {command.split()[1]}: and the value?" in shown
+
+
+def test_the_table_says_what_was_judged_before_the_last_work(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING, "table")
+    assert "not taken again since" not in shown
+    _, shown = typed(visit, "", "100 oz", "", "table")
+    assert "was low (earlier, not taken again since)" in " ".join(shown.split())

@@ -187,3 +187,16 @@ def test_a_reading_averaged_leaves_nothing_of_before(low: Walk) -> None:
     assert not low.earlier()
     again = Walk.from_events(low.library, low.events)
     assert again.earlier() == low.earlier()
+
+
+def test_the_table_tells_what_was_judged_before_the_last_work(low: Walk) -> None:
+    low.answer("4 psig")
+    assert [row.earlier for row in low.table()] == [False]
+    low.done()
+    low.answer("5000 g")
+    low.done()
+    assert [(row.says, row.earlier) for row in low.table()] == [("low", True)]
+    low.answer("4950 g")
+    low.waited(240)
+    low.answer("6 psig")
+    assert [row.earlier for row in low.table()] == [False]

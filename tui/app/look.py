@@ -169,7 +169,7 @@ def telling(walk: Walk) -> list[TrailEntry]:
 
 
 def table(rows: Sequence[Row], width: int) -> list[Line]:
-    """Readings that were judged: reading, measured, wanted, difference, says. Off ones are bold."""
+    """Readings that were judged: reading, measured, wanted, difference, says. Off ones are bold, earlier ones faint."""
     if not rows:
         return []
     cells = [HEADINGS, *((r.name, r.measured, r.wanted, r.difference, _says(r)) for r in rows)]
@@ -180,12 +180,14 @@ def table(rows: Sequence[Row], width: int) -> list[Line]:
         return _narrow(rows, width)
     lines = [Line(_row(cells[0], wide, gap, FAINT))]
     for row, cell in zip(rows, cells[1:], strict=True):
-        lines.append(Line(_row(cell, wide, gap, "" if row.says == "on" else STRONG)))
+        style = FAINT if row.earlier else "" if row.says == "on" else STRONG
+        lines.append(Line(_row(cell, wide, gap, style)))
     return lines
 
 
 def _says(row: Row) -> str:
-    return SAYS.get(row.says, row.says) + (f", or {row.close}" if row.close else "")
+    says = f"◇ was {row.says}" if row.earlier else SAYS.get(row.says, row.says)
+    return says + (f", or {row.close}" if row.close else "")
 
 
 def _row(cells: Sequence[str], wide: Sequence[int], gap: str, style: str) -> Content:

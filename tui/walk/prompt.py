@@ -64,7 +64,10 @@ class Echo:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict."""
+    """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict.
+
+    `earlier`: it was judged of readings that are not true any more.
+    """
 
     name: str
     measured: str
@@ -72,6 +75,7 @@ class Row:
     difference: str
     says: str
     close: str = ""
+    earlier: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from tui.quantity import Kind, Quantity, default_unit, from_json, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
-from tui.walk.circuit import Circuit, Pending, cause_words
+from tui.walk.circuit import Circuit, Pending, cause_words, key
 from tui.walk.evidence import row_of
 from tui.walk.kinds import (
     AGAIN,
@@ -218,7 +218,10 @@ _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {
 def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
     """What was judged on this circuit, each against what is wanted; the latest of each."""
     events = [e for e in circuit.evidence.values() if e["event"] == "judged"]
-    return [row_of(event, machine.units) for event in events]
+    earlier = machine.earlier(circuit)
+    keys = (key(machine.catalogue, str(event["tree"]), str(event["name"])) for event in events)
+    rows = (row_of(event, machine.units) for event in events)
+    return [replace(row, earlier=name in earlier) for row, name in zip(rows, keys, strict=True)]
 
 
 def trail_of(machine: Machine) -> list[TrailEntry]:

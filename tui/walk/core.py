@@ -45,6 +45,7 @@ class Walk(Answering):
         self._emit: Callable[[Event], None] = self.events.append
         self._machine = self._fresh()
         self._closed = False
+        self._earlier: tuple[int, frozenset[str]] = 0, frozenset()  # with how many events there were then
 
     # ---- beginning
 
@@ -188,9 +189,11 @@ class Walk(Answering):
     def earlier(self) -> frozenset[str]:
         """Those names of `values` whose value is of before: work has changed the circuit since, or a reading it
         came from was taken anew."""
-        circuit = self.looked_at()
-        found = frozenset() if circuit is None else self._machine.earlier(circuit)
-        return frozenset(name.rpartition("/")[2] for name in found)
+        if self._earlier[0] != len(self.events):  # a screen asks many times between two events
+            circuit = self.looked_at()
+            found = frozenset() if circuit is None else self._machine.earlier(circuit)
+            self._earlier = len(self.events), frozenset(name.rpartition("/")[2] for name in found)
+        return self._earlier[1]
 
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""

@@ -102,20 +102,17 @@ class World:
         """
         both = (self.unit.facts, circuit.facts)
         known = {name: facts for facts in both for name, value in facts.values.items() if value is not None}
-        return frozenset(name for name, facts in known.items() if self._is_earlier(circuit, facts, name))
-
-    def _is_earlier(self, circuit: Circuit, facts: Facts, name: str) -> bool:
-        result = facts.results.get(name)
-        if result is None:
-            return name in self.catalogue.readings and name not in facts.fresh
-        takes = self._takes_behind(circuit, result)
-        stale = any(count and leaf not in self.holder(circuit, leaf).fresh for leaf, count in takes.items())
-        return stale or takes != result.takes
-
-    def _takes_behind(self, circuit: Circuit, result: Result) -> dict[str, int]:
-        """How often each reading that a result came from has been taken."""
-        leaves = (leaf for leaf in result.came_from if leaf in self.catalogue.readings)
-        return {leaf: self._takes(circuit, leaf) for leaf in leaves}
+        results = self.unit.facts.results | circuit.facts.results
+        readings = self.catalogue.readings
+        found = {name for name, facts in known.items() if name in readings and name not in facts.fresh}
+        leaves = {leaf for result in results.values() for leaf in result.takes}
+        takes = {leaf: (self._takes(circuit, leaf), leaf in self.holder(circuit, leaf).fresh) for leaf in leaves}
+        for name in known.keys() & results.keys():
+            now = ((count, *takes[leaf]) for leaf, count in results[name].takes.items())
+            found.discard(name)
+            if any(count != taken or (count and not fresh) for count, taken, fresh in now):
+                found.add(name)
+        return frozenset(found)
 
     def _takes(self, circuit: Circuit, reading: str) -> int:
         return len(self.holder(circuit, reading).series.get(reading, ()))
@@ -199,9 +196,10 @@ class World:
         found = outcome(evaluator, step)
         name = key(self.catalogue, tree, step.result)
         facts = self.keeper(circuit, name)
-        result = Result(tree, step, frozenset(evaluator.used), circuit.name)
-        found.keep(facts, name, result, redo=redo)
-        result.takes = self._takes_behind(circuit, result)
+        found.keep(facts, name, Result(tree, step, frozenset(evaluator.used), circuit.name), redo=redo)
+        result = facts.results[name]
+        leaves = (leaf for leaf in result.came_from if leaf in self.catalogue.readings)
+        result.takes = {leaf: self._takes(circuit, leaf) for leaf in leaves}
         reading = self.catalogue.readings.get(name)
         if reading is not None and reading.worked_out and found.value is not None:
             facts.fresh.add(name)

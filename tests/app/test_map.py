@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.app.house import stands
 from tests.app.lines import BEGINNING, TO_THE_WAIT, page, said, typed
 from tests.app.typist import app_of, shown
 from tui.app.forms import Page
@@ -128,9 +129,9 @@ async def test_at_80x24_it_opens_where_the_walk_is(talk: Talk, plain: bool) -> N
     app = app_of(talk.visit)
     app._plain = plain
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
+        await stands(app, pilot, "settle")
         app.action_command("map")
-        await pilot.pause()
+        await stands(app, pilot, "HERE")
         text = on_the_page(app)
         lines = text.splitlines()
         here = next(number for number, line in enumerate(lines) if "HERE" in line)

@@ -146,6 +146,16 @@ async def test_at_80x24_it_opens_where_the_walk_is(talk: Talk, plain: bool) -> N
         assert "found: cannot say" in on_the_page(app)
 
 
+def test_on_a_narrow_screen_each_step_keeps_to_one_line(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT)
+    talk.press("map")
+    assert all(len(line) <= 40 for line in page(talk, 40).splitlines())
+    steps = [line for line in page(talk, 40).splitlines() if line[:1] in "✓→–·○" and line.strip()]
+    assert len(steps) == len(talk.mode.choices)
+    after = page(talk, 40).splitlines()
+    assert after[after.index(steps[0]) : after.index(steps[-1]) + 1] == steps
+
+
 def test_in_the_beginning(talk: Talk) -> None:
     """Before the first answer all of it lies ahead."""
     talk.press("map")

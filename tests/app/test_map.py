@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.app.house import stands
 from tests.app.lines import BEGINNING, TO_THE_WAIT, page, said, typed
 from tests.app.typist import app_of, shown
 from tui.app.forms import Page
@@ -128,9 +129,9 @@ async def test_at_80x24_it_opens_where_the_walk_is(talk: Talk, plain: bool) -> N
     app = app_of(talk.visit)
     app._plain = plain
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
+        await stands(app, pilot, "settle")
         app.action_command("map")
-        await pilot.pause()
+        await stands(app, pilot, "HERE")
         text = on_the_page(app)
         lines = text.splitlines()
         here = next(number for number, line in enumerate(lines) if "HERE" in line)
@@ -143,6 +144,16 @@ async def test_at_80x24_it_opens_where_the_walk_is(talk: Talk, plain: bool) -> N
         assert "A small circuit" in on_the_page(app)
         await pilot.press("pagedown", "pagedown", "pagedown")
         assert "found: cannot say" in on_the_page(app)
+
+
+def test_on_a_narrow_screen_each_step_keeps_to_one_line(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT)
+    talk.press("map")
+    assert all(len(line) <= 40 for line in page(talk, 40).splitlines())
+    steps = [line for line in page(talk, 40).splitlines() if line[:1] in "✓→–·○" and line.strip()]
+    assert len(steps) == len(talk.mode.choices)
+    after = page(talk, 40).splitlines()
+    assert after[after.index(steps[0]) : after.index(steps[-1]) + 1] == steps
 
 
 def test_in_the_beginning(talk: Talk) -> None:

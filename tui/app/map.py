@@ -10,7 +10,7 @@ from tui.app.forms import Page
 from tui.app.look import cut
 from tui.app.mode import choice
 from tui.app.modes import TalkMode
-from tui.app.sheet import FAINT, MARKED, STRONG, WARN, Item, Part, item, margin, shown, styled
+from tui.app.sheet import FAINT, MARGIN, MARKED, STRONG, WARN, Item, Part, item, margin, shown, styled
 from tui.app.view import View
 from tui.desk.line import Choices
 from tui.desk.saying import cause_words, words
@@ -97,7 +97,7 @@ class Map(TalkMode):
     def _rows(self, width: int) -> Iterator[Part]:
         states = states_of(self.chart, self.passage)
         depths = _depths(self.chart)
-        room = width - margin(width) - 2
+        room = width - (margin(width) or MARGIN) - 2  # a narrow screen has the label before the words
         for number, place in enumerate(self.places):
             state = states[place.name]
             line = cut(shown(f"{_INDENT * depths[place.name]}{self._line(place, state)}"), room)

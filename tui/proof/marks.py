@@ -13,7 +13,7 @@ from tui.walk.passages import Passage
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """`bare`: (step, row) that no example reaches, a finding with an empty row. `here`: step to the circuits that
+    """`bare`: (step, row) that no example reaches, a step itself with an empty row. `here`: step to the circuits that
     stand at it. `passed`, `over`: steps a walk came by, or passed over as not needed; `taken`: (step, row).
     """
 
@@ -25,7 +25,9 @@ class Marks:
 
     def is_bare(self, part: Place | Way) -> bool:
         """Whether no example reaches it."""
-        return ((part.name, "") if isinstance(part, Place) else (part.start, part.row)) in self.bare
+        if isinstance(part, Place):
+            return (part.name, "") in self.bare
+        return bool(part.row) and (part.start, part.row) in self.bare
 
     def went(self, way: Way) -> bool:
         """Whether the walk went that way."""

@@ -57,6 +57,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "say": ("text", "What it is, for the technician."),
         "customer": ("text", "The same for the customer, without trade words."),
         "must be settled": _SETTLED,
+        "not when": ("text", "A test that excludes it by itself: evaporator-fan is none fitted."),
     },
     "work": {
         "after cautions": ("cautions", "Cautions that must have been read, with commas."),

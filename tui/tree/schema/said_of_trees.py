@@ -122,6 +122,7 @@ STEPS: Mapping[str, Mapping[str, Told]] = {
         "told apart by": ("text", "The test that would part them."),
         "seen": ("text", "What was seen that says so. Values are put in as <reading-name>."),
         "next": ("text", "What to do now. Never topping up and leaving."),
+        "customer": ("text", "What the customer is told, where the cause's own words don't say enough."),
         "go on": ("tree", "The tree that follows by itself."),
         "offer": ("tree", "The tree that is offered; it follows if the technician says yes."),
         "leaving": ("left on", "What may be left as it is at this end, such as vacuum."),

@@ -32,6 +32,11 @@ class Frame:
     over: set[str] = field(default_factory=set)
     taken: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)
 
+    def come_by(self, step: Step, *, needed: bool) -> None:
+        """It is this step's turn, or it is passed over as not needed."""
+        self.passed[step.name] = None
+        (self.over.discard if needed else self.over.add)(step.name)
+
 
 @dataclass(slots=True)
 class Pending:

@@ -119,10 +119,9 @@ class Machine(World):
         return [circuit for circuit in self.circuits.values() if circuit.facts.left and not circuit.frames]
 
     def _take_step(self, circuit: Circuit, step: Step) -> None:
-        circuit.frame.passed[step.name] = None
-        circuit.frame.over.discard(step.name)
-        if step.only_when is not None and self.evaluator(circuit).truth(step.only_when).likely is not True:
-            circuit.frame.over.add(step.name)
+        needed = step.only_when is None or self.evaluator(circuit).truth(step.only_when).likely is True
+        circuit.frame.come_by(step, needed=needed)
+        if not needed:
             self._skip(circuit, step)
             self.below(circuit, step)
             return

@@ -312,6 +312,11 @@ class Reading:
     names: bool = False
     worked_out: bool = False
 
+    @property
+    def beforehand(self) -> bool:
+        """Is it known before anything is asked, as from an earlier visit? Day and region are the site's."""
+        return self.set_ and self.id not in ("today", "region")
+
 
 @dataclass(frozen=True, slots=True)
 class Instrument:

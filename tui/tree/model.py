@@ -313,6 +313,11 @@ class Reading:
     worked_out: bool = False
 
     @property
+    def past(self) -> bool:
+        """A day that is not still to come: its range ends today."""
+        return self.range_text.endswith(" to today")
+
+    @property
     def beforehand(self) -> bool:
         """Is it known before anything is asked, as from an earlier visit? Day and region are the site's."""
         return self.set_ and self.id not in ("today", "region")

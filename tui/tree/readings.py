@@ -154,6 +154,9 @@ def _unfit(word: str, answers: tuple[str, ...]) -> str:
     return ""
 
 
+TODAY = "today"  # the far end of a range of days that are past: the day of the visit
+
+
 def literal(found: Scalar, kind: Kind, report: Report) -> Quantity | None:
     """A number with its unit that must be of `kind`."""
     try:
@@ -176,7 +179,7 @@ def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, fl
     found = fields.text("range")
     if found is None:
         return None, None, ""
-    low_text, to, _high_text = found.text.partition(" to ")
+    low_text, to, high_text = found.text.partition(" to ")
     if not to:
         example = found.text.replace(" - ", " to ") if " - " in found.text else "-60 °F to 200 °F"
         report.add(found.spot, "bad-range", f"{shown(found.text)} is no range.", f"Write {shown(example)}.")
@@ -185,6 +188,8 @@ def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, fl
         report.add(found.spot, "bad-range", f"{kind.named.capitalize()} has no range.", "Take the line out.")
         return None, None, ""
     low = literal(found.part(0, len(low_text)), kind, report)
+    if kind is Kind.DATE and high_text == TODAY:
+        return (None, None, "") if low is None else (low.si, None, found.text)
     high = literal(found.part(len(low_text) + 4), kind, report) if low is not None else None
     if low is None or high is None:  # both ends mostly have the same slip
         return None, None, ""

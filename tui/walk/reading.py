@@ -47,6 +47,8 @@ def parse_reading(
         )
     if machine is not None and isinstance(value, Quantity) and value.kind is Kind.GAUGE_PRESSURE:
         _above_vacuum(machine, value)
+    if machine is not None and reading.past:
+        _not_to_come(machine, value)
     return value
 
 
@@ -77,6 +79,12 @@ def _above_vacuum(machine: Machine, value: Quantity) -> None:
         full = show(Quantity(Kind.GAUGE_PRESSURE, -atmosphere), value.unit or None)
         say = f"{show(value, value.unit or None)} is below a full vacuum ({full} here)."
         raise Refused("below-vacuum", say, "Look at the gauge again, or zero it.")
+
+
+def _not_to_come(machine: Machine, value: Value) -> None:
+    today = machine.unit.facts.values.get("today")
+    if isinstance(value, Quantity) and isinstance(today, Quantity) and value.si > today.si:
+        raise Refused("out-of-range", f"{show(value)} is still to come.", f"Today is {show(today)}. Which year is it?")
 
 
 def _refrigerant(reading: Reading, text: str) -> str:

@@ -29,7 +29,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "ask": ("text", "The question. Without it the reading is no question, but a result that trees share."),
         "kind": ("kind", "What it is: a temperature, a mass, text, ... Or `answers`, where it is one of a few words."),
         "answers": ("text", "The words it can be, with commas: running, stopped, backwards."),
-        "range": ("range", "What is accepted, from the lowest to the highest: -60 °F to 200 °F. A day that is past: 1930-01-01 to today."),
+        "range": ("range", "What is accepted, lowest to highest: -60 °F to 200 °F, 1930-01-01 to today."),
         "unit": ("text", "The unit in which it is asked, if not the usual one of its kind."),
         "with": ("instrument", "The instrument it is taken with: that says how far it may be off."),
         "of": ("unit or circuit", "Whose it is: the circuit's (so where nothing stands), or the whole unit's."),

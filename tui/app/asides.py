@@ -217,7 +217,7 @@ def help_page(talk: Talk) -> Mode:
             key = talk.key_of(command)
             label = key.upper() if keys.has_key(key) else command.typed[0]
             yield Item(label, Content.assemble((f"{command.words:<12}", STRONG), command.help), STRONG)
-        yield Item("ESC", Content.assemble(("Not this    ", STRONG), "leave what a key has begun"), STRONG)
+        yield Item("ESC", Content.assemble(("Not this    ", STRONG), "leave what a key began; clear the line"), STRONG)
         yield BLANK
         yield item("", BY_WORD)
         if prompt is not None and prompt.step:

@@ -265,4 +265,4 @@ class Unrecorded(TalkMode):
         return View(parts, hint="Enter: try again")
 
     def enter(self, line: str) -> None:
-        self.talk.record()
+        self.talk.record(line)

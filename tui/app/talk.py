@@ -179,9 +179,9 @@ class Talk(Dialogue):
             self._trouble = Unrecorded(self, problem)
         self._moved()
 
-    def record(self) -> None:
+    def record(self, line: str) -> None:
         """Tries the disk again; a line typed meanwhile stays for the question."""
-        self._left_over = self._line
+        self._left_over = line
         try:
             self.visit.record()
         except Refused as problem:

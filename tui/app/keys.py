@@ -72,15 +72,15 @@ COMMANDS = (
         "mend a slip; shows first what it would change",
         ("correct",),
         lambda walk: bool(walk.given() or walk.from_before()),
-        rank=5,
+        rank=6,
     ),
     Command(
-        "f5", "details", "Details", "all of table, way and causes left", ("details", "table", "trail"), _always, rank=6
+        "f5", "details", "Details", "all of table, way and causes left", ("details", "table", "trail"), _always, rank=7
     ),
     Command("f6", "working", "Working", "the sum behind a number, and its source", ("working",), _judged, rank=9),
     Command("f7", "pictures", "Picture", "the readings as a picture", ("picture", "pictures"), _always, rank=10),
-    Command("f8", "board", "Board", "all readings at once, in any order", ("board",), _asking, rank=8),
-    Command("f9", "sums", "Sums", "quick sums: saturation, superheat, units", ("sums",), _always, rank=7),
+    Command("f8", "board", "Board", "all readings at once, in any order", ("board",), _asking, rank=5),
+    Command("f9", "sums", "Sums", "quick sums: saturation, superheat, units", ("sums",), _always, rank=8),
     Command(
         "f10",
         "leave",

@@ -56,7 +56,7 @@ def prompt_lines(prompt: Prompt) -> Iterator[str]:
     if prompt.why:
         yield from wrapped(f"Why: {prompt.why}")
     if prompt.how:
-        yield from wrapped(f"How: {prompt.how}")
+        yield from wrapped(f"{'Leads to' if prompt.kind == CLOSE_CALL else 'How'}: {prompt.how}")
     for reading, shown in prompt.known:
         yield f"Known: {words(reading)} {shown}"
 

@@ -34,6 +34,11 @@ def _cells(table: Table, row: Row) -> str:
     )
 
 
+def verdict_word(word: str) -> str:
+    """A verdict as a person says it: ``low``, ``as wanted``, ``high``."""
+    return "as wanted" if word == "on" else word
+
+
 def _in_order(cells: frozenset[str], domain: tuple[str, ...]) -> list[str]:
     """As the column has them, what is not known last."""
     order = {word: place for place, word in enumerate(domain)}

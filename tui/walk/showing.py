@@ -9,6 +9,7 @@ from tui.quantity import Kind, Quantity, default_unit, from_json, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending, cause_words
+from tui.walk.closeness import figures_of, led_by
 from tui.walk.evidence import row_of
 from tui.walk.kinds import (
     AGAIN,
@@ -25,6 +26,7 @@ from tui.walk.kinds import (
     ZERO,
     spoken,
 )
+from tui.walk.leading import leads_to
 from tui.walk.machine import Machine
 from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.retake import contributing, worst_instrument
@@ -172,8 +174,9 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step, decision = pending.step, pending.decision
     assert isinstance(step, Decide)
     assert decision is not None
+    figures = figures_of(machine, circuit, step, decision)
     names = ", ".join(said(name) for name in decision.close)
-    words = f"Too close to call: {names}. The other verdict would lead elsewhere."
+    words = f"Too close to call. {' '.join(figures) or names}"
     choices: list[tuple[str, str]] = []
     catalogue = machine.catalogue
     zero = worst_instrument(machine, circuit, decision, unchecked=True)
@@ -184,10 +187,12 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         best = worst_instrument(machine, circuit, decision, unchecked=False)
         name = catalogue.instruments[best].say or best
         choices.append((BETTER, f"use a better {name} than one good to {machine.good_to(best)}"))
-    choices.append((GO_ON, "leave it open and go on"))
+    choices.append((GO_ON, f"leave it open: {leads_to(machine, circuit, step, None)}"))
     prompt = _base(machine, circuit, CLOSE_CALL, step, words)
     may_overrule = step.overrule and step.table is not None
-    return replace(prompt, choices=tuple(choices), may_overrule=may_overrule)
+    led = led_by(machine, circuit, step, decision)
+    how = f"{led} {prompt.how}".strip()
+    return replace(prompt, how=how, choices=tuple(choices), may_overrule=may_overrule)
 
 
 def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:

@@ -28,7 +28,7 @@ def test_a_correction_shows_what_it_changes_before_it_counts(talk: Talk) -> None
     assert "suction: 4.0 psig becomes 15.0 psig." in page(talk)
     assert "suction level: low -> on" in page(talk)
     assert not events(talk, "corrected")
-    typed(talk, "make it so")
+    typed(talk, "yes")
     assert events(talk, "corrected")[0]["reading"] == "suction"
     assert "Corrected" in said(talk)
 

@@ -11,18 +11,14 @@ from tui.app import keys
 from tui.app.choices import BLANK
 from tui.app.forms import Page, Pick, Reason
 from tui.app.look import minutes, possible, prompt_parts, table, trail
-from tui.app.mode import Mode, choice
-from tui.app.modes import TalkMode, understood
+from tui.app.mode import Mode
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
-from tui.app.view import View
-from tui.desk.line import Choices, chosen_of
 from tui.desk.pace import pace_in
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
-from tui.desk.typed import needed
 from tui.quantity import Refused, units_of
 from tui.walk.kinds import ASK
-from tui.walk.prompt import Change, Given, Prompt
+from tui.walk.prompt import Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
@@ -34,44 +30,6 @@ WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 
 BY_NAME = "Any reading can be typed by its name: suction 12, head 180."
 BY_WORD = "Keys go by their words too: back, note hose leaks. = before an answer that reads like one of them."
-
-
-class NewValue(TalkMode):
-    """The right value of a reading that was given wrong."""
-
-    def __init__(self, talk: Talk, given: Given, *, from_before: bool = False) -> None:
-        """from_before: it was known before this visit."""
-        super().__init__(talk)
-        self.given, self.from_before = given, from_before
-
-    def view(self, width: int) -> View:
-        was = "known" if self.from_before else "given"
-        after = "Nothing counts before you have seen what it changes."
-        parts = (
-            item("correct", f"{words(self.given.reading)}: {self.given.shown} was {was}. What is right?", STRONG),
-            item("", f"{after} ESC: leave it", FAINT),
-        )
-        return View(parts, self.choices, "right is", "the right value")
-
-    @property
-    def choices(self) -> Choices:
-        found = self.talk.walk.library.catalogue.readings[self.given.reading]
-        return tuple((each, each) for each in found.answers)
-
-    def picked(self, line: str) -> str | None:
-        return chosen_of(self.choices, line)
-
-    def echo(self, line: str) -> tuple[Part, ...]:
-        return understood(self.talk.walk.try_answer(self._text(line), self.given.reading)) if line else ()
-
-    def _text(self, line: str) -> str:
-        if not self.choices:
-            return needed(line)
-        return self.picked(line) or line or choice(self.choices, line, self.talk.mark)
-
-    def enter(self, line: str) -> None:
-        change = self.talk.walk.correct(self.given, self._text(line))
-        self.talk.aside = confirm(self.talk, change)
 
 
 # ---- one function for each command that asks or shows something first
@@ -158,22 +116,6 @@ def overrule(talk: Talk) -> Mode:
     return Pick(talk, (item("overrule", "Which verdict is yours?", STRONG),), talk.walk.verdicts, then)
 
 
-def correct(talk: Talk) -> Mode:
-    given = {str(each.event_no): each for each in reversed(talk.walk.given())}
-    tellable = [each for each in talk.walk.from_before() if each.reading in talk.names]
-    given |= {f"before {number}": each for number, each in enumerate(tellable)}
-    several = len(talk.walk.circuits) > 1
-
-    def then(number: str) -> None:
-        talk.aside = NewValue(talk, given[number], from_before=number.startswith("before"))
-
-    choices = tuple(
-        (number, f"{each.circuit + ' ' if several and each.circuit else ''}{words(each.reading)} {each.shown}")
-        for number, each in given.items()
-    )
-    return Pick(talk, (item("correct", "Which reading was a slip? The latest stands first.", STRONG),), choices, then)
-
-
 def undo(talk: Talk) -> Mode:
     """What going back would take back, before it does; Enter or the key again does it."""
     gone, *differences = talk.walk.undo_shows()
@@ -187,22 +129,6 @@ def undo(talk: Talk) -> Mode:
     title = [item("back", f"Take back: {gone}?", STRONG)]
     title += [item("so" if number == 0 else "", each) for number, each in enumerate(differences)]
     return Pick(talk, tuple(title), (("yes", "take it back"), ("no", "leave it")), then, marked=0)
-
-
-def confirm(talk: Talk, change: Change) -> Mode:
-    """What a correction would change, before it counts."""
-
-    def then(answer: str) -> None:
-        if answer == "yes":
-            talk.act(lambda walk: walk.accept(change))
-            talk.waits.forget()
-            talk.say("Corrected; the old figure stays in the record.")
-
-    title = [item("correct", f"{words(change.reading)}: {change.was} becomes {change.now}.", STRONG)]
-    title += [item("so" if number == 0 else "", each) for number, each in enumerate(change.differences)]
-    if not change.differences:
-        title.append(item("so", "Nothing else would change."))
-    return Pick(talk, tuple(title), (("yes", "make it so"), ("no", "leave it as it was")), then)
 
 
 def help_page(talk: Talk) -> Mode:
@@ -321,6 +247,12 @@ def _working(talk: Talk) -> Mode:
     return behind(talk)
 
 
+def _correct(talk: Talk) -> Mode:
+    from tui.app.correcting import correct
+
+    return correct(talk)
+
+
 def _sums(talk: Talk) -> Mode:
     from tui.app.sums import around_of, quick_sums
 
@@ -331,7 +263,7 @@ ASIDES: dict[str, Callable[[Talk], Mode]] = {
     "help": help_page,
     "couldnt": couldnt,
     "undo": undo,
-    "correct": correct,
+    "correct": _correct,
     "details": details,
     "board": _board,
     "skip": skip,

@@ -70,7 +70,7 @@ def photo(talk: Talk) -> Mode:
         talk.visit.record()
         name, digest = keep(talk.visit.path, typed)
         talk.act(lambda walk: walk.photo(name, digest))
-        talk.say(f"Kept beside the session as {name}.")
+        talk.say(f"Kept with this visit as {name}.")
 
     return Reason(talk, "Which photo? Type the path of its file, or drag it here. It is copied.", then, label="photo")
 
@@ -147,7 +147,8 @@ def help_page(talk: Talk) -> Mode:
         yield BLANK
         yield item("", BY_WORD)
         if prompt is not None and prompt.step:
-            yield item("step", f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step, FAINT)
+            step = f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step
+            yield item("", f"For whoever edits the trees, this is {step}.", FAINT)
 
     return Page(talk, "help", made)
 

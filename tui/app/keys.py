@@ -113,7 +113,7 @@ COMMANDS = (
         ("overrule",),
         lambda walk: bool(walk.verdicts),
     ),
-    Command("f16", "photo", "Photo", "keep a photo beside the session", ("photo",), _always, takes=True),
+    Command("f16", "photo", "Photo", "keep a photo with this visit", ("photo",), _always, takes=True),
     Command(
         "f17",
         "close",

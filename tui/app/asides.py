@@ -13,10 +13,12 @@ from tui.app.forms import Page, Pick, Reason
 from tui.app.look import minutes, possible, prompt_parts, table, trail
 from tui.app.mode import Mode
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
+from tui.desk.everyday import SEVERAL
 from tui.desk.pace import pace_in
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
 from tui.quantity import Refused, units_of
+from tui.walk.exactness import good_to_words
 from tui.walk.kinds import ASK
 from tui.walk.prompt import Prompt
 
@@ -28,7 +30,7 @@ WHY_SKIP = ("it is steady already", "it ran long enough before", "no time to wai
 WHY_END = ("the customer calls it off", "a part or a tool is missing", "no more time today")
 WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 
-BY_NAME = "Any reading can be typed by its name: suction 12, head 180."
+BY_NAME = "Any reading can be typed by its name, several in a line:"
 BY_WORD = "Keys go by their words too: back, note hose leaks. = before an answer that reads like one of them."
 
 
@@ -137,7 +139,7 @@ def help_page(talk: Talk) -> Mode:
         if prompt is not None:
             yield item("now", _what_it_wants(prompt), STRONG)
             yield from _what_fits(talk, prompt)
-        yield item("any time", BY_NAME)
+        yield item("any time", f"{BY_NAME} {SEVERAL[talk.walk.units]}.")
         yield BLANK
         for command in keys.COMMANDS:
             key = talk.key_of(command)
@@ -166,7 +168,8 @@ def _what_fits(talk: Talk, prompt: Prompt) -> Iterator[Part]:
         yield item("range", reading.range_text)
     used = talk.walk.library.catalogue.instruments.get(reading.instrument or "")
     if used is not None:
-        yield item("with", f"{used.say or words(used.id)}, good to {talk.walk.machine.good_to(used.id)}")
+        good_to = good_to_words(talk.walk.machine.good_to(used.id), talk.walk.units)
+        yield item("with", f"{used.say or words(used.id)}, good to {good_to}")
 
 
 def _what_it_wants(prompt: Prompt) -> str:

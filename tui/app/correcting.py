@@ -12,7 +12,7 @@ from tui.app.mode import Mode, choice, picked
 from tui.app.modes import TalkMode, understood
 from tui.app.sheet import FAINT, STRONG, Part, item
 from tui.app.view import View, told
-from tui.desk.everyday import reading_called
+from tui.desk.everyday import SEVERAL, reading_called
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
 from tui.desk.several import Named, looked_at
@@ -50,9 +50,10 @@ class Slips(TalkMode):
         return tuple((each, f"{at:>{wide}} {say}") for at, (each, say) in enumerate(self.plain, start=1))
 
     def view(self, width: int) -> View:
+        right = SEVERAL[self.talk.walk.units].partition(",")[0]
         parts = (
             item("correct", "Which reading was a slip? The latest stands first.", STRONG),
-            item("", "Its number, or at once what is right: head 180. ESC: leave it", FAINT),
+            item("", f"Its number, or at once what is right: {right}. ESC: leave it", FAINT),
         )
         return View(parts, self.choices, "which", choice_hint(()), numbered=False)
 

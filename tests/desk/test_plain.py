@@ -103,7 +103,8 @@ def test_how_it_was_understood_is_said(visit: Visit) -> None:
         (("couldn't",), "Say in a few words why"),
         (("couldn't see it",), "can't go on without refrigerant"),
         (("tell pressure 3 psig",), "No: "),
-        (("tell suction",), "suction: and the value?"),
+        (("tell suction",), "suction: what does it read?"),
+        (("tell foo 3",), "no reading is called 'foo'"),
         (("tell suction 12 dF",), "No: "),
         (("correct suction 3 psig",), "No suction has been given yet"),
         (("skip it",), "no wait to skip"),
@@ -130,6 +131,12 @@ def test_any_reading_at_any_time(visit: Visit) -> None:
     prompt = visit.walk.prompt
     assert prompt is not None
     assert prompt.kind == "caution"
+
+
+def test_several_readings_in_one_line_and_the_wrong_one_is_named(visit: Visit) -> None:
+    _, shown = typed(visit, "suction 4, box wanted 35, foo 3")
+    assert {each.reading for each in visit.walk.given()} == {"suction", "box-wanted"}
+    assert "No: 'foo 3': no reading is called 'foo'." in shown
 
 
 def test_notes_own_findings_and_what_could_not_be_had(visit: Visit) -> None:

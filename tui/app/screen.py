@@ -405,6 +405,10 @@ class LowsideApp(App[None]):
             self._say_back()
             self.talk.escape()
             self._done(True)
+        elif self.query_one(Entry).value:
+            self.query_one(Entry).put("")
+            self.talk.typing("")
+            self.paint()
 
     def action_move(self, by: int) -> None:
         self._say_back()
@@ -454,6 +458,6 @@ class LowsideApp(App[None]):
             emptied = True
         if emptied:
             self._from = 0
-            self.query_one(Entry).put(self.talk.left_over())
+            self.query_one(Entry).put(self.talk.left_over(), selected=True)
         self.paint()
         self._go_over()

@@ -10,6 +10,7 @@ from tui.desk import saying
 from tui.desk.line import LONGEST_TAG, cleaned
 from tui.desk.photos import keep
 from tui.desk.session import Visit
+from tui.desk.several import Named, figures, named_in, pieces_of, tell_all
 from tui.desk.typed import chosen, named, needed, place_of
 from tui.quantity import Refused, clock_span
 from tui.walk.kinds import ASK, CAUTION, DO, SITE, WAIT
@@ -164,10 +165,21 @@ class Plain:
         try:
             if line.startswith("="):
                 self._answer(prompt, line[1:].strip())
-            elif not (chosen(prompt, line) is None and self._command(prompt, line)):
+            elif not (chosen(prompt, line) is None and (self._command(prompt, line) or self._several(line))):
                 self._answer(prompt, line)
         except Refused as refused:
             self._refuse(refused)
+
+    def _several(self, line: str) -> bool:
+        """Whether the line gave several readings by their names: never the answer to one question."""
+        readings = self.walk.library.catalogue.readings
+        if len(pieces_of(line, readings)) == 1:
+            return False
+        found = named_in(self.walk, line, readings)
+        if not figures(self.walk, found):
+            return False
+        self._tell_all(found)
+        return True
 
     def _command(self, prompt: Prompt, line: str) -> bool:
         """Whether the line was a command."""
@@ -249,17 +261,31 @@ class Plain:
         self.visit.record()
         name, digest = keep(self.visit.path, rest)
         self._act(lambda walk: walk.photo(name, digest))
-        self._say_all(saying.wrapped(f"Kept beside the session as {name}."))
+        self._say_all(saying.wrapped(f"Kept with this visit as {name}."))
 
     def _tell(self, prompt: Prompt, rest: str) -> None:
-        reading, text = self._named(rest)
-        known = self.walk.contradicted(reading, text)
-        if known is not None:
-            self._propose(known, text)
-            return
-        echo = self.walk.try_answer(text, reading)
-        self._act(lambda walk: walk.tell(reading, text))
-        self._say_all(saying.wrapped(f"{saying.words(reading)}: {echo.words or text}"))
+        readings = self.walk.library.catalogue.readings
+        if len(pieces_of(rest, readings)) == 1:
+            named(rest, readings)
+        said = named_in(self.walk, rest, readings)
+        if len(said) == 1 and said[0].problem is None:
+            known = self.walk.contradicted(said[0].reading, said[0].value, said[0].circuit)
+            if known is not None:
+                self._propose(known, said[0].value)
+                return
+        self._tell_all(said)
+
+    def _tell_all(self, readings: list[Named]) -> None:
+        """Each that is right is told; of the others each is refused by itself."""
+        done, wrong = tell_all(
+            readings, lambda each: self._act(lambda walk: walk.tell(each.reading, each.value, each.circuit))
+        )
+        for each in done:
+            taken = each.echo.words if each.echo is not None else ""
+            self._say_all(saying.wrapped(f"{saying.words(each.reading)}: {taken or each.value}"))
+        for each in wrong:
+            if each.problem is not None:
+                self._refuse(each.problem)
 
     def _skip(self, prompt: Prompt, rest: str) -> None:
         if prompt.kind != WAIT:
@@ -327,7 +353,7 @@ class Plain:
             self._say_all(saying.wrapped(f"- {difference}"))
         if not change.differences:
             self._say("  Nothing else would change.")
-        self._say("Type yes to make it so; anything else leaves it as it was.")
+        self._say("Type yes to correct it; anything else leaves it as it was.")
         if self._line().lower() in ("yes", "y"):
             self._act(lambda walk: walk.accept(change))
             self._say("Corrected; the old figure stays in the record.")

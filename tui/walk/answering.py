@@ -9,9 +9,11 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Refused, Value, nearest, to_json
+from tui.tree.model import Decide
 from tui.walk import showing
 from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
+from tui.walk.closeness import ways_of
 from tui.walk.facts import agree
 from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, SITE, spoken
 from tui.walk.machine import Machine
@@ -228,14 +230,10 @@ class Answering(ABC):
         if prompt is None or not prompt.may_overrule:
             return ()
         pending = self._pending()
-        table = getattr(pending.step, "table", None)
-        if table is None or pending.decision is None:
+        if not isinstance(pending.step, Decide) or pending.decision is None:
             return ()
-        return tuple(
-            (f"{column} {word}", f"{spoken(column)} is {word}")
-            for column in pending.decision.close
-            for word in table.domains[table.columns.index(column)]
-        )
+        ways = ways_of(self._machine, self._here(), pending.step, pending.decision)
+        return tuple((f"{column} {word}", f"{words}: {lead}") for column, word, words, lead in ways)
 
     def _overruled(self, verdict: str) -> tuple[str, str]:
         pending, circuit = self._pending(), self._here()

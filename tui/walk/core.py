@@ -201,7 +201,13 @@ class Walk(Answering):
         there = ("", *self._machine.names())
         everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
         return [
-            Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
+            Given(
+                i.number,
+                i.event["circuit"],
+                i.event["reading"],
+                showing.given_value(self._machine, i.event),
+                i.event.get("place", ""),
+            )
             for i in everything
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
             and i.event["reading"] not in SITE and i.event["circuit"] in there

@@ -377,10 +377,11 @@ def test_of_several_on_the_board_one_known_otherwise_is_typed_alone(talk_of: Cal
     history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
     talk = talk_of(history=history)
     talk.press("board")
-    before = len(talk.walk.events)
-    assert not talk.enter("nameplate charge 9 oz; fan running")
+    talk.enter("nameplate charge 9 oz; fan running")
     assert "known otherwise" in said(talk)
-    assert len(talk.walk.events) == before
+    assert not events(talk, "corrected")
+    assert [event["reading"] for event in events(talk, "told")] == ["fan"]
+    assert talk.left_over() == "nameplate charge 9 oz"
 
 
 def rounds_in(talk: Talk) -> list[str]:

@@ -376,7 +376,7 @@ def test_what_was_known_before_is_corrected_with_the_proposal_first(path: Path, 
     visit = known_before(path)
     _, shown = typed(visit, "r134a", f"{command} nameplate charge 9 oz", "no")
     assert "nameplate charge: 14 oz becomes 9 oz." in shown.replace(" (from the visit of 2026-05-01)", "")
-    assert "Type yes to make it so" in shown
+    assert "Type yes to correct it" in shown
     assert "Left as it was." in shown
     assert "corrected" not in [event["event"] for event in visit.walk.events]
     typed(visit, f"{command} nameplate charge 9 oz", "yes")
@@ -439,7 +439,7 @@ def test_going_back_says_what_it_took_back(visit: Visit) -> None:
 @pytest.mark.parametrize("command", ["correct region", "tell suction"])
 def test_a_name_without_a_value_is_asked_for_its_value(visit: Visit, command: str) -> None:
     _, shown = typed(visit, command)
-    assert f"No: {command.split()[1]}: and the value?" in shown
+    assert f"No: {command.split()[1]}: what does it read?" in shown
 
 
 def test_the_table_says_what_was_judged_before_the_last_work(visit: Visit) -> None:

@@ -265,6 +265,10 @@ class Plain:
 
     def _tell(self, prompt: Prompt, rest: str) -> None:
         readings = self.walk.library.catalogue.readings
+        of_site, _, text = rest.partition(" ")
+        if of_site.lower() in SITE and text:
+            self._act(lambda walk: walk.tell(of_site.lower(), text))  # refuses: it says how that is corrected
+            return
         if len(pieces_of(rest, readings)) == 1:
             named(rest, readings)
         said = named_in(self.walk, rest, readings)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.app.lines import said, typed
+from tests.app.lines import page, said, typed
 from tests.app.typist import begun, bundled
 from tests.record.helpers import HandClock
 from tui.app.board import Board
@@ -135,3 +135,15 @@ def test_at_the_complaint_too(call: Talk) -> None:
 def test_the_board_stands_in_the_bottom_line_of_a_narrow_screen(call: Talk) -> None:
     typed(call, "1")
     assert "board" in [command.action for _, command in call.commands(80)]
+
+
+def test_sums_know_what_the_board_was_told_before_the_circuit_is_walked(call: Talk) -> None:
+    typed(call, "1", "refrigerant r134a, suction 0.3, evaporator outlet 9, head 7.9, liquid 30")
+    call.press("sums")
+    typed(call, "superheat")
+    assert "0.30 barg" in " ".join(page(call).split())
+    assert "superheat 29.4 dC" in " ".join(page(call).split())
+    assert "clamp 0.6 dC" in page(call), "units of the visit also in the small print"
+    call.escape()
+    typed(call, "subcooling")
+    assert "30 °C" in " ".join(page(call).split())

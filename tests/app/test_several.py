@@ -59,7 +59,7 @@ def test_on_the_board_an_unknown_name_is_never_the_current_answer(call: Talk) ->
     typed(call, "1")
     board = board_of(call)
     assert board.rows[call.mark or 0].reading.id == "job"
-    typed(call, "refrigerant r134a, bax 11, ambient 31, suction line 9, liquid 34")
+    typed(call, "refrigerant r134a, boks 11, ambient 31, suction line 9, liquid 34")
     assert given(call) == {
         "circuits": "main",
         "refrigerant": "R-134a",
@@ -67,10 +67,11 @@ def test_on_the_board_an_unknown_name_is_never_the_current_answer(call: Talk) ->
         "suction-line": "9 °C",
         "liquid-line": "34 °C",
     }
-    assert "no reading is called 'bax'" in said(call)
+    assert "no reading is called 'boks'" in said(call)
     assert "box air" in said(call), "the nearest is offered"
-    assert call.left_over() == "bax 11"
-    assert not call.enter("bax 11")
+    assert "recorded refrigerant R-134a; condenser air 31 °C; suction line 9 °C; liquid line 34 °C" in said(call)
+    assert call.left_over() == "boks 11"
+    assert not call.enter("boks 11")
     assert "job" not in given(call)
 
 

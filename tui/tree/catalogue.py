@@ -224,7 +224,7 @@ class Reader:
     def _left_on(self, name: str, fields: Fields, spot: Spot) -> LeftOn:
         fields.need("tell", "work")
         work = self.one_of("work", fields, "work", ("left-on", name))
-        return LeftOn(name, spot, fields.words("tell"), work or "")
+        return LeftOn(name, spot, fields.words("tell"), work or "", fields.words("too much"))
 
     def _work_of(self, readings: Mapping[str, Reading]) -> Callable[[str, Fields, Spot], Work]:
         def work(name: str, fields: Fields, spot: Spot) -> Work:
@@ -330,7 +330,7 @@ _KEYS: dict[str, tuple[str, ...]] = {
         "compressor",
         "must be settled",
     ),
-    "left-on": ("tell", "work"),
+    "left-on": ("tell", "work", "too much"),
     "figures": ("kind", "is", "by", "rows", "from"),
     "places": ("kinds", "places", "lists"),
 }

@@ -370,12 +370,16 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class LeftOn:
-    """How a thing left behind (``cylinder on``) is cleared before any end or stop."""
+    """How a thing left behind (``cylinder on``) is cleared before any end or stop.
+
+    `too_much`: what is said as well where more of it was let in than the plate allows.
+    """
 
     id: str
     spot: Spot
     tell: str
     work: str
+    too_much: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.facts import agree
 from tui.walk.history import Input
+from tui.walk.limits import heed
 from tui.walk.machine import Machine
 from tui.walk.opening import circuits_of, instead, open_machine, opened_event
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
@@ -377,6 +378,7 @@ class Walk(Answering):
         else:
             self._inputs.append(Input(number, event))
             inputs.apply(self._machine, event)
+            heed(self._machine)
             self._closed = self._closed or kind == "closed"
 
     def _fold_corrected(self, number: int, event: Event) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
@@ -75,8 +76,8 @@ def _answer(walk: Walk, event: Event) -> str:
 
 
 def _differences(was: Machine, now: Machine) -> list[str]:
-    """Verdicts, ways, findings and the next question that would be others."""
-    found: list[str] = []
+    """What has to come out first; verdicts, ways, findings and the next question that would be others."""
+    found = list(_let_out(now))
     for name, circuit in was.circuits.items():
         other = now.circuits.get(name)
         if other is None:
@@ -91,6 +92,14 @@ def _differences(was: Machine, now: Machine) -> list[str]:
     if (first and (first.tree, first.step)) != (second and (second.tree, second.step)):
         found.append(f"next: {second.words if second else 'the end'}")
     return found
+
+
+def _let_out(now: Machine) -> Iterator[str]:
+    for name, circuit in now.circuits.items():
+        if circuit.pending is not None and circuit.pending.over:
+            where = f"{name}: " if len(now.circuits) > 1 else ""
+            tell = now.catalogue.left_on[circuit.pending.left].tell
+            yield f"FIRST, before anything else - {where}{tell} {circuit.pending.over}"
 
 
 def _verdict(at: str, was: Event, now: Event | None) -> list[str]:

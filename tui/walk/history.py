@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from tui.quantity import Refused
 from tui.tree.model import Catalogue
 from tui.walk.inputs import TAKEN, UNDOABLE, apply, carry, changes, contradicts, fits
+from tui.walk.limits import heed, let_out_over
 from tui.walk.machine import Machine
 from tui.walk.world import Event
 
@@ -77,10 +78,11 @@ def rebuild(
     """
     machine = fresh(emit if loud_from == 0 else lambda derived: None)
     counted: list[Input] = []
-    for each in inputs:
+    gone = let_out_over([each.event for each in inputs], machine)
+    for place, each in enumerate(inputs):
         if loud_from is not None and each.number >= loud_from:
             machine.emit = emit
-        how = each.how
+        how = CARRIED if place in gone else each.how
         if how == STRICT and not fits(machine, each.event):
             how = TOLD
         if how == STRICT and contradicts(machine, each.event):
@@ -94,4 +96,5 @@ def rebuild(
         counted.append(replace(each, how=how))
     machine.emit = emit
     machine.advance()
+    heed(machine)
     return machine, counted

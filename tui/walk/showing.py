@@ -154,7 +154,8 @@ def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         return _base(machine, circuit, DO, step, words)
     if pending.left:
         left = machine.catalogue.left_on[pending.left]
-        return replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        prompt = replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        return replace(prompt, why=pending.over, how="") if pending.over else prompt
     assert isinstance(step, Do)
     words = machine.evaluator(circuit).text(step.tell, machine.unit_for)
     return replace(_base(machine, circuit, DO, step, words), work=step.work)

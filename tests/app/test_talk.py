@@ -356,6 +356,44 @@ def test_another_circuit_meanwhile_and_its_wait_rings(talk_of: Callable[..., Tal
     assert "cooler: its wait is over" in said(talk)
 
 
+def test_a_correction_leaves_every_running_wait_alone(talk_of: Callable[..., Talk], clock: HandClock) -> None:
+    talk = talk_of("small", known={"circuits": {"cooler": {}, "freezer": {}}})
+    typed(talk, "cooler", *TO_THE_WAIT, "1", *(line for line in TO_THE_WAIT if line != "yes"))
+    clock.seconds += 100
+    talk.press("correct")
+    typed(talk, "freezer box wanted 35 °F", "34 °F", "yes")
+    assert events(talk, "corrected")
+    assert talk.walk.prompt is not None
+    assert 100 < talk.waits.waited(talk.walk.prompt) < 110
+    typed(talk, "1")
+    assert talk.walk.prompt is not None
+    assert talk.walk.prompt.circuit == "cooler"
+    assert 100 < talk.waits.waited(talk.walk.prompt) < 120
+
+
+def test_an_answer_taken_back_and_given_again_leaves_the_wait_running(talk: Talk, clock: HandClock) -> None:
+    typed(talk, *TO_THE_WAIT)
+    clock.seconds += 100
+    talk.press("undo")
+    typed(talk, "yes")
+    assert events(talk, "undone")
+    assert talk.walk.prompt is not None
+    assert talk.walk.prompt.kind == "ask"
+    assert not talk.ticking, "no wait stands now"
+    typed(talk, TO_THE_WAIT[-1])
+    assert talk.walk.prompt.kind == "wait"
+    assert 100 < talk.waits.waited(talk.walk.prompt) < 110
+
+
+def test_a_wait_after_new_work_begins_anew(talk: Talk, clock: HandClock) -> None:
+    typed(talk, *TO_THE_WAIT)
+    clock.seconds += 1000
+    typed(talk, "", "4", "", "4900 g")
+    assert talk.walk.prompt is not None
+    assert talk.walk.prompt.kind == "wait"
+    assert talk.waits.waited(talk.walk.prompt) < 10
+
+
 def test_a_reading_of_another_circuit_by_its_name(talk_of: Callable[..., Talk]) -> None:
     talk = talk_of("small", known={"circuits": {"cooler": {}, "freezer": {}}})
     typed(talk, "freezer suction 9 psig")

@@ -124,7 +124,6 @@ def close(talk: Talk) -> Mode:
 
     def then(why: str) -> None:
         talk.act(lambda walk: walk.close(why))
-        talk.waits.forget()
         if not talk.walk.closed:
             talk.say("First clear what is left on; then Enter closes the visit.", "ends")
 
@@ -181,7 +180,6 @@ def undo(talk: Talk) -> Mode:
     def then(answer: str) -> None:
         if answer == "yes":
             talk.act(lambda walk: walk.undo())
-            talk.waits.forget()
             talk.say("Taken back. Work done, waits and cautions stay on the record.", "back")
 
     title = [item("back", f"Take back: {gone}?", STRONG)]
@@ -195,7 +193,6 @@ def confirm(talk: Talk, change: Change) -> Mode:
     def then(answer: str) -> None:
         if answer == "yes":
             talk.act(lambda walk: walk.accept(change))
-            talk.waits.forget()
             talk.say("Corrected; the old figure stays in the record.")
 
     title = [item("correct", f"{words(change.reading)}: {change.was} becomes {change.now}.", STRONG)]

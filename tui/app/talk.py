@@ -14,7 +14,6 @@ from tui.app.mode import Mode
 from tui.app.modes import Asked, Found, Unrecorded
 from tui.app.sheet import Line, Part, item
 from tui.app.view import View, told
-from tui.app.waits import Waits
 from tui.desk.saying import words
 from tui.desk.several import told_of
 from tui.quantity import Refused
@@ -47,14 +46,14 @@ class Talk(Dialogue):
         self.notices: tuple[Part, ...] = tuple(item("note", notice) for notice in notices)
         self.aside: Mode | None = None
         self.left = False
-        self.waits = Waits(visit.clock.mono)
+        self.waits = visit.waits
         self.findings_seen = 0 if visit.walk.prompt is None else len(visit.walk.findings)
         self._opened = ""
         self._held = ""
         self._under: list[_Under] = []
         self._trouble: Unrecorded | None = None
         self._key_map = dict(key_map or {})
-        self.waits.begin(visit.walk.prompt)
+        self.waits.look(visit.walk)
 
     # ---- looking
 
@@ -250,8 +249,6 @@ class Talk(Dialogue):
         assert prompt is not None
         seconds = round(self.waits.waited(prompt), 3)
         self.act(lambda walk: walk.waited(seconds, reason))
-        self.waits.end(prompt)
-        self._moved()
 
     # ---- inside
 
@@ -259,7 +256,7 @@ class Talk(Dialogue):
         if self._held and self.walk.circuits:
             self._left_over, self._held = self._held, ""
         self.findings_seen = min(self.findings_seen, len(self.walk.findings))
-        self.waits.begin(self.walk.prompt)
+        self.waits.look(self.walk)
 
     def _do(self, command: keys.Command, rest: str) -> None:
         if command.action == "leave":

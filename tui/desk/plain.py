@@ -74,7 +74,7 @@ class Plain:
         self._ask = ask
         self._say = say
         self._shown: tuple[str, ...] = ()
-        self._since: dict[tuple[str, ...], float] = {}
+        visit.waits.look(visit.walk)
         self._findings = 0
 
     @property
@@ -106,7 +106,6 @@ class Plain:
         anew = self._shown != place_of(prompt)
         if anew:
             self._shown = place_of(prompt)
-            self._since.setdefault(place_of(prompt), self.visit.clock.mono())
             self._say_all(saying.prompt_lines(prompt))
         if prompt.kind == ASK:
             reading = prompt.readings[0]
@@ -149,6 +148,7 @@ class Plain:
             if not self.visit.unrecorded:
                 raise
             self._until_recorded(refused)
+        self.visit.waits.look(self.walk)
 
     def _until_recorded(self, refused: Refused) -> None:
         while True:
@@ -219,12 +219,11 @@ class Plain:
             raise Refused("not-understood", f"{text!r} is no answer here.", f"Enter, or {words[0]}; or: help")
 
     def _over(self, prompt: Prompt, reason: str | None) -> None:
-        seconds = max(0.0, self.visit.clock.mono() - self._since.get(place_of(prompt), self.visit.clock.mono()))
+        seconds = self.visit.waits.waited(prompt)
         left = (prompt.seconds or 0.0) - seconds
         if reason is None and left > 0:
             raise Refused("too-early", f"{clock_span(left)} to go.", "Enter when it is over, or: skip WHY")
         self._act(lambda walk: walk.waited(round(seconds, 3), reason))
-        self._since.pop(place_of(prompt), None)
 
     # ---- commands
 
@@ -243,9 +242,8 @@ class Plain:
         self._forget_place()
 
     def _forget_place(self) -> None:
-        """The place has moved: the question is shown anew, and a wait starts anew."""
+        """The place has moved: the question is shown anew."""
         self._shown = ()
-        self._since.clear()
 
     def _couldnt(self, prompt: Prompt, rest: str) -> None:
         reading = prompt.readings[0].id if prompt.kind == ASK else None

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from tui.desk.lock import SessionLock
 from tui.desk.store import Store
+from tui.desk.waits import Began, Waits
 from tui.quantity.refused import Refused
 from tui.record import Clock, Writer, recover
 from tui.record.reader import WHOLE, Reading
@@ -27,6 +28,7 @@ class Visit:
     def __init__(self, walk: Walk, clock: Clock, writer: Writer | None = None, lock: SessionLock | None = None):
         self.walk = walk
         self.clock = clock
+        self.waits = Waits(clock.mono)
         self._writer = writer
         self._lock = lock
         self._handed = 0  # events the writer has taken; it keeps one that the disk would not have
@@ -137,16 +139,18 @@ def _resumed(path: Path, library: Library, clock: Clock, lock: SessionLock) -> R
     if reading.state == WHOLE:
         raise Refused("closed", f"{path}: this visit is closed.", "Start a new one.")
     library, changed = _library_of(reading, library)
+    began = Began()
     try:
-        walk = walk_again(library, reading)
+        walk = walk_again(library, reading, watch=began)
     except DoesNotReplay as other_way:
         message = f"{path}: {other_way.message}"
         raise Refused(other_way.code, message, "See: lowside replay FILE. Start a new visit to go on.") from other_way
     visit = Visit(walk, clock, Writer.resume(path, clock, reading), lock)
     visit._handed = len(reading.lines)
+    waits = visit.waits.take_up(walk, began.ages(reading.lines, clock))
     walk.resumed()
     visit._recorded_or_left()
-    return Resumed(visit, tuple(notice for notice in (recovered.message, changed) if notice))
+    return Resumed(visit, tuple(notice for notice in (recovered.message, changed, *waits) if notice))
 
 
 def _library_of(reading: Reading, today: Library) -> tuple[Library, str]:

@@ -19,10 +19,13 @@ from tui.walk.opening import circuits_of, instead, open_machine, opened_event
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
+from tui.walk.waiting import Waiting, waiting_of
 from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
+
+Watch = Callable[[int, "Walk"], None]
 
 
 class Walk(Answering):
@@ -88,16 +91,19 @@ class Walk(Answering):
         return walk
 
     @classmethod
-    def from_events(cls, library: Library, events: Iterable[Event], *, recompute: bool = False) -> Walk:
+    def from_events(
+        cls, library: Library, events: Iterable[Event], *, recompute: bool = False, watch: Watch | None = None
+    ) -> Walk:
         """The walk that wrote these events; those it had no time to write are at the end of `events`.
 
-        recompute: use today's property tables, not the results stored. Raises Refused
+        recompute: use today's property tables, not the results stored. watch: is shown the walk after each
+        input, with the number of its event. Raises Refused
         (``does-not-replay``) where what follows an input is not what the events say, TreeMissing where
         all of it holds and then leads into a tree that this library lacks.
         """
         from tui.walk.replaying import replayed
 
-        return replayed(cls, library, list(events), recompute=recompute)
+        return replayed(cls, library, list(events), recompute=recompute, watch=watch)
 
     def _fresh(self, opening: Event | None = None) -> Machine:
         """A machine just opened, silent."""
@@ -217,6 +223,10 @@ class Walk(Answering):
         """(circuit, id in the catalogue's left-on) of everything that is on or open now."""
         everywhere = (self._machine.unit, *self._machine.circuits.values())
         return tuple((circuit.name, thing) for circuit in everywhere for thing in circuit.facts.left)
+
+    def waiting(self) -> dict[Waiting, float]:
+        """Every wait that stands now, of whichever circuit, with the seconds it asks for."""
+        return waiting_of(self._machine, self.events)
 
     def looked_at(self) -> Circuit | None:
         """The circuit being walked, else the one that ended last."""

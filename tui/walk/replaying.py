@@ -14,7 +14,7 @@ from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
-    from tui.walk.core import Walk
+    from tui.walk.core import Walk, Watch
 
 STAMPS = ("n", "at", "mono", "prev", "hash")
 UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond"})
@@ -45,7 +45,9 @@ def bare(event: Mapping[str, Any]) -> Event:
     return {key: value for key, value in event.items() if key not in STAMPS}
 
 
-def replayed(cls: type[Walk], library: Library, events: list[Event], *, recompute: bool) -> Walk:
+def replayed(
+    cls: type[Walk], library: Library, events: list[Event], *, recompute: bool, watch: Watch | None = None
+) -> Walk:
     """See `Walk.from_events`. Raises TreeMissing where all holds, and it then leads into a tree not there."""
     events = [bare(event) for event in events]
     if not events or events[0].get("event") != "opened":
@@ -57,6 +59,8 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
             walk.use_properties(event.get("properties", []))
     made = walk.gather()
     missing = _unless_missing(walk.begin)
+    watch = watch or _nobody
+    watch(0, walk)
     for number, event in enumerate(events[1:], 1):
         if made:
             _compare(number, event, made.pop(0))
@@ -65,6 +69,7 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
             raise DoesNotReplay(Difference(number, event["event"], _say(event), f"no tree {missing.tree}"))
         elif event["event"] in INPUTS:
             missing = _feed(walk, number, event)
+            watch(number, walk)
         else:
             raise DoesNotReplay(Difference(number, event["event"], _say(event), _stands(walk)))
     if missing is not None:
@@ -72,6 +77,10 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     walk.stop_gathering()
     walk.events.extend(made)
     return walk
+
+
+def _nobody(number: int, walk: Walk) -> None:
+    """Nobody watches."""
 
 
 def _unless_missing(move: Callable[[], None]) -> TreeMissing | None:

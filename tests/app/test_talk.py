@@ -403,15 +403,29 @@ def test_a_reading_of_another_circuit_by_its_name(talk_of: Callable[..., Talk]) 
 # ---- to the end
 
 
-def test_to_the_finding_and_closed(talk: Talk) -> None:
+def test_to_the_finding_and_closed(talk: Talk, clock: HandClock) -> None:
     typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "")
     assert isinstance(talk.mode, AtEnd)
     assert "FOUND" in page(talk)
     assert "Find the leak." in page(talk)
     assert not talk.over
+    clock.seconds += 1
+    typed(talk, "")
+    assert not talk.over, "one Enter closes nothing for good"
+    assert "nothing in it can be corrected after that" in page(talk)
+    talk.escape()
+    assert isinstance(talk.mode, AtEnd)
+    assert talk.press("undo"), "it can still be gone back"
+    talk.escape()
+    typed(talk, "")
     typed(talk, "")
     assert talk.over
     assert events(talk, "closed")[0]["why"] == "ended"
+
+
+def test_a_word_closes_at_once(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "", "close")
+    assert talk.over
 
 
 def test_a_stop_rules_nothing_out() -> None:

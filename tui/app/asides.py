@@ -10,6 +10,7 @@ from textual.content import Content
 from tui.app import keys
 from tui.app.choices import BLANK
 from tui.app.forms import Page, Pick, Reason
+from tui.app.leaving import leaving
 from tui.app.look import minutes, possible, prompt_parts, table, trail
 from tui.app.mode import Mode, choice
 from tui.app.modes import TalkMode, understood
@@ -123,6 +124,9 @@ def close(talk: Talk) -> Mode:
     first = f" First, what is left on is cleared: {' '.join(left)}" if left else ""
 
     def then(why: str) -> None:
+        if not left:
+            talk.aside = leaving(talk, why)
+            return
         talk.act(lambda walk: walk.close(why))
         if not talk.walk.closed:
             talk.say("First clear what is left on; then Enter closes the visit.", "ends")

@@ -15,13 +15,14 @@ from tui.app.look import minutes, possible, prompt_parts, table, trail
 from tui.app.mode import Mode, choice
 from tui.app.modes import TalkMode, understood
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
-from tui.app.view import View
+from tui.app.view import View, told
 from tui.desk.line import Choices, chosen_of
 from tui.desk.pace import pace_in
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
 from tui.desk.typed import needed
-from tui.quantity import Refused, units_of
+from tui.quantity import Kind, Refused, units_of
+from tui.walk.correcting import NEVER_HAD
 from tui.walk.kinds import ASK
 from tui.walk.prompt import Change, Given, Prompt
 
@@ -49,21 +50,33 @@ class NewValue(TalkMode):
         was = "known" if self.from_before else "given"
         after = "Nothing counts before you have seen what it changes."
         parts = (
-            item("correct", f"{words(self.given.reading)}: {self.given.shown} was {was}. What is right?", STRONG),
+            item("correct", f"{self.talk.name_of(self.given)}: {self.given.shown} was {was}. What is right?", STRONG),
             item("", f"{after} ESC: leave it", FAINT),
         )
-        return View(parts, self.choices, "right is", "the right value")
+        never = "" if self.from_before else f"; {NEVER_HAD}: strike it out"
+        return View(parts, self.choices, "right is", f"the right value{never}")
 
     @property
     def choices(self) -> Choices:
         found = self.talk.walk.library.catalogue.readings[self.given.reading]
-        return tuple((each, each) for each in found.answers)
+        answers = ("yes", "no") if found.kind is Kind.YES_NO else found.answers
+        never = (NEVER_HAD,) if answers and not self.from_before else ()
+        return tuple((each, each) for each in (*answers, *never))
 
     def picked(self, line: str) -> str | None:
         return chosen_of(self.choices, line)
 
     def echo(self, line: str) -> tuple[Part, ...]:
-        return understood(self.talk.walk.try_answer(self._text(line), self.given.reading)) if line else ()
+        if not line:
+            return ()
+        if self._never(line):
+            return told("struck out: it was never had", "taken as")
+        walk, given = self.talk.walk, self.given
+        return understood(walk.try_answer(self._text(line), given.reading, given.circuit))
+
+    def _never(self, line: str) -> bool:
+        chosen = line or (self.choices[self.talk.mark][0] if self.choices and self.talk.mark is not None else "")
+        return not self.from_before and (self.picked(chosen) or chosen.lower()) == NEVER_HAD
 
     def _text(self, line: str) -> str:
         if not self.choices:
@@ -71,7 +84,8 @@ class NewValue(TalkMode):
         return self.picked(line) or line or choice(self.choices, line, self.talk.mark)
 
     def enter(self, line: str) -> None:
-        change = self.talk.walk.correct(self.given, self._text(line))
+        walk = self.talk.walk
+        change = walk.strike(self.given) if self._never(line) else walk.correct(self.given, self._text(line))
         self.talk.aside = confirm(self.talk, change)
 
 
@@ -199,7 +213,7 @@ def confirm(talk: Talk, change: Change) -> Mode:
             talk.act(lambda walk: walk.accept(change))
             talk.say("Corrected; the old figure stays in the record.")
 
-    title = [item("correct", f"{words(change.reading)}: {change.was} becomes {change.now}.", STRONG)]
+    title = [item("correct", f"{talk.name_of(change)}: {change.was} becomes {change.now}.", STRONG)]
     title += [item("so" if number == 0 else "", each) for number, each in enumerate(change.differences)]
     if not change.differences:
         title.append(item("so", "Nothing else would change."))

@@ -50,8 +50,8 @@ def understood(echo: Echo, name: str = "") -> tuple[Part, ...]:
 def said_back(named: list[Named]) -> tuple[Part, ...]:
     """How each of the readings in a line is understood; what lies beside it only where it is alone."""
     if len(named) == 1 and named[0].echo is not None:
-        return understood(named[0].echo, words(named[0].reading))
-    taken = [f"{words(each.reading)}: {each.echo.words}" for each in named if each.echo is not None and each.echo.ok]
+        return understood(named[0].echo, named[0].name)
+    taken = [f"{each.name}: {each.echo.words}" for each in named if each.echo is not None and each.echo.ok]
     parts = [item("taken as", "; ".join(taken), STRONG)] if taken else []
     wrong = [each.problem for each in named if each.problem is not None]
     parts += [item("not yet", f"{each.message} {each.cure}", label_style=WARN) for each in wrong]

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from tui.desk.several import Named
     from tui.tree.model import Cause
     from tui.walk import Walk
-    from tui.walk.prompt import Prompt
+    from tui.walk.prompt import Change, Given, Prompt
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +201,12 @@ class Talk(Dialogue):
         """The reading just given, as it was taken."""
         given = self.walk.given()
         if given:
-            self.say(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
+            self.say(f"{self.name_of(given[-1])}: {given[-1].shown}", "recorded")
+
+    def name_of(self, given: Given | Change) -> str:
+        """A reading as it is spoken, with its circuit where there are several."""
+        several = len(self.walk.circuits) > 1 and given.circuit
+        return f"{given.circuit} {words(given.reading)}" if several else words(given.reading)
 
     def say_told(self, done: Sequence[Named]) -> None:
         """The readings just told by their names, as they were taken."""

@@ -80,7 +80,9 @@ def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
         elif kind == "corrected":
             back = event["event_no"]
             kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
-            if back in kept and back > 0:
+            if event["value"] is None:
+                kept.pop(back, None)
+            elif back in kept and back > 0:
                 kept[back] = {**kept[back], "value": event["value"]}
         else:
             kept[number] = event

@@ -13,6 +13,7 @@ from tui.desk.session import Visit
 from tui.desk.several import Named, figures, named_in, pieces_of, tell_all
 from tui.desk.typed import chosen, named, needed, place_of
 from tui.quantity import Refused, clock_span
+from tui.walk.correcting import NEVER_HAD
 from tui.walk.kinds import ASK, CAUTION, DO, WAIT
 from tui.walk.prompt import Given, Prompt
 
@@ -330,7 +331,8 @@ class Plain:
             return
         if not here:
             raise Refused("not-a-reading", f"No {saying.words(reading)} has been given yet.", "See: correct")
-        change = self.walk.correct(here[-1].event_no, text)
+        never = text.lower() == NEVER_HAD
+        change = self.walk.strike(here[-1]) if never else self.walk.correct(here[-1].event_no, text)
         self._say(f"{saying.words(reading)}: {change.was} becomes {change.now}.")
         for difference in change.differences:
             self._say_all(saying.wrapped(f"- {difference}"))

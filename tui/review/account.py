@@ -138,8 +138,10 @@ def _correct(account: Account, corrected: Entry) -> None:
     number = int(corrected.event["event_no"])
     if number == 0:
         account.opened = instead(account.opened, corrected.event)
+    struck = corrected.event["value"] is None
+    account.withdrawn += [e for e in account.entries if e.n == number and struck]
     account.entries = [
         Entry(e.n, e.at, {**e.event, "value": corrected.event["value"]}) if e.n == number else e
         for e in account.entries
-        if not (e.n > number and e.kind in DERIVED)
+        if not (e.n > number and e.kind in DERIVED) and not (e.n == number and struck)
     ]

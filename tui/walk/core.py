@@ -235,11 +235,11 @@ class Walk(Answering):
             return self._machine.circuits.get(self._machine.findings[-1]["circuit"])
         return circuit
 
-    def try_answer(self, text: str, reading: str | None = None) -> Echo:
-        """How `text` would be understood at the prompt (or for `reading`); writes nothing."""
+    def try_answer(self, text: str, reading: str | None = None, circuit: str | None = None) -> Echo:
+        """How `text` would be understood at the prompt (or for `reading`, of that circuit); writes nothing."""
         prompt = self.prompt
         with self._properties.aside():
-            return echo_of(self._machine, prompt, text, reading)
+            return echo_of(self._machine, prompt, text, reading, circuit)
 
     # ---- going back
 
@@ -274,6 +274,16 @@ class Walk(Answering):
         with self._properties.aside():
             return proposal(self, first_take(self, event_no, event), event, value)
 
+    def strike(self, which: Given) -> Change:
+        """What would change if a reading of this visit had never been given; else as `correct`."""
+        from tui.walk.correcting import proposal
+
+        event = self._correctable(which.event_no)
+        if self.of_opening(which.event_no) or self.library.catalogue.readings[which.reading].names:
+            raise Refused("not-a-reading", "That can't be struck out, only put right.", "Type what is right instead.")
+        with self._properties.aside():
+            return proposal(self, which.event_no, event, None)
+
     def _correctable(self, event_no: int) -> Event:
         if event_no not in (given.event_no for given in self.given()):
             raise Refused("not-a-reading", f"Event {event_no} is no reading that counts.", "Pick one from the list.")
@@ -299,12 +309,14 @@ class Walk(Answering):
             raise Refused("outdated", "Something was answered since.", "Look at the correction again.")
         number = change.event_no
         event = self._correctable(number) if number else self._known(change.circuit, change.reading)
-        value = self._parsed(change.reading, change.text)
+        value = None if change.struck else self._parsed(change.reading, change.text)
         self._correct(0 if self.of_opening(number) else number, event, value)
 
-    def _correct(self, event_no: int, event: Event, value: Value) -> None:
+    def _correct(self, event_no: int, event: Event, value: Value | None) -> None:
+        """value: None where it was never had."""
         corrected = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
-        self._add(corrected | {"reading": event["reading"], "value": to_json(value), "was": event["value"]})
+        stored = None if value is None else to_json(value)
+        self._add(corrected | {"reading": event["reading"], "value": stored, "was": event["value"]})
 
     def _put_right(self, at: Circuit, reading: str, value: Value) -> bool:
         known = reading in at.facts.before and reading in at.facts.fresh

@@ -16,19 +16,25 @@ if TYPE_CHECKING:
     from tui.walk.core import Walk
 
 
-def proposal(walk: Walk, number: int, event: Event, value: Value) -> Change:
-    """The Change that `Walk.correct` shows. Raises Refused if the text says the same as before."""
-    stored = to_json(value)
+NEVER_HAD = "never had"
+
+
+def proposal(walk: Walk, number: int, event: Event, value: Value | None) -> Change:
+    """The Change that `Walk.correct` shows; value: None if it was never had. Raises Refused if it says the same."""
+    stored = None if value is None else to_json(value)
     if stored == event["value"]:
         raise Refused("same", "That is what it says already.", "Type the right figure.")
     now = walk.trial(number, event | {"value": stored})
     differences = tuple(_differences(walk.machine, now))
     was = showing.given_value(walk.machine, event)
+    at = len(walk.events)
+    if stored is None:
+        return Change(number, event["reading"], was, NEVER_HAD, differences, "", at, event["circuit"], struck=True)
     say = showing.given_value(now, event | {"value": stored})
     text = str(stored.get("typed") or value)
     if isinstance(value, Quantity) and not value.typed:
         text = show(value, value.unit or None)
-    return Change(number, event["reading"], was, say, differences, text, len(walk.events), event["circuit"])
+    return Change(number, event["reading"], was, say, differences, text, at, event["circuit"])
 
 
 def first_take(walk: Walk, number: int, event: Event) -> int:

@@ -18,15 +18,17 @@ from tui.walk.prompt import Echo, Prompt
 from tui.walk.reading import accuracy_of, parse_reading, pick
 
 
-def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+def echo_of(
+    machine: Machine, prompt: Prompt | None, text: str, reading: str | None, circuit: str | None = None
+) -> Echo:
     """See `Walk.try_answer`."""
     try:
-        return _echo(machine, prompt, text, reading)
+        return _echo(machine, prompt, text, reading, circuit)
     except Refused as refused:
         return Echo(False, problem=refused.message, cure=refused.cure)
 
 
-def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None, circuit: str | None) -> Echo:
     if reading is None:
         if prompt is None:
             raise Refused("ended", "The walk has ended.", "Look at the findings, or start anew.")
@@ -44,8 +46,8 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
             "no-such-reading", f"There is no reading called {reading!r}.", "Names are those the questions have."
         )
     value = parse_reading(machine, found, text)
-    circuit = machine.circuit() or machine.unit
-    return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))
+    of = machine.circuits.get(circuit or "") or machine.circuit() or machine.unit
+    return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, of, reading, value)))
 
 
 def _good_to(machine: Machine, text: str) -> None:

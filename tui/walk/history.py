@@ -58,11 +58,14 @@ def after_undo(inputs: list[Input], back_to: int, catalogue: Catalogue) -> list[
 
 
 def after_correction(inputs: list[Input], number: int, event: Event) -> list[Input]:
-    """The inputs with one reading replaced; those behind it may fit no more (`rebuild` finds out)."""
-    return [
-        replace(i, event=event) if i.number == number else replace(i, how=STRICT if i.how == TOLD else i.how)
-        for i in inputs
-    ]
+    """The inputs with one reading replaced; those behind it may fit no more (`rebuild` finds out).
+
+    Without a value it is withdrawn, and stays in the inputs as it was given.
+    """
+    counted = [replace(i, how=STRICT if i.how == TOLD else i.how) for i in inputs]
+    if event.get("value") is None:
+        return [replace(i, how=WITHDRAWN) if i.number == number else i for i in counted]
+    return [replace(i, event=event) if i.number == number else i for i in counted]
 
 
 def rebuild(

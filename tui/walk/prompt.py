@@ -122,7 +122,7 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What a correction would change, before it is accepted. Nothing has been written."""
+    """What a correction would change, before it is accepted. Nothing has been written. struck: it was never had."""
 
     event_no: int
     reading: str
@@ -132,3 +132,4 @@ class Change:
     text: str
     at_version: int
     circuit: str = ""
+    struck: bool = False

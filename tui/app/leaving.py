@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from tui.app.forms import Pick
+from tui.app.mode import Mode, choice
 from tui.app.sheet import STRONG, WARN, Part, item
 from tui.app.view import View
 from tui.desk.line import Choices
 from tui.quantity import clock_span
 
 if TYPE_CHECKING:
-    from tui.app.mode import Mode
     from tui.app.talk import Talk
     from tui.walk.circuit import Circuit
 
@@ -41,12 +41,14 @@ class Leaving(Pick):
             self.visit.act(lambda walk: walk.close(self.why))
 
     def enter(self, line: str) -> None:
-        if self.picked(line) == FOLLOW_UP or (not line and self.talk.mark == 2):
+        one = choice(self.choices, line, self.talk.mark or 0)
+        if one == FOLLOW_UP:
             from tui.app.ending import more
 
             self.talk.begin_aside(more(self.visit, FOLLOW_UP))
             return
-        super().enter(line)
+        self.then(one)
+        self.talk.leave_aside(self)
 
 
 def leaving(talk: Talk, why: str = "") -> Mode:

@@ -30,6 +30,9 @@ def pace_of(lines: Iterable[Line]) -> Pace:
         if before is not None and line.event["event"] != "resumed":
             total += max(0.0, line.mono - before)
         before = line.mono
+        names = line.event.get("renamed", {})
+        if names:
+            since = {(names.get(circuit, circuit), at): then for (circuit, at), then in since.items()}
         if line.event["event"] == "routed":
             at = f"{line.event.get('tree')}/{line.event.get('step')}"
             since[(str(line.event.get("circuit", "")), at)] = total

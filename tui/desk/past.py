@@ -12,7 +12,8 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Value, from_json
-from tui.walk.opening import circuits_of, instead, put_right
+from tui.walk.naming import with_new_name
+from tui.walk.opening import circuits_of, instead, put_right, renamed
 
 if TYPE_CHECKING:
     from tui.tree.model import Catalogue
@@ -53,6 +54,8 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
     for event in events:
         if event["event"] == "corrected" and event["event_no"] == 0:
             opened = instead(opened, event)
+        if event["event"] == "corrected" and event.get("renamed"):
+            opened = renamed(opened, event["renamed"])
     day = str(opened["site"].get("today") or day)
     counted = _counted(events)
     values = dict(_opening(opened, day, catalogue))
@@ -78,8 +81,11 @@ def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
             gone = _FOLLOWS | {"answered", "told"}
             kept = {n: each for n, each in kept.items() if n < back or each["event"] not in gone}
         elif kind == "corrected":
-            back = event["event_no"]
-            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
+            back, names = event["event_no"], event.get("renamed", {})
+            if names:
+                kept = {n: with_new_name(each, names) for n, each in kept.items()}
+            else:
+                kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
             if event["value"] is None:
                 kept.pop(back, None)
             elif back in kept and back > 0:

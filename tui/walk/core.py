@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import Refused, Value, to_json
+from tui.quantity import Refused, Value, from_json, to_json
 from tui.tree.embed import embed
 from tui.walk import history, inputs, showing
 from tui.walk.answering import Answering, Text
@@ -15,7 +16,8 @@ from tui.walk.facts import agree
 from tui.walk.history import Input
 from tui.walk.limits import heed
 from tui.walk.machine import Machine
-from tui.walk.opening import circuits_of, instead, open_machine, opened_event
+from tui.walk.naming import only_renamed, with_new_name
+from tui.walk.opening import circuits_of, instead, open_machine, opened_event, renamed
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -215,7 +217,7 @@ class Walk(Answering):
     @property
     def own_findings(self) -> tuple[tuple[str, str, str], ...]:
         """(circuit, cause, reason) of what the person found beside the tool, in order."""
-        own = (event for event in self.events if event["event"] == "own-finding")
+        own = (each.event for each in self._inputs if each.event["event"] == "own-finding")
         return tuple((event["circuit"], event["cause"], event["reason"]) for event in own)
 
     @property
@@ -226,7 +228,7 @@ class Walk(Answering):
 
     def waiting(self) -> dict[Waiting, float]:
         """Every wait that stands now, of whichever circuit, with the seconds it asks for."""
-        return waiting_of(self._machine, self.events)
+        return waiting_of(self._machine, [each.event for each in self._inputs])
 
     def looked_at(self) -> Circuit | None:
         """The circuit being walked, else the one that ended last."""
@@ -314,9 +316,17 @@ class Walk(Answering):
 
     def _correct(self, event_no: int, event: Event, value: Value | None) -> None:
         """value: None where it was never had."""
-        corrected = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
+        corrected: Event = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
         stored = None if value is None else to_json(value)
+        names = self.renames(event, stored)
+        corrected |= {"renamed": names} if names else {}
         self._add(corrected | {"reading": event["reading"], "value": stored, "was": event["value"]})
+
+    def renames(self, event: Event, stored: Event | None) -> dict[str, str]:
+        """Old name to new where a correction of that reading only gives the circuits other names."""
+        if stored is None or not self.library.catalogue.readings[event["reading"]].names:
+            return {}
+        return only_renamed(str(from_json(event["value"])), str(from_json(stored)))
 
     def _put_right(self, at: Circuit, reading: str, value: Value) -> bool:
         known = reading in at.facts.before and reading in at.facts.fresh
@@ -405,6 +415,9 @@ class Walk(Answering):
 
     def _fold_corrected(self, number: int, event: Event) -> None:
         corrected = event["event_no"]
+        names = event.get("renamed", {})
+        if names:
+            self._rename(names)
         if corrected == 0:
             self._opening = instead(self._opening, event)
             self._instead[event["circuit"], event["reading"]] = Input(number, event)
@@ -412,4 +425,14 @@ class Walk(Answering):
         else:
             right = self._input(corrected) | {"value": event["value"]}
         counted = history.after_correction(self._inputs, corrected, right)
-        self._machine, self._inputs = history.rebuild(self._restart, counted, corrected, self._emit)
+        from_there = None if names else corrected  # with other names all else is as it was
+        self._machine, self._inputs = history.rebuild(self._restart, counted, from_there, self._emit)
+
+    def _rename(self, names: Mapping[str, str]) -> None:
+        """What was given for a circuit stays with it under its new name."""
+        self._opening = renamed(self._opening, names)
+        self._inputs = [replace(each, event=with_new_name(each.event, names)) for each in self._inputs]
+        self._instead = {
+            (names.get(circuit, circuit), reading): replace(each, event=with_new_name(each.event, names))
+            for (circuit, reading), each in self._instead.items()
+        }

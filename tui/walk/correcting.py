@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
@@ -19,13 +19,19 @@ if TYPE_CHECKING:
 NEVER_HAD = "never had"
 
 
+def _only_names(names: Mapping[str, str]) -> Iterator[str]:
+    for was, now in names.items():
+        yield f"{was} is called {now}: only the name changes, what was answered stays with it"
+
+
 def proposal(walk: Walk, number: int, event: Event, value: Value | None) -> Change:
     """The Change that `Walk.correct` shows; value: None if it was never had. Raises Refused if it says the same."""
     stored = None if value is None else to_json(value)
     if stored == event["value"]:
         raise Refused("same", "That is what it says already.", "Type the right figure.")
-    now = walk.trial(number, event | {"value": stored})
-    differences = tuple(_differences(walk.machine, now))
+    names = walk.renames(event, stored)
+    now = walk.machine if names else walk.trial(number, event | {"value": stored})
+    differences = tuple(_only_names(names) if names else _differences(walk.machine, now))
     was = showing.given_value(walk.machine, event)
     at = len(walk.events)
     if stored is None:

@@ -178,6 +178,21 @@ def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
     return {**opened, "known": {"unit": unit, "circuits": circuits}, "history": history, "corrected": done}
 
 
+def renamed(opened: Mapping[str, Any], names: Mapping[str, str]) -> Event:
+    """The opening as it counts once circuits have other names (old to new)."""
+
+    def now(circuit: str) -> str:
+        return names.get(circuit, circuit)
+
+    known = opened["known"]
+    history = [{**item, "circuit": now(item["circuit"])} for item in opened["history"]]
+    circuits = {now(name): readings for name, readings in known["circuits"].items()}
+    done = [[now(circuit), reading] for circuit, reading in opened.get("corrected", ())]
+    listed = [now(name) for name in circuits_of(opened)]
+    others = {"history": history, "circuits": listed, **({"corrected": done} if done else {})}
+    return {**opened, "known": {**known, "circuits": circuits}, **others}
+
+
 def put_right(opened: Mapping[str, Any], item: Mapping[str, Any]) -> bool:
     """Was this reading of an earlier visit corrected since?"""
     done = opened.get("corrected", ())

@@ -23,7 +23,7 @@ from tui.desk.saying import cause_words, words
 from tui.desk.typed import needed
 from tui.quantity import Kind, Refused, units_of
 from tui.walk.correcting import NEVER_HAD
-from tui.walk.kinds import ASK
+from tui.walk.kinds import ASK, UNIT
 from tui.walk.prompt import Change, Given, Prompt
 
 if TYPE_CHECKING:
@@ -85,7 +85,11 @@ class NewValue(TalkMode):
 
     def enter(self, line: str) -> None:
         walk = self.talk.walk
-        change = walk.strike(self.given) if self._never(line) else walk.correct(self.given, self._text(line))
+        if self._never(line):
+            change = walk.strike(self.given)
+        else:
+            text = self._text(line)
+            change = walk.correct(self.given, text, self.talk.known_of(self.given.reading, text))
         self.talk.aside = confirm(self.talk, change)
 
 
@@ -287,7 +291,7 @@ def details(talk: Talk) -> Mode:
         yield from trail(walk.trail(), since=pace.since)
         if pace.whole:
             yield item("in all", f"{minutes(pace.whole)} at work, minutes and seconds; times are since the beginning")
-        for number, each in enumerate(walk.from_before()):
+        for number, each in enumerate(each for each in walk.from_before() if each.reading != UNIT):
             circuit = f"{each.circuit} " if each.circuit not in ("", "main") else ""
             yield item("before" if number == 0 else "", f"{circuit}{words(each.reading)}: {each.shown}")
 

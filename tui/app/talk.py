@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from tui.app import keys
 from tui.app.dialogue import Dialogue
@@ -17,7 +17,7 @@ from tui.app.view import View, told
 from tui.desk.saying import words
 from tui.desk.several import told_of
 from tui.quantity import Refused
-from tui.walk.kinds import OFFER
+from tui.walk.kinds import OFFER, UNIT
 
 if TYPE_CHECKING:
     from tui.desk.session import Visit
@@ -109,7 +109,7 @@ class Talk(Dialogue):
     def title(self) -> tuple[str, str]:
         """Unit, circuit and refrigerant; the tree."""
         prompt = self.walk.prompt
-        unit = self.walk.events[0]["unit"] or "lowside"
+        unit = self.walk.opening["unit"] or "lowside"
         circuit = prompt.circuit if prompt is not None else self._last_found()
         named = "" if circuit == "main" else circuit
         left = "  ".join(part for part in (unit, named, _refrigerant(self.walk, circuit)) if part)
@@ -202,6 +202,15 @@ class Talk(Dialogue):
         given = self.walk.given()
         if given:
             self.say(f"{self.name_of(given[-1])}: {given[-1].shown}", "recorded")
+
+    def known_of(self, reading: str, text: str) -> tuple[dict[str, Any], ...]:
+        """What earlier visits know, where it is the unit's tag that is put right."""
+        from tui.desk.before import before
+
+        path = self.visit.path
+        if reading != UNIT or path is None:
+            return ()
+        return before(path.parent, text, self.walk.library, self.visit.clock.now().date(), path).items
 
     def name_of(self, given: Given | Change) -> str:
         """A reading as it is spoken, with its circuit where there are several."""

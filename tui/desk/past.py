@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Value, from_json
+from tui.walk.kinds import UNIT
 from tui.walk.naming import with_new_name
 from tui.walk.opening import circuits_of, instead, put_right, renamed
 
@@ -69,6 +70,15 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
         added[circuit] = _added(own)
     values.update({(circuit, FINDING): (cause, day) for circuit, cause in _causes(counted)})
     return Past(day, values, added)
+
+
+def tag_in(events: Sequence[Event]) -> str:
+    """The unit's tag, as it was put right."""
+    found = str(events[0].get("unit", ""))
+    for event in events:
+        if event["event"] == "corrected" and event.get("reading") == UNIT and event.get("event_no") == 0:
+            found = str(from_json(event["value"]))
+    return found
 
 
 def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from tui.desk.lock import SessionLock
-from tui.desk.store import Store
+from tui.desk.store import Store, mark_unit
 from tui.desk.waits import Began, Waits
 from tui.quantity.refused import Refused
 from tui.record import Clock, Writer, recover
 from tui.record.reader import WHOLE, Reading
 from tui.record.trouble import refusal
+from tui.walk.kinds import UNIT
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -95,7 +96,13 @@ class Visit:
         except Refused:
             self._handed += writer.held
             raise
+        self._mark_unit(self.walk.events[self._handed])
         self._handed += 1
+
+    def _mark_unit(self, event: Mapping[str, Any]) -> None:
+        """A tag put right: later visits to that unit find this one, whose name stays, by a file beside it."""
+        if self.path is not None and event["event"] == "corrected" and event.get("reading") == UNIT:
+            mark_unit(self.path, str(event["value"]["value"]))
 
     def _recorded_or_left(self) -> Visit:
         try:

@@ -14,10 +14,11 @@ from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.facts import agree
 from tui.walk.history import Input
+from tui.walk.kinds import UNIT
 from tui.walk.limits import heed
 from tui.walk.machine import Machine
 from tui.walk.naming import only_renamed, with_new_name
-from tui.walk.opening import circuits_of, instead, open_machine, opened_event, renamed
+from tui.walk.opening import circuits_of, instead, open_machine, opened_event, remembered, renamed
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -260,10 +261,11 @@ class Walk(Answering):
         with self._properties.aside():
             return taken_back(self, n)
 
-    def correct(self, which: int | Given, text: Text) -> Change:
+    def correct(self, which: int | Given, text: Text, history: Sequence[Mapping[str, Any]] = ()) -> Change:
         """What would change if a reading had been `text`. Writes nothing. Raises Refused.
 
-        which: the number of its event, or one of `given` or `from_before`.
+        which: the number of its event, or one of `given` or `from_before`. history: for the unit's tag, what earlier
+        visits to that unit know, as `start` takes it; it counts instead of what those to the other did.
         """
         from tui.walk.correcting import first_take, proposal
 
@@ -274,7 +276,8 @@ class Walk(Answering):
             event = self._correctable(event_no)
         value = self._parsed(event["reading"], text)
         with self._properties.aside():
-            return proposal(self, first_take(self, event_no, event), event, value)
+            items = tuple(remembered(self.library, item) for item in history)
+            return proposal(self, first_take(self, event_no, event), event, value, items)
 
     def strike(self, which: Given) -> Change:
         """What would change if a reading of this visit had never been given; else as `correct`."""
@@ -312,14 +315,15 @@ class Walk(Answering):
         number = change.event_no
         event = self._correctable(number) if number else self._known(change.circuit, change.reading)
         value = None if change.struck else self._parsed(change.reading, change.text)
-        self._correct(0 if self.of_opening(number) else number, event, value)
+        self._correct(0 if self.of_opening(number) else number, event, value, change.history)
 
-    def _correct(self, event_no: int, event: Event, value: Value | None) -> None:
+    def _correct(self, event_no: int, event: Event, value: Value | None, items: Sequence[Event] = ()) -> None:
         """value: None where it was never had."""
         corrected: Event = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
         stored = None if value is None else to_json(value)
         names = self.renames(event, stored)
         corrected |= {"renamed": names} if names else {}
+        corrected |= {"history": list(items)} if event["reading"] == UNIT and event_no == 0 else {}
         self._add(corrected | {"reading": event["reading"], "value": stored, "was": event["value"]})
 
     def renames(self, event: Event, stored: Event | None) -> dict[str, str]:

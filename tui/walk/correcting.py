@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, inputs, showing
-from tui.walk.kinds import spoken
+from tui.walk.kinds import UNIT, spoken
 from tui.walk.machine import Machine
 from tui.walk.prompt import Change
 from tui.walk.world import Event
@@ -24,14 +24,20 @@ def _only_names(names: Mapping[str, str]) -> Iterator[str]:
         yield f"{was} is called {now}: only the name changes, what was answered stays with it"
 
 
-def proposal(walk: Walk, number: int, event: Event, value: Value | None) -> Change:
-    """The Change that `Walk.correct` shows; value: None if it was never had. Raises Refused if it says the same."""
+def proposal(walk: Walk, number: int, event: Event, value: Value | None, items: tuple[Event, ...] = ()) -> Change:
+    """The Change that `Walk.correct` shows; value: None if it was never had. Raises Refused if it says the same.
+
+    items: what earlier visits know of the unit of that tag.
+    """
     stored = None if value is None else to_json(value)
     if stored == event["value"]:
         raise Refused("same", "That is what it says already.", "Type the right figure.")
     names = walk.renames(event, stored)
-    now = walk.machine if names else walk.trial(number, event | {"value": stored})
+    now = walk.machine if names else walk.trial(number, event | {"value": stored, "history": list(items)})
     differences = tuple(_only_names(names) if names else _differences(walk.machine, now))
+    if event["reading"] == UNIT:
+        count = f"{len(items)} readings" if items else "nothing"
+        differences = (f"from earlier visits to that unit: {count}; the file keeps its name", *differences)
     was = showing.given_value(walk.machine, event)
     at = len(walk.events)
     if stored is None:
@@ -40,7 +46,7 @@ def proposal(walk: Walk, number: int, event: Event, value: Value | None) -> Chan
     text = str(stored.get("typed") or value)
     if isinstance(value, Quantity) and not value.typed:
         text = show(value, value.unit or None)
-    return Change(number, event["reading"], was, say, differences, text, at, event["circuit"])
+    return Change(number, event["reading"], was, say, differences, text, at, event["circuit"], history=items)
 
 
 def first_take(walk: Walk, number: int, event: Event) -> int:

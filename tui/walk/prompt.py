@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from tui.quantity import Kind
 
@@ -133,3 +134,4 @@ class Change:
     at_version: int
     circuit: str = ""
     struck: bool = False
+    history: tuple[dict[str, Any], ...] = ()

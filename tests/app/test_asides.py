@@ -26,9 +26,9 @@ def test_a_correction_shows_what_it_changes_before_it_counts(talk: Talk) -> None
     assert "taken as 15.0 psig" in said(talk)
     typed(talk, "15")
     assert "suction: 4.0 psig becomes 15.0 psig." in page(talk)
-    assert "suction level: low -> on" in page(talk)
+    assert "as wanted instead of low" in page(talk)
     assert not events(talk, "corrected")
-    typed(talk, "make it so")
+    typed(talk, "yes")
     assert events(talk, "corrected")[0]["reading"] == "suction"
     assert "Corrected" in said(talk)
 
@@ -297,7 +297,7 @@ def test_an_ending_can_be_taken_back(talk: Talk) -> None:
     typed(talk, *BEGINNING, "")
     typed(talk, "close no more gas here")
     talk.press("undo")
-    assert "Take back: closing?" in page(talk)
+    assert "Take back: ending the visit?" in page(talk)
     typed(talk, "1")
     prompt = talk.walk.prompt
     assert prompt is not None
@@ -312,7 +312,7 @@ def test_a_photo_is_kept(talk_of: Callable[..., Talk], tmp_path: Path) -> None:
     assert not talk.enter(str(tmp_path / "none.jpg"))
     assert said(talk).startswith("NO")
     typed(talk, f"'{photo}'")
-    assert "Kept beside the session as leak.jpg." in said(talk)
+    assert "Kept with this visit as leak.jpg." in said(talk)
     assert (tmp_path / "visit" / "leak.jpg").read_bytes() == b"light"
     assert events(talk, "photographed")[0]["name"] == "leak.jpg"
     assert isinstance(talk.mode, Asked)
@@ -338,7 +338,7 @@ def test_what_was_known_before_is_told_anew(talk_of: Callable[..., Talk]) -> Non
     assert "nameplate charge: 14 oz becomes 9 oz." in page(talk)
     typed(talk, "1")
     assert events(talk, "corrected")[0]["reading"] == "nameplate-charge"
-    assert talk.walk.from_before() == []
+    assert [each.reading for each in talk.walk.from_before()] == ["unit"]
 
 
 def test_the_way_is_in_words(talk: Talk) -> None:

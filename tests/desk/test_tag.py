@@ -26,8 +26,7 @@ def talk_at(folder: Path, unit: str) -> Talk:
 
 def mended(talk: Talk, unit: str) -> None:
     talk.press("correct")
-    typed(talk, next(say for _, say in talk.mode.choices if say.startswith("unit ")))
-    typed(talk, unit)
+    typed(talk, "unit", unit)
     assert "the file keeps its name" in " ".join(page(talk).split())
     typed(talk, "yes")
 

@@ -69,3 +69,8 @@ def test_what_is_left_open_says_how_it_ends(walk: Walk) -> None:
 
 def test_the_table_has_microns_of_microns(walk: Walk) -> None:
     assert walk.table()[0].difference == "+20 micron"
+
+
+def test_a_choice_taken_back_is_named(walk: Walk) -> None:
+    walk.answer("again")
+    assert walk.undo_shows()[0] == "your choice: take it again"

@@ -96,7 +96,7 @@ def test_a_correction_is_seen_before_it_counts(low: Walk) -> None:
     change = low.correct(number, "4 psig")
     assert low.events == before
     assert (change.was, change.now) == ("15.0 psig", "4.0 psig")
-    assert any("suction level: on -> low" in line for line in change.differences)
+    assert any("low instead of as wanted" in line for line in change.differences)
     low.accept(change)
     assert low.prompt is not None
     assert low.prompt.step == "connect"
@@ -250,7 +250,7 @@ def test_what_was_known_is_corrected_like_any_reading(start: Start) -> None:
     change = walk.correct(known, "R-290")
     assert walk.events == events
     assert (change.was, change.now) == ("R-134a", "R-290")
-    assert any(line.startswith("next:") for line in change.differences)
+    assert any(line.startswith("Next: ") for line in change.differences)
     walk.accept(change)
     assert [given.reading for given in walk.from_before()] == ["nameplate-charge"]
     again = next(given for given in walk.given() if given.reading == "refrigerant")

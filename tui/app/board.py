@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tui.app.modes import TalkMode, record, said_back, unit_keys
 from tui.app.sheet import STRONG, Part, item
 from tui.app.view import View
-from tui.desk.everyday import reading_called, unknown
+from tui.desk.everyday import SEVERAL, reading_called, unknown
 from tui.desk.line import Choices
 from tui.desk.saying import words
 from tui.desk.several import Named, looked_at, named_in
@@ -47,7 +47,7 @@ class Board(TalkMode):
     def view(self, width: int) -> View:
         row = self.rows[self._at()]
         parts = (
-            item("board", "Any reading, in any order. Several: suction 12, head 180", STRONG),
+            item("board", f"Any reading, in any order. Several: {SEVERAL[self.talk.walk.units]}", STRONG),
             item("", f"{row.reading.words}  Enter alone: back to the question."),
         )
         label = row.reading.unit or "value"

@@ -11,6 +11,7 @@ from tui.app.view import View, refused, told
 from tui.desk.line import Choices
 from tui.desk.settings import Settings, changed, flattened, save
 from tui.quantity import Refused
+from tui.walk.exactness import good_to_words
 
 if TYPE_CHECKING:
     from tui.app.home import Home
@@ -39,7 +40,7 @@ ASKED: tuple[tuple[str, str, str, Choices], ...] = (
     (
         "instruments",
         "Your instruments: good digital ones?",
-        "Gauges to 0.5 and 2 psi, clamps to 1 dF, scale to 2 g - common practice. A verdict within their error is "
+        "Gauges to 0.5 psi and 2 psi, clamps to 1 dF, scale to 2 g - common practice. A verdict within their error is "
         "marked close.",
         (("usual", "yes, about like that"), ("own", "no: I set them one by one in the settings")),
     ),
@@ -72,6 +73,7 @@ class FirstRun(Mode):
 
     def view(self, width: int) -> View:
         _, question, why, choices = ASKED[self.at]
+        why = good_to_words(why, self.settings.units)
         parts: tuple[Part, ...] = (
             item("first", f"{self.at + 1} of {len(ASKED)}", FAINT),
             item("", question, STRONG),

@@ -62,6 +62,7 @@ WORKED_OUT = {
 }
 
 _IDS = {"-".join(name.split()): reading for reading, names in ALSO_CALLED.items() for name in names}
+SEVERAL = {"US": "suction 12, head 180", "SI": "suction 0.8, head 12"}  # how several are typed, by the units
 MOST = 3  # names offered in the place of an unknown one
 
 

@@ -258,7 +258,7 @@ class Plain:
         self.visit.record()
         name, digest = keep(self.visit.path, rest)
         self._act(lambda walk: walk.photo(name, digest))
-        self._say_all(saying.wrapped(f"Kept beside the session as {name}."))
+        self._say_all(saying.wrapped(f"Kept with this visit as {name}."))
 
     def _tell(self, prompt: Prompt, rest: str) -> None:
         readings = self.walk.library.catalogue.readings
@@ -338,7 +338,7 @@ class Plain:
             self._say_all(saying.wrapped(f"- {difference}"))
         if not change.differences:
             self._say("  Nothing else would change.")
-        self._say("Type yes to make it so; anything else leaves it as it was.")
+        self._say("Type yes to correct it; anything else leaves it as it was.")
         if self._line().lower() in ("yes", "y"):
             self._act(lambda walk: walk.accept(change))
             self._say("Corrected; the old figure stays in the record.")

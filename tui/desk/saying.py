@@ -30,7 +30,7 @@ Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   correct READING VALUE mend a slip; what it changes is shown before it counts
   correct READING never had strikes it out, the same way
   note TEXT             a note of your own
-  photo PATH            keep a photo beside the session
+  photo PATH            keep a photo with this visit
   skip WHY              cut a wait short
   switch CIRCUIT        work on another circuit
   overrule VERDICT: WHY at a close call, your verdict against the tool's

@@ -196,7 +196,13 @@ class Walk(Answering):
         readings = self.library.catalogue.readings
         everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
         return [
-            Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
+            Given(
+                i.number,
+                i.event["circuit"],
+                i.event["reading"],
+                showing.given_value(self._machine, i.event),
+                i.event.get("place", ""),
+            )
             for i in everything
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
         ]

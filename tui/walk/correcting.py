@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, inputs, showing
-from tui.walk.kinds import UNIT, spoken
+from tui.walk.kinds import AGAIN, BETTER, GO_ON, UNIT, ZERO, spoken
 from tui.walk.machine import Machine
 from tui.walk.prompt import Change
+from tui.walk.rows import verdict_word
 from tui.walk.world import Event
 
 if TYPE_CHECKING:
@@ -85,30 +86,55 @@ def _goes(walk: Walk, each: history.Input) -> bool:
     return each.how != before.how and each.event["event"] in inputs.UNDOABLE
 
 
+_OTHERS = {
+    "couldn't": "that it couldn't be done",
+    "overruled": "your own verdict",
+    "offered": "your answer to the offer",
+    "switched": "the change to another circuit",
+    "closing": "ending the visit",
+}
+
+
 def _answer(walk: Walk, event: Event) -> str:
     if "value" in event and event.get("reading") in walk.library.catalogue.readings:
         return f"{spoken(event['reading'])} {showing.given_value(walk.machine, event)}"
-    if event.get("reading"):
-        return f"{spoken(event['reading'])} couldn't be had"
-    return spoken(event["event"])
+    readings = [event["reading"]] if event.get("reading") else event.get("readings")
+    if readings:
+        return f"{', '.join(map(spoken, readings))} couldn't be had"
+    if event.get("choice"):
+        return f"your choice: {_CHOSEN.get(event['choice'], spoken(event['choice']))}"
+    return _OTHERS.get(event["event"], "the last answer")
+
+
+_CHOSEN = {GO_ON: "leave it open", AGAIN: "take it again", ZERO: "check the instrument", BETTER: "a better instrument"}
 
 
 def _differences(was: Machine, now: Machine) -> list[str]:
-    """What has to come out first; verdicts, ways, findings and the next question that would be others."""
+    """What has to come out first; verdicts, findings, the next question that would be others; then decisions, and what
+    would not come up."""
     found = list(_let_out(now))
+    gone: list[str] = []
+    turned: list[str] = []
     for name, circuit in was.circuits.items():
         other = now.circuits.get(name)
         if other is None:
             continue
         for at, event in circuit.evidence.items():
-            found += _verdict(at, event, other.evidence.get(at))
-    before = [(f["circuit"], f["where"]) for f in was.findings]
-    after = [(f["circuit"], f["where"]) for f in now.findings]
-    if before != after:
-        found.append(f"findings: {_names(was)} -> {_names(now)}")
+            since = other.evidence.get(at)
+            if since is None:
+                gone.append(_name(at, event))
+            elif event["event"] == "judged" and since["verdict"] != event["verdict"]:
+                found.append(f"{_name(at, event)}: {_verdict(since)} instead of {_verdict(event)}")
+            elif event["event"] == "routed" and since["to"] != event["to"]:
+                turned.append(_name(at, event))
+    found += _found_otherwise(was, now)
     first, second = showing.prompt_of(was), showing.prompt_of(now)
     if (first and (first.tree, first.step)) != (second and (second.tree, second.step)):
-        found.append(f"next: {second.words if second else 'the end'}")
+        found.append(f"Next: {second.words if second else 'the end of the walk'}")
+    if turned:
+        found.append(f"Decided otherwise: {', '.join(dict.fromkeys(turned))}.")
+    if gone:
+        found.append(f"Not yet looked at again: {', '.join(dict.fromkeys(gone))}.")
     return found
 
 
@@ -120,16 +146,22 @@ def _let_out(now: Machine) -> Iterator[str]:
             yield f"FIRST, before anything else - {where}{tell} {circuit.pending.over}"
 
 
-def _verdict(at: str, was: Event, now: Event | None) -> list[str]:
-    if now is None:
-        return [f"{spoken(at.split('/')[-1])}: would not be reached"]
-    part = "verdict" if was["event"] == "judged" else "to"
-    if was[part] == now[part]:
-        return []
-    name = spoken(was.get("name", at.split("/")[-1]))
-    then, since = spoken(was[part] or "unknown"), spoken(now[part] or "unknown")
-    return [f"{name}: {then} -> {since}"]
+def _name(at: str, event: Event) -> str:
+    return spoken(event.get("compared") or event.get("name") or at.split("/")[-1])
 
 
-def _names(machine: Machine) -> str:
-    return ", ".join(spoken(found["where"].split("/")[-1]) for found in machine.findings) or "none yet"
+def _verdict(event: Event) -> str:
+    return verdict_word(event["verdict"] or "not known")
+
+
+def _found_otherwise(was: Machine, now: Machine) -> list[str]:
+    before = [(f["circuit"], f["where"]) for f in was.findings]
+    after = [(f["circuit"], f["where"]) for f in now.findings]
+    return [] if before == after else [f"Found: {_causes(now)}; it was: {_causes(was)}"]
+
+
+def _causes(machine: Machine) -> str:
+    """What was found, as a person reads it."""
+    causes = machine.catalogue.causes
+    said = (causes[f["cause"]].say if f["cause"] in causes else spoken(f["cause"]) for f in machine.findings)
+    return ", then ".join(dict.fromkeys(said)) or "nothing yet"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tui.quantity import Quantity, Refused, from_json, show, usual_unit
+from tui.walk.exactness import as_read
 from tui.walk.kinds import spoken
 from tui.walk.prompt import Row
 
@@ -33,7 +34,7 @@ def row_of(event: dict[str, Any], units: str) -> Row:
 
 
 def _shown(units: str, value: Quantity) -> str:
-    return show(value, usual_unit(value, units))
+    return as_read(value, usual_unit(value, units))
 
 
 def quantity_of(stored: object) -> Quantity | None:

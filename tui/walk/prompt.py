@@ -104,12 +104,16 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes."""
+    """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes.
+
+    `place` is the one of a list that its round was about, else empty.
+    """
 
     event_no: int
     circuit: str
     reading: str
     shown: str
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)

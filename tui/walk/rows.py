@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from tui.tree.model import UNKNOWN, Decide, Row, Step, Table
 from tui.walk.kinds import spoken
-from tui.walk.wording import OTHERWISE, said
+from tui.walk.wording import OTHERWISE, plain, said
 
 _VERDICTS = {"low", "on", "high", UNKNOWN}
 
@@ -22,13 +22,13 @@ def row_words(step: Step | None, row: str) -> str:
     found = next((each for each in table.rows if each.source == row), None) if table is not None else None
     if table is not None and found is not None:
         return _cells(table, found) or "in any case"
-    return "none of its tests" if row == OTHERWISE else said(row)
+    return "in every other case" if row == OTHERWISE else plain(said(row))
 
 
 def _cells(table: Table, row: Row) -> str:
     columns = zip(table.columns, table.domains, row.cells, strict=True)
     return "; ".join(
-        f"{spoken(column)} is {' or '.join(_word(word, domain) for word in _in_order(cells, domain))}"
+        plain(f"{spoken(column)} is {' or '.join(_word(word, domain) for word in _in_order(cells, domain))}")
         for column, domain, cells in columns
         if cells is not None
     )

@@ -11,6 +11,7 @@ from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending, cause_words
 from tui.walk.closeness import figures_of, led_by
 from tui.walk.evidence import row_of
+from tui.walk.exactness import good_to_words
 from tui.walk.kinds import (
     AGAIN,
     ASK,
@@ -112,8 +113,10 @@ def _ask(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
 def _good_to(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     found = machine.catalogue.instruments[pending.instrument]
     name = found.say or spoken(pending.instrument)
-    words = f"How good is the better {name}? It was good to {machine.good_to(pending.instrument)}."
-    reading = AskFor(GOOD_TO, words, Kind.TEXT, how="For example: 0.2 psi, 0.5 dF, 1 g, 1 % of reading.")
+    good_to = good_to_words(machine.good_to(pending.instrument), machine.units)
+    words = f"How good is the better {name}? It was good to {good_to}."
+    sample = good_to_words("0.2 psi, 0.5 dF, 1 g, 1 % of reading", machine.units)
+    reading = AskFor(GOOD_TO, words, Kind.TEXT, how=f"For example: {sample}.")
     return replace(_base(machine, circuit, ASK, pending.step, words), readings=(reading,))
 
 
@@ -187,7 +190,8 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         choices.append((AGAIN, "take the readings again"))
         best = worst_instrument(machine, circuit, decision, unchecked=False)
         name = catalogue.instruments[best].say or best
-        choices.append((BETTER, f"use a better {name} than one good to {machine.good_to(best)}"))
+        good_to = good_to_words(machine.good_to(best), machine.units)
+        choices.append((BETTER, f"use a better {name} than one good to {good_to}"))
     choices.append((GO_ON, f"leave it open: {leads_to(machine, circuit, step, None)}"))
     prompt = _base(machine, circuit, CLOSE_CALL, step, words)
     may_overrule = step.overrule and step.table is not None

@@ -70,6 +70,7 @@ def record(talk: Talk, named: list[Named]) -> None:
 
 def _tell(talk: Talk, each: Named) -> None:
     """It answers what is asked, else it is told by its name."""
+    talk.sure(each.piece, each.reading, each.value, each.circuit)
     prompt = talk.walk.prompt
     asked = prompt is not None and each.reading in {reading.id for reading in prompt.readings}
     if asked and prompt is not None and each.circuit in (None, prompt.circuit):
@@ -234,6 +235,7 @@ class Asked(TalkMode):
             line = self.picked(line) or line or choice(reading.choices, line, talk.mark)
         else:
             needed(line)
+        talk.sure(line, reading.id, line)
         talk.act(lambda walk: walk.answer({reading.id: line}))
         talk.say_given()
 

@@ -52,6 +52,7 @@ class Talk(Dialogue):
         self._held = ""
         self._under: list[_Under] = []
         self._trouble: Unrecorded | None = None
+        self._doubted: tuple[str, str, str | None] | None = None
         self._key_map = dict(key_map or {})
         self.waits.look(visit.walk)
 
@@ -202,6 +203,14 @@ class Talk(Dialogue):
         given = self.walk.given()
         if given:
             self.say(f"{self.name_of(given[-1])}: {given[-1].shown}", "recorded")
+
+    def sure(self, typed: str, reading: str, value: str, circuit: str | None = None) -> None:
+        """Raises Refused, once for a text, where its value can hardly be so; typed again it is believed."""
+        asked = (typed, reading, circuit)
+        doubts = self.walk.doubts(value, reading, circuit) if asked != self._doubted else ()
+        self._doubted = asked if doubts else None
+        if doubts:
+            raise Refused("doubtful", " ".join(doubts), f"Enter once more if {value} is right; else type what is.")
 
     def known_of(self, reading: str, text: str) -> tuple[dict[str, Any], ...]:
         """What earlier visits know, where it is the unit's tag that is put right."""

@@ -75,6 +75,7 @@ class Plain:
         self._ask = ask
         self._say = say
         self._shown: tuple[str, ...] = ()
+        self._doubted: tuple[str, str] | None = None  # a reading and its text that were asked about
         visit.waits.look(visit.walk)
         self._findings = 0
 
@@ -210,6 +211,10 @@ class Plain:
     def _answer_reading(self, prompt: Prompt, text: str) -> None:
         reading = prompt.readings[0]
         given = needed(chosen(prompt, text) or text)
+        doubts = self.walk.doubts(given, reading.id) if self._doubted != (reading.id, given) else ()
+        self._doubted = (reading.id, given) if doubts else None
+        if doubts:
+            raise Refused("doubtful", " ".join(doubts), "Type it once more if it is right; else type what is.")
         echo = self.walk.try_answer(given, reading.id)
         self._act(lambda walk: walk.answer({reading.id: given}))
         if echo.words and echo.words != text:

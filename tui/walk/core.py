@@ -250,6 +250,23 @@ class Walk(Answering):
         with self._properties.aside():
             return echo_of(self._machine, prompt, text, reading, circuit)
 
+    def doubts(self, text: Text, reading: str, circuit: str | None = None) -> tuple[str, ...]:
+        """What makes a value hardly possible beside what is known, in words; writes nothing.
+
+        Empty too where it would not be accepted. Whoever asks a person says it before the value is given.
+        """
+        from tui.walk.doubting import doubts_of
+
+        found = self.library.catalogue.readings.get(reading)
+        at = self._machine.circuits.get(circuit or "") or self._machine.circuit()
+        if found is None or at is None:
+            return ()
+        with self._properties.aside():
+            try:
+                return doubts_of(self._machine, at, reading, self._parsed(reading, text))
+            except Refused:
+                return ()
+
     # ---- going back
 
     def undo(self, n: int = 1) -> None:

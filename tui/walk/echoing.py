@@ -85,7 +85,7 @@ def _saturation(machine: Machine, refrigerant: str, value: Quantity) -> Iterator
     yield (f"{refrigerant} saturated at {dew}" if dew == bubble else f"{refrigerant} dew {dew}, bubble {bubble}")
 
 
-class _Supposing:
+class Supposing:
     """A scope in which one reading has a supposed value, and what would follow from it.
 
     `others`: results that do not hang on it, and were only not worked out yet.
@@ -118,7 +118,7 @@ class _Gap:
 
 def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Quantity) -> Iterator[str]:
     """Each quantity once, by the judgement that tells most."""
-    scope = _Supposing(machine, circuit, reading, value)
+    scope = Supposing(machine, circuit, reading, value)
     evaluator = Evaluator(scope, machine.at_site, machine.properties)
     gaps: dict[str, _Gap] = {}
     for step in circuit.frame.program.steps.values():

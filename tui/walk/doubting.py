@@ -19,26 +19,13 @@ def doubts_of(machine: Machine, circuit: Circuit, reading: str, value: Value) ->
     """What the catalogue says of this value where it can hardly be; only beside readings that still hold."""
     if not circuit.frames:
         return ()
-    evaluator = Evaluator(_Fresh(machine, circuit, reading, value), machine.at_site, machine.properties)
+    evaluator = Evaluator(Supposing(machine, circuit, reading, value), machine.at_site, machine.properties)
     found = []
     for doubt in machine.catalogue.doubts.values():
         truth = evaluator.truth(doubt.when) if reading in _names(doubt.when) else None
         if truth is not None and truth.likely is True and not truth.close:
             found.append(doubt.say)
     return tuple(found)
-
-
-class _Fresh(Supposing):
-    """The supposed value beside what was read since anything changed."""
-
-    def __init__(self, machine: Machine, circuit: Circuit, reading: str, value: Value) -> None:
-        super().__init__(machine, circuit, reading, value)
-        self._stale = {
-            name for name in machine.catalogue.readings if name not in machine.holder(circuit, name).fresh
-        }
-
-    def get(self, name: str) -> Value | None:
-        return None if name in self._stale and name not in self.supposed else super().get(name)
 
 
 def _names(test: Test) -> Iterator[str]:

@@ -86,7 +86,7 @@ def _saturation(machine: Machine, refrigerant: str, value: Quantity) -> Iterator
 
 
 class Supposing:
-    """A scope in which one reading has a supposed value, and what would follow from it.
+    """A scope in which one reading has a supposed value, and what would follow from it beside what still holds.
 
     `others`: results that do not hang on it, and were only not worked out yet.
     """
@@ -100,11 +100,15 @@ class Supposing:
         self.figure = self.real.figure
         self.came_from = self.real.came_from
         self.say = self.real.say
+        readings = machine.catalogue.readings
+        self._stale = {name for name in readings if name not in machine.holder(circuit, name).fresh}
 
     def get(self, name: str) -> Value | None:
         if name in self.supposed:
             return self.supposed[name]
-        return self.worked_out[name] if name in self.worked_out else self.real.get(name)
+        if name in self.worked_out:
+            return self.worked_out[name]
+        return None if self.came_from(name) & self._stale else self.real.get(name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from tui.app.keys import command_of
 from tui.app.look import clock, finding_parts, prompt_parts, ruled_out, what_to_press
 from tui.app.mode import Mode, choice, nothing_else, picked
 from tui.app.sheet import BAD, STRONG, WARN, Part, item
-from tui.app.view import View, refused, told
+from tui.app.view import LOW, View, refused, told
 from tui.desk.everyday import WORKED_OUT, reading_called, unknown
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
@@ -120,11 +120,15 @@ class Asked(TalkMode):
             parts += [*finding_parts(talk.walk.findings[-1], talk.causes), BLANK]
         parts += prompt_parts(prompt, self._instrument())
         left = talk.waits.left(prompt)
+        low = talk.height < LOW and prompt.kind not in (CAUTION, OFFER) and not talk.notices
+        parts, after = (parts[:1], parts[1:]) if low else (parts, [])
         if prompt.kind == WAIT:
             parts += [BLANK, clock(left, prompt.seconds)]
         shows = prompt.kind not in (CAUTION, OFFER)
         units = unit_keys(prompt.readings[0]) if prompt.readings else ()
-        return View(tuple(parts), self.choices, self._label(), what_to_press(prompt, left <= 0), shows, units=units)
+        hint = what_to_press(prompt, left <= 0)
+        said = tuple(parts), self.choices, self._label(), hint, shows
+        return View(*said, units=units, pinned=int(low), after=tuple(after))
 
     def _label(self) -> str:
         unit = self.prompt.readings[0].unit if self.prompt.readings else ""

@@ -10,6 +10,8 @@ from tui.app.sheet import BAD, STRONG, Item, Part, item, shown
 from tui.desk.line import Choices
 from tui.quantity import Refused
 
+LOW = 16  # screens of fewer rows have no blank lines; a question stands first there, then its choices, then why and how
+
 
 @dataclass(frozen=True, slots=True)
 class View:
@@ -17,7 +19,8 @@ class View:
 
     `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
     `numbered`: whether choices are taken by their numbers; `side_by_side`: they are few and short.
-    `units`: of the number that is typed, empty for words.
+    `units`: of the number that is typed, empty for words. `pinned`: so many of the first parts stay on a screen that is
+    too low for all; `after`: what stands there behind the choices, then.
     """
 
     parts: tuple[Part, ...]
@@ -29,6 +32,8 @@ class View:
     numbered: bool = True
     side_by_side: bool = False
     units: tuple[str, ...] = ()
+    pinned: int = 0
+    after: tuple[Part, ...] = ()
 
 
 def refused(problem: Refused) -> tuple[Part, ...]:

@@ -135,7 +135,18 @@ def _differences(was: Machine, now: Machine) -> list[str]:
         found.append(f"Decided otherwise: {', '.join(dict.fromkeys(turned))}.")
     if gone:
         found.append(f"Not yet looked at again: {', '.join(dict.fromkeys(gone))}.")
-    return found
+    return found or list(_figures(was, now))
+
+
+def _figures(was: Machine, now: Machine) -> Iterator[str]:
+    """What a finding or the question would say otherwise where the way stays the same."""
+    for before, after in zip(was.findings, now.findings, strict=False):
+        for part in ("seen", "next"):
+            if before[part] != after[part]:
+                yield f"It would say: {after[part]}"
+    first, second = showing.prompt_of(was), showing.prompt_of(now)
+    if first is not None and second is not None and first.words != second.words:
+        yield f"Now it says: {second.words}"
 
 
 def _let_out(now: Machine) -> Iterator[str]:

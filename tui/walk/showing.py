@@ -37,6 +37,7 @@ from tui.walk.world import Event
 
 _METRIC = {"in": "mm", "ft": "m", "oz": "g", "lb": "kg", "psig": "barg", "psi": "bar", "°F": "°C", "dF": "dC"}
 YES_NO = (("yes", "yes"), ("no", "no"))
+TAKE_OR_LEAVE = (("yes", "yes: go on there now"), ("no", "no: this finding is the end here"))
 
 
 def prompt_of(machine: Machine) -> Prompt | None:
@@ -205,7 +206,7 @@ def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     assert isinstance(step, FindingStep)
     assert step.offer is not None
     words = f"Go on with: {machine.library.trees[step.offer].title}?"
-    return replace(_base(machine, circuit, OFFER, step, words), choices=YES_NO)
+    return replace(_base(machine, circuit, OFFER, step, words), choices=TAKE_OR_LEAVE)
 
 
 _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {

@@ -130,7 +130,7 @@ def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Qua
             continue
         if isinstance(step, WorkOut) and _mentions(step.expression, scope.supposed):
             scope.supposed[step.result] = evaluator.value(step.expression)
-        elif isinstance(step, WorkOut) and scope.get(step.result) is None:
+        elif isinstance(step, WorkOut):  # anew: what it was worked out from may have been read again since
             scope.worked_out[step.result] = evaluator.value(step.expression)
         elif isinstance(step, Judge) and _mentions(step.compare, scope.supposed):
             gap = _gap(machine, evaluator, step)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.app.house import app_at, front_of
-from tests.app.typist import bundled, enter, shown
+from tests.app.typist import bundled, enter, screen_text, shown
 from tui.app.dialogue import REST
 from tui.app.home import Home
 from tui.app.screen import LowsideApp
@@ -197,3 +197,16 @@ async def test_leaving_the_first_run_by_f10_writes_nothing(tmp_path: Path, trees
         await pilot.pause()
     assert home.left
     assert not (tmp_path / "settings.yaml").exists()
+
+
+@pytest.mark.parametrize("units", ["US", "SI"])
+async def test_what_is_asked_is_read_whole_on_a_narrow_screen(tmp_path: Path, trees: Library, units: str) -> None:
+    app, _ = app_at(tmp_path, trees, known=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, units)
+        assert "Enter alone: asked each time " in screen_text(app)
+        assert ("300 ft" if units == "US" else "90 m") in screen_text(app)
+        await enter(pilot, "90")
+        await enter(pilot, "EU")
+        assert "Your instruments" in shown(app, "page")
+        assert ("psi" in shown(app, "page")) == (units == "US")

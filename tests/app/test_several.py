@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.app.lines import said, typed
+from tests.app.lines import page, said, typed
 from tests.app.typist import begun, bundled
 from tests.record.helpers import HandClock
 from tui.app.board import Board
@@ -59,7 +59,7 @@ def test_on_the_board_an_unknown_name_is_never_the_current_answer(call: Talk) ->
     typed(call, "1")
     board = board_of(call)
     assert board.rows[call.mark or 0].reading.id == "job"
-    typed(call, "refrigerant r134a, bax 11, ambient 31, suction line 9, liquid 34")
+    typed(call, "refrigerant r134a, boks 11, ambient 31, suction line 9, liquid 34")
     assert given(call) == {
         "circuits": "main",
         "refrigerant": "R-134a",
@@ -67,10 +67,11 @@ def test_on_the_board_an_unknown_name_is_never_the_current_answer(call: Talk) ->
         "suction-line": "9 °C",
         "liquid-line": "34 °C",
     }
-    assert "no reading is called 'bax'" in said(call)
+    assert "no reading is called 'boks'" in said(call)
     assert "box air" in said(call), "the nearest is offered"
-    assert call.left_over() == "bax 11"
-    assert not call.enter("bax 11")
+    assert "recorded refrigerant R-134a; condenser air 31 °C; suction line 9 °C; liquid line 34 °C" in said(call)
+    assert call.left_over() == "boks 11"
+    assert not call.enter("boks 11")
     assert "job" not in given(call)
 
 
@@ -135,3 +136,15 @@ def test_at_the_complaint_too(call: Talk) -> None:
 def test_the_board_stands_in_the_bottom_line_of_a_narrow_screen(call: Talk) -> None:
     typed(call, "1")
     assert "board" in [command.action for _, command in call.commands(80)]
+
+
+def test_sums_know_what_the_board_was_told_before_the_circuit_is_walked(call: Talk) -> None:
+    typed(call, "1", "refrigerant r134a, suction 0.3, evaporator outlet 9, head 7.9, liquid 30")
+    call.press("sums")
+    typed(call, "superheat")
+    assert "0.30 barg" in " ".join(page(call).split())
+    assert "superheat 29.4 dC" in " ".join(page(call).split())
+    assert "clamp 0.6 dC" in page(call), "units of the visit also in the small print"
+    call.escape()
+    typed(call, "subcooling")
+    assert "30 °C" in " ".join(page(call).split())

@@ -15,8 +15,8 @@ from tui.walk.wording import OTHERWISE, plain
     ("text", "said"),
     [
         ("compressor runs is runs steadily", "compressor runs steadily"),
-        ("power on is no", "power on: no"),
-        ("door closes is not yes", "door closes: not yes"),
+        ("receiver is no", "receiver no"),
+        ("door closes is not yes", "door closes not yes"),
         ("suction level is low", "suction level is low"),
         ("test pressure is above low side rating", "test pressure is above low side rating"),
     ],

@@ -82,7 +82,7 @@ class FirstRun(Mode):
         )
         hint = "number or arrows; Enter alone: what is marked"
         if not choices:
-            hint = "such as 300 ft or 90 m; Enter alone: asked each time"
+            hint = f"such as {'300 ft' if self._us else '90 m'}; Enter alone: asked each time"
         elif self.marked is None:
             hint = "number or arrows; Enter alone: none for now"
         return View(parts, choices, "", hint, units=() if choices else ("ft", "m"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from difflib import get_close_matches
 
 from tui.quantity import Refused, nearest
 from tui.walk.kinds import spoken
@@ -64,6 +65,7 @@ WORKED_OUT = {
 _IDS = {"-".join(name.split()): reading for reading, names in ALSO_CALLED.items() for name in names}
 SEVERAL = {"US": "suction 12, head 180", "SI": "suction 0.8, head 12"}  # how several are typed, by the units
 MOST = 3  # names offered in the place of an unknown one
+ALIKE = 0.55  # share of letters in common from which a name is offered
 
 
 def reading_called(name: str, readings: Collection[str]) -> str | None:
@@ -103,4 +105,5 @@ def _near(name: str, readings: Collection[str]) -> list[str]:
     found = [known[spelled]] if spelled else []
     asked = {word for word in name.split() if len(word) > 1}
     found += [reading for say, reading in known.items() if asked & set(say.split())]
+    found += [known[each] for each in get_close_matches(name, known, MOST, ALIKE)]
     return [spoken(each) for each in dict.fromkeys(found)][:MOST]

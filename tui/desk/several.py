@@ -130,5 +130,6 @@ def tell_all(named: Iterable[Named], tell: Callable[[Named], None]) -> tuple[lis
 
 
 def told_of(done: Iterable[Named]) -> str:
-    """``suction 0.3; head 7.9``."""
-    return "; ".join(f"{each.name} {each.value}" for each in done)
+    """``suction 0.30 barg; head 7.90 barg``: each as it was taken."""
+    taken = ((each, each.echo.words.partition(" = ")[0] if each.echo is not None else "") for each in done)
+    return "; ".join(f"{each.name} {words or each.value}" for each, words in taken)

@@ -107,6 +107,10 @@ def led_by(machine: Machine, circuit: Circuit, step: Decide, decision: Decision)
     ways = ways_of(machine, circuit, step, decision)
     near = [way for way in ways if way[1] in (scope.get(way[0]), *scope.others(way[0]))]
     if near:
-        return " ".join(f"{words[:1].upper()}{words[1:]}: {lead}." for _, _, words, lead in near)
+        return " ".join(f"{words[:1].upper()}{words[1:]}: {_ended(lead)}" for _, _, words, lead in near)
     others = " or ".join(leads_to(machine, circuit, step, each) for each in decision.elsewhere)
-    return f"As it reads: {leads_to(machine, circuit, step, decision.to)}. The other way: {others}."
+    return f"As it reads: {_ended(leads_to(machine, circuit, step, decision.to))} The other way: {_ended(others)}"
+
+
+def _ended(lead: str) -> str:
+    return lead if lead.endswith("...") else f"{lead}."

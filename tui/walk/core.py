@@ -187,6 +187,8 @@ class Walk(Answering):
     def values(self) -> dict[str, Value]:
         """What is known of the circuit being walked: readings and results by their names."""
         circuit = self.looked_at()
+        if circuit is self._machine.unit and len(self._machine.circuits) == 1:  # the unit itself is still walked
+            circuit = next(iter(self._machine.circuits.values()))
         everywhere = [self._machine.unit.facts, *([] if circuit is None else [circuit.facts])]
         found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
         return {name.rpartition("/")[2]: value for name, value in found.items()}

@@ -134,7 +134,7 @@ def _differences(was: Machine, now: Machine) -> list[str]:
     if turned:
         found.append(f"Decided otherwise: {', '.join(dict.fromkeys(turned))}.")
     if gone:
-        found.append(f"Not yet looked at again: {', '.join(dict.fromkeys(gone))}.")
+        found.append(f"No longer on the way: {', '.join(dict.fromkeys(gone))}.")
     return found or list(_figures(was, now))
 
 

@@ -25,7 +25,8 @@ def leads_to(machine: Machine, circuit: Circuit, step: Decide, destination: str 
         found = program.below.get(found.name)
     if found is None:
         return "on with the next round" if program.inside.get(step.name) else spoken(to)
-    return textwrap.shorten(_words(machine, circuit, found).rstrip("."), LONGEST, placeholder=" ...")
+    said = textwrap.shorten(_words(machine, circuit, found).rstrip("."), LONGEST, placeholder="...")
+    return f"{said[:-3].rstrip(' ,-')} ..." if said.endswith("...") else said
 
 
 def _words(machine: Machine, circuit: Circuit, step: Step) -> str:
@@ -52,7 +53,7 @@ def _finding(machine: Machine, step: FindingStep) -> str:
     causes = machine.catalogue.causes
     if step.cause is not None and step.cause in causes:
         return f"found: {causes[step.cause].say}"
-    could = [causes[cause].say if cause in causes else spoken(cause) for cause in step.could_be]
+    could = [spoken(cause) for cause in step.could_be]
     if could:
         return f"ends, not told apart: {', '.join(could[:MOST])}{' ...' if len(could) > MOST else ''}"
     return f"ends here: {spoken(step.name)}"

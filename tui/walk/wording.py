@@ -15,8 +15,8 @@ _YES = re.compile(r" is (not )?(yes|no)\b")
 
 
 def plain(text: str) -> str:
-    """A test as a person says it: *compressor runs is runs steadily* without the *is*; ``power on: no``."""
-    return _REPEATED.sub(r"\1 ", _YES.sub(r": \1\2", text))
+    """A test as a person says it: *compressor runs is runs steadily* without the *is*; ``receiver no``."""
+    return _REPEATED.sub(r"\1 ", _YES.sub(r" \1\2", text))
 
 
 def said(text: str) -> str:

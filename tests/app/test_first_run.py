@@ -12,6 +12,7 @@ from tests.app.typist import bundled, enter, screen_text, shown
 from tui.app.dialogue import REST
 from tui.app.home import Home
 from tui.app.screen import LowsideApp
+from tui.app.setting import INSTRUMENTS
 from tui.desk.settings import load
 from tui.tree.library import Library
 
@@ -20,6 +21,9 @@ from tui.tree.library import Library
 def trees() -> Library:
     return bundled()
 
+
+def test_the_instruments_that_are_offered_are_in_the_catalogue(trees: Library) -> None:
+    assert set(INSTRUMENTS) <= set(trees.catalogue.instruments)
 
 
 async def test_settings_are_checked_and_kept(tmp_path: Path, trees: Library) -> None:
@@ -36,6 +40,8 @@ async def test_settings_are_checked_and_kept(tmp_path: Path, trees: Library) -> 
         assert app.theme == "sunlight"
         await enter(pilot, "instruments")
         await enter(pilot, "scale")
+        await enter(pilot, "0 g")
+        assert "says that it is never" in shown(app, "said")
         await enter(pilot, "5 g")
         assert "scale        5 g" in shown(app, "page")
         await enter(pilot, "scale")

@@ -412,3 +412,13 @@ def test_at_home_the_settings_count(tmp_path: Path) -> None:
     told = flat(home.view(80).parts)
     assert "± by clamp 2 dF" in told
     assert "altitude 300 ft" in told
+
+
+def test_what_is_not_true_any_more_is_no_figure_to_begin_with(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of()
+    typed(talk, *BEGINNING)
+    assert "suction" in around_of(talk.walk).known
+    typed(talk, "", "100 oz", "")
+    known = around_of(talk.walk).known
+    assert "suction" not in known, "refrigerant was added since"
+    assert "nameplate-charge" in known

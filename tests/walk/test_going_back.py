@@ -157,6 +157,22 @@ def test_replay_after_undo_and_correction(low: Walk) -> None:
     assert again.prompt == low.prompt
 
 
+def test_what_a_correction_says_again_names_the_input_it_follows(low: Walk) -> None:
+    low.answer(WELL)
+    given = {each.reading: each.event_no for each in low.given()}
+    low.accept(low.correct(given["box-wanted"], "33 °F"))
+    again = low.events[next(n for n, e in enumerate(low.events) if e["event"] == "corrected") + 1 :]
+    assert {e["follows"] for e in again if e["event"] in ("judged", "finding")} == {given["suction"]}
+
+
+def test_a_correction_of_an_older_file_replays_without_that(low: Walk) -> None:
+    low.answer(WELL)
+    low.accept(low.correct(next(n for n, e in enumerate(low.events) if e.get("reading") == "box-wanted"), "33 °F"))
+    older = [{part: value for part, value in e.items() if part != "follows"} for e in low.events]
+    assert older != low.events
+    assert Walk.from_events(low.library, older).findings == low.findings
+
+
 def test_a_replay_needs_no_property_tables(low: Walk, monkeypatch: pytest.MonkeyPatch) -> None:
     """Everything that was looked up stands in the events, also for a screen that asked in between."""
     adding(low)

@@ -241,6 +241,12 @@ def _board(talk: Talk) -> Mode:
     return Board(talk)
 
 
+def _map(talk: Talk) -> Mode:
+    from tui.app.map import Map
+
+    return Map(talk)
+
+
 def _pictures(talk: Talk) -> Mode:
     from tui.app.album import Album
 
@@ -282,5 +288,6 @@ ASIDES: dict[str, Callable[[Talk], Mode]] = {
     "pictures": _pictures,
     "sums": _sums,
     "menu": _menu,
+    "map": _map,
     "theme": _theme,
 }

@@ -19,7 +19,7 @@ from tui.desk.several import Named, looked_at
 from tui.desk.typed import begins_with_reading, needed
 from tui.quantity import Kind
 from tui.walk.correcting import NEVER_HAD
-from tui.walk.kinds import UNIT
+from tui.walk.kinds import SITE, UNIT
 from tui.walk.prompt import Change, Given
 
 if TYPE_CHECKING:
@@ -31,6 +31,7 @@ def correct(talk: Talk) -> Mode:
     tellable = [each for each in talk.walk.from_before() if each.reading in talk.names]
     tellable.sort(key=lambda each: each.reading == UNIT)
     given |= {f"before {number}": each for number, each in enumerate(tellable)}
+    given |= {each.reading: each for each in talk.walk.of_site()}
     return Slips(talk, given)
 
 
@@ -94,7 +95,11 @@ class Slips(TalkMode):
             self.talk.put_aside(self, proposed(self.talk, right[0], right[1].value))
             return
         number = self.picked(line) or choice(self.plain, line, self.talk.mark)
-        self.talk.put_aside(self, NewValue(self.talk, self.given[number], from_before=number.startswith("before")))
+        each = self.given[number]
+        self.talk.put_aside(self, NewValue(self.talk, each, from_before=number.startswith("before")))
+        found = self.talk.walk.library.catalogue.readings.get(each.reading)
+        if found is not None and found.names:
+            self.talk.begin_with(each.shown)  # a letter is mended, not every name typed again
 
 
 def _said(each: Given, *, circuit: bool, place: bool) -> str:
@@ -113,23 +118,31 @@ class NewValue(TalkMode):
         self.given, self.from_before = given, from_before
 
     def view(self, width: int) -> View:
-        was = "known" if self.from_before else "given"
+        of_site = self.given.reading in SITE
+        was = "" if of_site else " was known" if self.from_before else " was given"
         after = "Nothing counts before you have seen what it changes."
         place = f" at {words(self.given.place)}" if self.given.place else ""
-        asked = f"{self.talk.name_of(self.given)}{place}: {self.given.shown} was {was}. What is right?"
+        asked = f"{self.talk.name_of(self.given)}{place}: {self.given.shown}{was}. What is right?"
         parts = (
             item("correct", asked, STRONG),
             item("", f"{after} ESC: leave it", FAINT),
         )
-        never = "" if self.from_before else f"; {NEVER_HAD}: strike it out"
+        never = f"; {NEVER_HAD}: strike it out" if self.strikable else ""
         return View(parts, self.choices, "right is", f"the right value{never}")
 
     @property
     def choices(self) -> Choices:
-        found = self.talk.walk.library.catalogue.readings[self.given.reading]
+        found = self.talk.walk.library.catalogue.readings.get(self.given.reading)
+        if found is None:
+            return ()
         answers = ("yes", "no") if found.kind is Kind.YES_NO else found.answers
-        never = (NEVER_HAD,) if answers and not self.from_before else ()
+        never = (NEVER_HAD,) if answers and self.strikable else ()
         return tuple((each, each) for each in (*answers, *never))
+
+    @property
+    def strikable(self) -> bool:
+        """Whether it can be struck out: what was known before, or is the site's, can only be put right."""
+        return not self.from_before and self.given.reading not in SITE
 
     def picked(self, line: str) -> str | None:
         return chosen_of(self.choices, line)
@@ -144,7 +157,7 @@ class NewValue(TalkMode):
 
     def _never(self, line: str) -> bool:
         chosen = line or (self.choices[self.talk.mark][0] if self.choices and self.talk.mark is not None else "")
-        return not self.from_before and (self.picked(chosen) or chosen.lower()) == NEVER_HAD
+        return self.strikable and (self.picked(chosen) or chosen.lower()) == NEVER_HAD
 
     def _text(self, line: str) -> str:
         if not self.choices:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from tui.app.conversation import Conversation
     from tui.app.keys import Command
 
-MEND = ("ambiguous", "no-unit", "no-value")  # what was typed needs only a little more
+MEND = ("ambiguous", "no-unit", "no-value", "bad-name", "same-name")  # what was typed needs only a little more
 SHORT = 60  # characters; longer words of a person's own are never typed over by one key
 REST = 0.3  # seconds between two Enters on an empty line: a key held down must not read cautions
 

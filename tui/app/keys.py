@@ -72,7 +72,7 @@ COMMANDS = (
         "Correct",
         "mend a slip (also: correct head 180); shows what it changes",
         ("correct",),
-        lambda walk: bool(walk.given() or walk.from_before()),
+        lambda walk: bool(walk.given() or walk.from_before() or walk.of_site()),
         takes=True,
         rank=6,
     ),
@@ -123,6 +123,7 @@ COMMANDS = (
         lambda walk: walk.prompt is not None,
         takes=True,
     ),
+    Command("f20", "map", "Map", "the tree down the page: where you are, what is ahead", ("map",), _always),
     Command("f18", "theme", "Colours", "cellar, daylight or sunlight", ("colours", "colors"), _always),
     Command("f19", "keypad", "Keypad", "keys on the screen, for a mouse or a finger", ("keypad",), _always),
 )

@@ -59,7 +59,14 @@ def said_back(named: list[Named]) -> tuple[Part, ...]:
 
 
 def record(talk: Talk, named: list[Named]) -> None:
-    """Each reading that is right is recorded, by its name; what is wrong stays in the line. Raises Refused for one."""
+    """Each reading that is right is recorded, by its name; what is wrong stays in the line. Raises Refused for one.
+
+    One that contradicts what was known before this visit is shown first with what it changes.
+    """
+    one = named[0]
+    alone = len(named) == 1 and one.problem is None and not _is_asked(talk, one)
+    if alone and talk.shown_first(one.reading, one.value, one.circuit):
+        return
     done, wrong = tell_all(named, lambda each: _tell(talk, each))
     if not done:
         talk.hold_back(wrong)
@@ -68,15 +75,23 @@ def record(talk: Talk, named: list[Named]) -> None:
     talk.said += tuple(part for each in wrong if each.problem is not None for part in refused(each.problem))
 
 
-def _tell(talk: Talk, each: Named) -> None:
-    """It answers what is asked, else it is told by its name."""
-    talk.sure(each.piece, each.reading, each.value, each.circuit)
+def _is_asked(talk: Talk, each: Named) -> bool:
     prompt = talk.walk.prompt
-    asked = prompt is not None and each.reading in {reading.id for reading in prompt.readings}
-    if asked and prompt is not None and each.circuit in (None, prompt.circuit):
+    if prompt is None or each.circuit not in (None, prompt.circuit):
+        return False
+    return each.reading in {reading.id for reading in prompt.readings}
+
+
+def _tell(talk: Talk, each: Named) -> None:
+    """It answers what is asked, else it is told by its name. Raises Refused."""
+    talk.sure(each.piece, each.reading, each.value, each.circuit)
+    if _is_asked(talk, each):
         talk.act(lambda walk: walk.answer({each.reading: each.value}))
-    else:
-        talk.act(lambda walk: walk.tell(each.reading, each.value, each.circuit))
+        return
+    if talk.walk.contradicted(each.reading, each.value, each.circuit) is not None:
+        say = f"{words(each.reading)}: it was known otherwise before this visit."
+        raise Refused("known", say, "Type it alone: what it changes is shown first.")
+    talk.act(lambda walk: walk.tell(each.reading, each.value, each.circuit))
 
 
 def unit_keys(reading: AskFor) -> tuple[str, ...]:

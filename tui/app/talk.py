@@ -226,6 +226,16 @@ class Talk(Dialogue):
         several = len(self.walk.circuits) > 1 and given.circuit
         return f"{given.circuit} {words(given.reading)}" if several else words(given.reading)
 
+    def shown_first(self, reading: str, text: str, circuit: str | None = None) -> bool:
+        """Whether that contradicts what was known before this visit: then what it changes stands there first."""
+        known = self.walk.contradicted(reading, text, circuit)
+        if known is None:
+            return False
+        from tui.app.correcting import confirm
+
+        self.begin_aside(confirm(self, self.walk.correct(known, text)))
+        return True
+
     def say_told(self, done: Sequence[Named]) -> None:
         """The readings just told by their names, as they were taken."""
         if len(done) == 1:
@@ -264,6 +274,10 @@ class Talk(Dialogue):
         """A value worked out beside the walk goes into the line of the question; Enter is still the person's."""
         self.aside, self._opened = None, ""
         self._under.clear()
+        self._left_over = text
+
+    def begin_with(self, text: str) -> None:
+        """Stands in the line of what comes next, to be changed."""
         self._left_over = text
 
     def waited(self, reason: str | None) -> None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 _PARTS = ("catalogue", "examples")
 _ENDING = ".yaml"
+_WHOLE = "catalogue/causes.yaml"  # a library of its own has its own causes; entries laid over add to those there are
 _CURE = "Name a folder of trees, or a file in one."
 
 
@@ -59,11 +60,18 @@ def for_examples(paths: Sequence[str]) -> ForExamples:
     return ForExamples(folders, [folders[0], *named] if over else named, told)
 
 
+def trees_beside(folder: Path) -> list[Path]:
+    """The folders that a folder of trees belongs to, be there any in it yet or not. Raises Refused."""
+    if not folder.is_dir():
+        raise Refused("missing", f"{folder}: there is no such folder.", "Name the folder of your trees, or make it.")
+    return _laid_over([folder])
+
+
 def _laid_over(named: Sequence[Path]) -> list[Path]:
     if not named:
         return usual_folders()
     unlike = list(dict.fromkeys(named))
-    if any((folder / "catalogue").is_dir() for folder in unlike):
+    if any((folder / _WHOLE).is_file() for folder in unlike):
         return unlike
     from tui.tree.bundled import bundled_trees
 

@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Value, from_json
+from tui.walk.following import followed
 from tui.walk.kinds import UNIT
 from tui.walk.naming import with_new_name
 from tui.walk.opening import circuits_of, instead, put_right, renamed
@@ -82,27 +83,28 @@ def tag_in(events: Sequence[Event]) -> str:
 
 
 def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
-    """(number, event) without what was taken back; a corrected reading with its right value."""
+    """(place, event) in the order in which it happened, without what was taken back; a corrected reading is right."""
+    since = followed(events)
     kept: dict[int, Event] = {}
     for number, event in enumerate(events):
         kind = event["event"]
         if kind == "undone":
             back = event["back_to"]
             gone = _FOLLOWS | {"answered", "told"}
-            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in gone}
+            kept = {n: each for n, each in kept.items() if since[n] < back or each["event"] not in gone}
         elif kind == "corrected":
             back, names = event["event_no"], event.get("renamed", {})
             if names:
                 kept = {n: with_new_name(each, names) for n, each in kept.items()}
             else:
-                kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
+                kept = {n: each for n, each in kept.items() if since[n] < back or each["event"] not in _FOLLOWS}
             if event["value"] is None:
                 kept.pop(back, None)
             elif back in kept and back > 0:
                 kept[back] = {**kept[back], "value": event["value"]}
         else:
             kept[number] = event
-    return sorted(kept.items())
+    return list(enumerate(kept[n] for n in sorted(kept, key=lambda n: (since[n], n))))
 
 
 def _opening(opened: Event, day: str, catalogue: Catalogue) -> Iterator[tuple[tuple[str, str], tuple[Value, str]]]:

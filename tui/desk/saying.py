@@ -105,7 +105,8 @@ def row_line(row: Row) -> str:
     wanted = f"wanted {row.wanted}"
     difference = f"difference {row.difference}" if row.difference else ""
     close = f"close to {row.close}" if row.close else ""
-    parts = [part for part in (row.measured, wanted, difference, row.says, close) if part]
+    says = f"was {row.says} (earlier, not taken again since)" if row.earlier else row.says
+    parts = [part for part in (row.measured, wanted, difference, says, close) if part]
     return f"{row.name}: {', '.join(parts)}"
 
 

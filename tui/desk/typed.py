@@ -49,7 +49,7 @@ def begins_with_reading(line: str, readings: Collection[str]) -> tuple[str, str]
 
 
 def named(line: str, readings: Collection[str]) -> tuple[str, str]:
-    """The same, where a reading must be named. Raises Refused (``no-such-reading``)."""
+    """The same, where a reading must be named. Raises Refused (``no-such-reading``, ``no-value``)."""
     found = begins_with_reading(line, readings)
     if found is not None:
         return found

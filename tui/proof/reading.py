@@ -13,8 +13,9 @@ from tui.tree.model import FindingStep
 from tui.tree.spot import Spot
 from tui.walk.answers import Answers
 
-_OWN_KEYS = ("why", "expect")
-_FOUND_KEYS = ("circuit", "cause", "at", "could_be")
+#: Of an example, besides those of an answers file.
+OWN_KEYS = ("why", "expect")
+FOUND_KEYS = ("circuit", "cause", "at", "could_be")
 
 
 def example_files(paths: Sequence[Path], *, may_lack: bool = False) -> list[Path]:
@@ -90,7 +91,7 @@ def _example(library: Library, key: source.Scalar, node: source.Node) -> Example
     expected = node.get("expect")
     if not isinstance(expected, source.Sequence) or not expected.items:
         raise _refused(key.spot, f"{key.text} has no `expect`.", "List the findings it ends in.")
-    answers = Answers.from_node(node, key.path, besides=_OWN_KEYS)
+    answers = Answers.from_node(node, key.path, besides=OWN_KEYS)
     circuits = list(answers.circuits)
     found = tuple(_found(library, circuits, item) for item in expected.items)
     return Example(key.text, key.spot, why.text, answers, found)
@@ -102,8 +103,8 @@ def _found(library: Library, circuits: list[str], node: source.Node) -> Found:
     said: dict[str, str] = {}
     could_be: tuple[str, ...] = ()
     for key, value in node.entries:
-        if key.text not in _FOUND_KEYS:
-            raise _unknown(key.spot, key.text, _FOUND_KEYS)
+        if key.text not in FOUND_KEYS:
+            raise _unknown(key.spot, key.text, FOUND_KEYS)
         if key.text == "could_be":
             could_be = tuple(_causes(library, value))
         else:

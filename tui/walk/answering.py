@@ -15,7 +15,7 @@ from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
 from tui.walk.closeness import ways_of
 from tui.walk.facts import agree
-from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, spoken
+from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, SITE, spoken
 from tui.walk.limits import limits_of
 from tui.walk.machine import Machine
 from tui.walk.prompt import Prompt
@@ -156,13 +156,7 @@ class Answering(ABC):
 
         One that contradicts what was known before this visit corrects that: what was decided on it is decided anew.
         """
-        found = self.library.catalogue.readings.get(reading)
-        if found is None or found.ask is None:
-            names = [r.id for r in self.library.catalogue.readings.values() if r.ask]
-            close = nearest(reading, names)
-            cure = f"Did you mean {close}?" if close else "Names are those the questions have."
-            raise Refused("no-such-reading", f"There is no reading called {reading!r}.", cure)
-        at = self._circuit_for(found.of, circuit)
+        at = self._to_tell(reading, circuit)
         value = self._parsed(reading, text)
         if self._put_right(at, reading, value):
             return
@@ -172,6 +166,19 @@ class Answering(ABC):
         asked = prompt is not None and reading in (each.id for each in prompt.readings)
         where = self._where(at.name) if asked else {}
         self._add(event | where | self._reading(reading, value, instrument))
+
+    def _to_tell(self, reading: str, circuit: str | None) -> Circuit:
+        """Where a reading is told. Raises Refused for what can't be told."""
+        if reading in SITE:
+            cure = f"What it changes is shown first: correct {reading}, and what is right."
+            raise Refused("of-site", f"The {reading} is no reading: it is corrected.", cure)
+        found = self.library.catalogue.readings.get(reading)
+        if found is None or found.ask is None:
+            names = [r.id for r in self.library.catalogue.readings.values() if r.ask]
+            close = nearest(reading, names)
+            cure = f"Did you mean {close}?" if close else "Names are those the questions have."
+            raise Refused("no-such-reading", f"There is no reading called {reading!r}.", cure)
+        return self._circuit_for(found.of, circuit)
 
     def couldnt(self, reason: str, reading: str | None = None) -> None:
         """What is asked (or this one of several) could not be had or done. Raises Refused if it must."""
@@ -325,10 +332,11 @@ class Answering(ABC):
         if of == "unit":
             return self._machine.unit
         name = circuit or self._machine.current
-        if name is None and len(self._machine.circuits) == 1:
-            name = next(iter(self._machine.circuits))
-        if name is None or name not in self._machine.circuits:
-            there = ", ".join(self._machine.circuits)
+        names = self._machine.names()
+        if name is None and len(names) == 1:
+            name = names[0]
+        if name is None or name not in names:
+            there = ", ".join(names)
             cure = f"Say which: {there}" if there else "Name the circuits first (one: type 1), then say it again."
             raise Refused("which-circuit", "That reading belongs to a circuit.", cure)
         return self._machine.circuits[name]

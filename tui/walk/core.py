@@ -14,11 +14,11 @@ from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.facts import agree
 from tui.walk.history import Input
-from tui.walk.kinds import UNIT
+from tui.walk.kinds import SITE, UNIT
 from tui.walk.limits import heed
 from tui.walk.machine import Machine
 from tui.walk.naming import only_renamed, with_new_name
-from tui.walk.opening import circuits_of, instead, open_machine, opened_event, remembered, renamed
+from tui.walk.opening import circuits_of, instead, open_machine, opened_event, remembered, renamed, righted
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -51,6 +51,7 @@ class Walk(Answering):
         self._emit: Callable[[Event], None] = self.events.append
         self._machine = self._fresh()
         self._closed = False
+        self._earlier: tuple[int, frozenset[str]] = 0, frozenset()  # with how many events there were then
 
     # ---- beginning
 
@@ -95,18 +96,25 @@ class Walk(Answering):
 
     @classmethod
     def from_events(
-        cls, library: Library, events: Iterable[Event], *, recompute: bool = False, watch: Watch | None = None
+        cls,
+        library: Library,
+        events: Iterable[Event],
+        *,
+        recompute: bool = False,
+        way_only: bool = False,
+        watch: Watch | None = None,
     ) -> Walk:
         """The walk that wrote these events; those it had no time to write are at the end of `events`.
 
-        recompute: use today's property tables, not the results stored. watch: is shown the walk after each
+        recompute: use today's property tables, not the results stored. way_only: numbers, verdicts and words
+        may be others, as long as it leads to the same places and findings. watch: is shown the walk after each
         input, with the number of its event. Raises Refused
         (``does-not-replay``) where what follows an input is not what the events say, TreeMissing where
         all of it holds and then leads into a tree that this library lacks.
         """
         from tui.walk.replaying import replayed
 
-        return replayed(cls, library, list(events), recompute=recompute, watch=watch)
+        return replayed(cls, library, list(events), recompute=recompute, way_only=way_only, watch=watch)
 
     def _fresh(self, opening: Event | None = None) -> Machine:
         """A machine just opened, silent."""
@@ -160,7 +168,7 @@ class Walk(Answering):
 
     @property
     def circuits(self) -> tuple[str, ...]:
-        return tuple(self._machine.circuits)
+        return self._machine.names()
 
     @property
     def units(self) -> str:
@@ -193,9 +201,19 @@ class Walk(Answering):
         found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
         return {name.rpartition("/")[2]: value for name, value in found.items()}
 
+    def earlier(self) -> frozenset[str]:
+        """Those names of `values` whose value is of before: work has changed the circuit since, or a reading it
+        came from was taken anew."""
+        if self._earlier[0] != len(self.events):  # a screen asks many times between two events
+            circuit = self.looked_at()
+            found = frozenset() if circuit is None else self._machine.earlier(circuit)
+            self._earlier = len(self.events), frozenset(name.rpartition("/")[2] for name in found)
+        return self._earlier[1]
+
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""
         readings = self.library.catalogue.readings
+        there = ("", *self._machine.names())
         everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
         return [
             Given(
@@ -207,6 +225,7 @@ class Walk(Answering):
             )
             for i in everything
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
+            and i.event["reading"] not in SITE and i.event["circuit"] in there
         ]
 
     def from_before(self) -> list[Given]:
@@ -214,10 +233,26 @@ class Walk(Answering):
         machine = self._machine
         return [
             Given(0, at.name, name, showing.shown_value(machine, at, name) + showing.since_when(machine, at, name))
-            for at in (machine.unit, *machine.circuits.values())
+            for at in (machine.unit, *(it for it in machine.circuits.values() if it.name in machine.names()))
             for name in at.facts.before
-            if name in at.facts.fresh
+            if name in at.facts.fresh and name not in SITE
         ]
+
+    def of_site(self) -> list[Given]:
+        """Altitude and region, as they can be corrected: `correct` takes them."""
+        from tui.walk.site import of_site
+
+        return of_site(self)
+
+    def contradicted(self, reading: str, text: Text, circuit: str | None = None) -> Given | None:
+        """What was known before this visit and `tell` would put right at once; a driver shows that first.
+
+        Raises Refused for what can't be told.
+        """
+        at = self._to_tell(reading, circuit)
+        value = self._parsed(reading, text)
+        known = (each for each in self.from_before() if (each.circuit, each.reading) == (at.name, reading))
+        return None if agree(at.facts.values.get(reading), value) else next(known, None)
 
     def trail(self) -> list[TrailEntry]:
         """Every decision on the way to where the walk stands, in order; none that was taken back."""
@@ -289,11 +324,17 @@ class Walk(Answering):
     def correct(self, which: int | Given, text: Text, history: Sequence[Mapping[str, Any]] = ()) -> Change:
         """What would change if a reading had been `text`. Writes nothing. Raises Refused.
 
-        which: the number of its event, or one of `given` or `from_before`. history: for the unit's tag, what earlier
-        visits to that unit know, as `start` takes it; it counts instead of what those to the other did.
+        which: the number of its event, or one of `given`, `from_before` or `of_site`. history: for the unit's tag,
+        what earlier visits to that unit know, as `start` takes it; it counts instead of what those to the other did.
         """
         from tui.walk.correcting import first_take, proposal
 
+        site = self._site_at(which)
+        if site is not None:
+            from tui.walk.site import site_proposal
+
+            with self._properties.aside():
+                return site_proposal(self, site, text)
         if isinstance(which, Given) and which in self.from_before():
             event_no, event = 0, self._known(which.circuit, which.reading)
         else:
@@ -313,6 +354,11 @@ class Walk(Answering):
             raise Refused("not-a-reading", "That can't be struck out, only put right.", "Type what is right instead.")
         with self._properties.aside():
             return proposal(self, which.event_no, event, None)
+
+    def _site_at(self, which: int | Given) -> Given | None:
+        """That one of `of_site`, if it is one."""
+        named = which.reading if isinstance(which, Given) else ""
+        return next((each for each in self.of_site() if named == each.reading or 0 < each.event_no == which), None)
 
     def _correctable(self, event_no: int) -> Event:
         if event_no not in (given.event_no for given in self.given()):
@@ -337,6 +383,12 @@ class Walk(Answering):
         """Make the correction: the old figure stays in the record, the new one counts."""
         if change.at_version != len(self.events):
             raise Refused("outdated", "Something was answered since.", "Look at the correction again.")
+        site = next((each for each in self.of_site() if each.reading == change.reading), None)
+        if site is not None:
+            from tui.walk.site import corrected
+
+            self._add(corrected(self, site, change.text))
+            return
         number = change.event_no
         event = self._correctable(number) if number else self._known(change.circuit, change.reading)
         value = None if change.struck else self._parsed(change.reading, change.text)
@@ -438,7 +490,9 @@ class Walk(Answering):
             self._fold_corrected(number, event)
         else:
             self._inputs.append(Input(number, event))
+            self._machine.now = number
             inputs.apply(self._machine, event)
+            self._machine.take_up_astray()
             heed(self._machine)
             self._closed = self._closed or kind == "closed"
 
@@ -452,7 +506,7 @@ class Walk(Answering):
             self._instead[event["circuit"], event["reading"]] = Input(number, event)
             right = event
         else:
-            right = self._input(corrected) | {"value": event["value"]}
+            right = righted(self._input(corrected), event)
         counted = history.after_correction(self._inputs, corrected, right)
         from_there = None if names else corrected  # with other names all else is as it was
         self._machine, self._inputs = history.rebuild(self._restart, counted, from_there, self._emit)

@@ -35,19 +35,19 @@ def proposal(walk: Walk, number: int, event: Event, value: Value | None, items: 
         raise Refused("same", "That is what it says already.", "Type the right figure.")
     names = walk.renames(event, stored)
     now = walk.machine if names else walk.trial(number, event | {"value": stored, "history": list(items)})
-    differences = tuple(_only_names(names) if names else _differences(walk.machine, now))
+    changes = tuple(_only_names(names) if names else differences(walk.machine, now))
     if event["reading"] == UNIT:
         count = f"{len(items)} readings" if items else "nothing"
-        differences = (f"from earlier visits to that unit: {count}; the file keeps its name", *differences)
+        changes = (f"from earlier visits to that unit: {count}; the file keeps its name", *changes)
     was = showing.given_value(walk.machine, event)
     at = len(walk.events)
     if stored is None:
-        return Change(number, event["reading"], was, NEVER_HAD, differences, "", at, event["circuit"], struck=True)
+        return Change(number, event["reading"], was, NEVER_HAD, changes, "", at, event["circuit"], struck=True)
     say = showing.given_value(now, event | {"value": stored})
     text = str(stored.get("typed") or value)
     if isinstance(value, Quantity) and not value.typed:
         text = show(value, value.unit or None)
-    return Change(number, event["reading"], was, say, differences, text, at, event["circuit"], history=items)
+    return Change(number, event["reading"], was, say, changes, text, at, event["circuit"], history=items)
 
 
 def first_take(walk: Walk, number: int, event: Event) -> int:
@@ -78,7 +78,7 @@ def taken_back(walk: Walk, n: int) -> tuple[str, ...]:
     gone = [_answer(walk, each.event) for each in counted if _goes(walk, each)]
     now = walk.trial_of(counted)
     first = ", ".join(gone) or "the last answer"
-    return (first, *_differences(walk.machine, now))
+    return (first, *differences(walk.machine, now))
 
 
 def _goes(walk: Walk, each: history.Input) -> bool:
@@ -109,10 +109,12 @@ def _answer(walk: Walk, event: Event) -> str:
 _CHOSEN = {GO_ON: "leave it open", AGAIN: "take it again", ZERO: "check the instrument", BETTER: "a better instrument"}
 
 
-def _differences(was: Machine, now: Machine) -> list[str]:
+def differences(was: Machine, now: Machine) -> list[str]:
     """What has to come out first; verdicts, findings, the next question that would be others; then decisions, and what
     would not come up."""
+    no_more = [name for name in was.names() if name not in now.names() and was.circuits[name].frames]
     found = list(_let_out(now))
+    found += [f"{name}: walked no more; what was read there stays in the record only" for name in no_more]
     gone: list[str] = []
     turned: list[str] = []
     for name, circuit in was.circuits.items():

@@ -17,6 +17,8 @@ GO_ON = "go-on"
 GOOD_TO = "good-to"
 ALTITUDE = "altitude"
 UNIT = "unit"  # the reading that is the unit's tag
+REGION = "region"
+SITE = (ALTITUDE, REGION)
 
 
 def spoken(name: str) -> str:

@@ -65,7 +65,10 @@ class Echo:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict."""
+    """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict.
+
+    `earlier`: it was judged of readings that are not true any more.
+    """
 
     name: str
     measured: str
@@ -73,11 +76,15 @@ class Row:
     difference: str
     says: str
     close: str = ""
+    earlier: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class TrailEntry:
-    """One decision on the way: where, the row or line taken, whether it was close; `words` says the row in words."""
+    """One decision on the way: where, the row or line taken, whether it was close; `words` says the row in words.
+
+    `after`: the number of the event it followed from, an answer or what was done; 0: the opening.
+    """
 
     circuit: str
     at: str
@@ -85,6 +92,7 @@ class TrailEntry:
     to: str
     close: tuple[str, ...] = ()
     words: str = ""
+    after: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from tui.quantity import Kind, Quantity, default_unit, from_json, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
-from tui.walk.circuit import Circuit, Pending, cause_words
+from tui.walk.circuit import Circuit, Pending, cause_words, key
 from tui.walk.closeness import figures_of, led_by
 from tui.walk.evidence import row_of
 from tui.walk.exactness import good_to_words
@@ -159,7 +159,12 @@ def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     if pending.left:
         left = machine.catalogue.left_on[pending.left]
         prompt = replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
-        return replace(prompt, why=pending.over, how="") if pending.over else prompt
+        if pending.over:
+            return replace(prompt, why=pending.over, how="")
+        if not circuit.astray:
+            return prompt
+        why = f"{spoken(pending.left).capitalize()}: left on {circuit.name}, which is walked no more."
+        return replace(prompt, why=why, how="")
     assert isinstance(step, Do)
     words = machine.evaluator(circuit).text(step.tell, machine.unit_for)
     return replace(_base(machine, circuit, DO, step, words), work=step.work)
@@ -225,7 +230,10 @@ _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {
 def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
     """What was judged on this circuit, each against what is wanted; the latest of each."""
     events = [e for e in circuit.evidence.values() if e["event"] == "judged"]
-    return [row_of(event, machine.units) for event in events]
+    earlier = machine.earlier(circuit)
+    keys = (key(machine.catalogue, str(event["tree"]), str(event["name"])) for event in events)
+    rows = (row_of(event, machine.units) for event in events)
+    return [replace(row, earlier=name in earlier) for row, name in zip(rows, keys, strict=True)]
 
 
 def trail_of(machine: Machine) -> list[TrailEntry]:
@@ -237,9 +245,10 @@ def trail_of(machine: Machine) -> list[TrailEntry]:
             " or ".join(event["rows"]),
             event["to"],
             tuple(event.get("close", ())),
-            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"]),
+            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"], saw),
+            after,
         )
-        for event in machine.routed
+        for event, saw, after in machine.routed
     ]
 
 

@@ -255,8 +255,26 @@ def test_ending_early_asks_why(talk: Talk) -> None:
     talk.press("close")
     assert not talk.enter(""), "a reason is needed"
     typed(talk, "1")
+    assert not talk.over, "how the unit is left is shown first"
+    assert "Nobody has written who comes back" in page(talk)
+    typed(talk, "1")
     assert talk.over
     assert events(talk, "closed")[0]["why"] == "the customer calls it off"
+
+
+def test_how_it_is_left_is_told_before_it_is_closed(talk: Talk) -> None:
+    typed(talk, *BEGINNING, "", "100 oz", "", "98 oz")
+    typed(talk, "close no more gas here")
+    assert "First clear what is left on" in said(talk)
+    typed(talk, "", "")
+    assert "Close this visit?" in page(talk)
+    typed(talk, "3", "Thursday, with gas")
+    assert not talk.over
+    assert "Thursday, with gas" in page(talk)
+    assert "Nobody has written" not in page(talk)
+    typed(talk, "no")
+    assert not talk.over
+    assert talk.walk.prompt is None
 
 
 def test_what_is_left_on_is_cleared_before_it_ends(talk: Talk) -> None:
@@ -306,7 +324,7 @@ def test_own_finding_stands_beside_the_tools_at_the_end(talk: Talk) -> None:
     talk.press("own-finding")
     assert "drier blocked" in page(talk)
     typed(talk, "drier blocked", "frost behind it")
-    typed(talk, "", "100 oz", "", "98 oz", "skip it is steady", "15", "", "")
+    typed(talk, "", "100 oz", "", "98 oz", "skip it is steady", "15", "")
     assert talk.walk.prompt is None
     assert "your own  drier blocked - frost behind it" in page(talk)
     assert "FOUND  short of charge" in page(talk)
@@ -321,7 +339,7 @@ def test_what_was_known_before_is_told_anew(talk_of: Callable[..., Talk]) -> Non
     assert "nameplate charge: 14 oz becomes 9 oz." in page(talk)
     typed(talk, "1")
     assert events(talk, "corrected")[0]["reading"] == "nameplate-charge"
-    assert talk.walk.from_before() == []
+    assert [each.reading for each in talk.walk.from_before()] == ["unit"]
 
 
 def test_the_way_is_in_words(talk: Talk) -> None:

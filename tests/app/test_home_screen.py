@@ -46,6 +46,7 @@ async def test_a_visit_is_started_left_gone_on_with_and_closed(
         again = await wait_for_talk(app, pilot)
         assert again.visit.path == talk.visit.path
         await enter(pilot, "close nobody there")
+        await enter(pilot, "yes")
         await pilot.pause()
         assert app.talk is home
         assert "The visit is closed. Its sheet: number 4." in shown(app, "said")

@@ -46,6 +46,9 @@ async def test_a_whole_visit_ends_in_its_finding(trees: Library, size: tuple[int
         assert "ruled out" in stands
         assert "Enter: close the visit" in stands
         await enter(pilot)
+        assert not talk_of(app).walk.closed
+        assert "Enter once more" in screen_text(app)
+        await enter(pilot)
     assert talk_of(app).walk.closed
     assert [found.cause for found in talk_of(app).walk.findings] == ["short-of-charge"] * 2
 
@@ -147,6 +150,8 @@ async def test_the_visit_is_ended_early_with_its_key(app: LowsideApp) -> None:
         await pilot.press("f12", *"end", "enter")
         await pilot.press(*"a burst pipe", "enter")
         await pilot.pause()
+        assert "Close this visit?" in shown(app, "page")
+        await enter(pilot)
     assert talk_of(app).walk.closed
     assert talk_of(app).walk.events[-1]["why"] == "a burst pipe"
 

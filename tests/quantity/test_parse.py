@@ -170,7 +170,7 @@ REFUSED = [
     ("12 brag", G, "psig", "wrong-unit", "barg"),
     ("10 onces", M, "oz", "wrong-unit", "ounces"),
     ("5 oz 1 lb", M, "oz", "wrong-unit", "1 lb 4 oz"),
-    ("1 lb 4", M, "oz", "wrong-unit", "1 lb 4 oz"),
+    ("1 lb 4", M, "oz", "no-unit", "1 lb 4 oz"),
     ("3 x", Kind.NUMBER, "", "wrong-unit", "only a number"),
     ("1:30", S, "min", "wrong-unit", "min"),
     ("-500 F", T, "°F", "below-absolute-zero", "-459.67"),
@@ -368,3 +368,10 @@ def test_import_is_light() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, env=environment
     )
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("text", ["11 lb 4", "11 lbs 4", "11lb 4", "11 lb. 4"])
+def test_pounds_and_a_bare_number_are_asked_about(text: str) -> None:
+    with pytest.raises(Refused) as refused:
+        parse(text, Kind.MASS, shown="oz")
+    assert f"Did you mean {text} oz?" in refused.value.cure

@@ -324,3 +324,13 @@ def test_circuits_known_before_can_be_others(start: Start) -> None:
     assert walk.prompt is not None
     assert (walk.prompt.kind, walk.prompt.circuit) == ("ask", "main")
     assert replayed(walk).prompt == walk.prompt
+
+
+def test_a_proposal_says_what_a_finding_would_say_otherwise(low: Walk) -> None:
+    adding(low)
+    low.answer(WELL)
+    low.done()
+    assert "After 1.76 oz" in low.findings[0].seen
+    first = next(each for each in low.given() if each.reading == "scale")
+    change = low.correct(first, "5050 g")
+    assert any(line.startswith("It would say: After 3.53 oz") for line in change.differences)

@@ -10,6 +10,7 @@ from textual.content import Content
 from tui.app import keys
 from tui.app.choices import BLANK
 from tui.app.forms import Page, Pick, Reason
+from tui.app.leaving import leaving
 from tui.app.look import minutes, possible, prompt_parts, table, trail
 from tui.app.mode import Mode
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
@@ -19,7 +20,7 @@ from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
 from tui.quantity import Refused, units_of
 from tui.walk.exactness import good_to_words
-from tui.walk.kinds import ASK
+from tui.walk.kinds import ASK, UNIT
 from tui.walk.prompt import Prompt
 
 if TYPE_CHECKING:
@@ -83,8 +84,10 @@ def close(talk: Talk) -> Mode:
     first = f" First, what is left on is cleared: {' '.join(left)}" if left else ""
 
     def then(why: str) -> None:
+        if not left:
+            talk.aside = leaving(talk, why)
+            return
         talk.act(lambda walk: walk.close(why))
-        talk.waits.forget()
         if not talk.walk.closed:
             talk.say("First clear what is left on; then Enter closes the visit.", "ends")
 
@@ -125,7 +128,6 @@ def undo(talk: Talk) -> Mode:
     def then(answer: str) -> None:
         if answer == "yes":
             talk.act(lambda walk: walk.undo())
-            talk.waits.forget()
             talk.say("Taken back. Work done, waits and cautions stay on the record.", "back")
 
     title = [item("back", f"Take back: {gone}?", STRONG)]
@@ -202,7 +204,7 @@ def details(talk: Talk) -> Mode:
         yield from trail(walk.trail(), since=pace.since)
         if pace.whole:
             yield item("in all", f"{minutes(pace.whole)} at work, minutes and seconds; times are since the beginning")
-        for number, each in enumerate(walk.from_before()):
+        for number, each in enumerate(each for each in walk.from_before() if each.reading != UNIT):
             circuit = f"{each.circuit} " if each.circuit not in ("", "main") else ""
             yield item("before" if number == 0 else "", f"{circuit}{words(each.reading)}: {each.shown}")
 

@@ -17,7 +17,9 @@ from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
 from tui.desk.several import Named, looked_at
 from tui.desk.typed import begins_with_reading, needed
-from tui.walk.kinds import SITE
+from tui.quantity import Kind
+from tui.walk.correcting import NEVER_HAD
+from tui.walk.kinds import SITE, UNIT
 from tui.walk.prompt import Change, Given
 
 if TYPE_CHECKING:
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
 def correct(talk: Talk) -> Mode:
     given = {str(each.event_no): each for each in reversed(talk.walk.given())}
     tellable = [each for each in talk.walk.from_before() if each.reading in talk.names]
+    tellable.sort(key=lambda each: each.reading == UNIT)
     given |= {f"before {number}": each for number, each in enumerate(tellable)}
     given |= {each.reading: each for each in talk.walk.of_site()}
     return Slips(talk, given)
@@ -67,24 +70,29 @@ class Slips(TalkMode):
         return next((at for at, each in self.given.items() if each.reading == reading), picked(self.plain, line))
 
     def _right(self, line: str) -> tuple[Given, Named] | None:
-        """The reading that a line names with its right value."""
-        found = begins_with_reading(line, {each.reading for each in self.given.values()})
+        """The reading that a line names with its right value: of the circuit named, else of the one being walked."""
+        walk = self.talk.walk
+        named = next((name for name in walk.circuits if line.lower().startswith(f"{name.lower()} ")), "")
+        found = begins_with_reading(line[len(named) :], {each.reading for each in self.given.values()})
         if found is None or chosen_of(self.plain, line) is not None:
             return None
-        given = next(each for each in self.given.values() if each.reading == found[0])
-        return given, looked_at(self.talk.walk, line, *found)
+        own = [each for each in self.given.values() if each.reading == found[0]]
+        here = named or (walk.prompt.circuit if walk.prompt is not None else "")
+        own = [each for each in own if each.circuit == here] or ([] if named else own)
+        return (own[0], looked_at(walk, line, *found, own[0].circuit or None)) if own else None
 
     def echo(self, line: str) -> tuple[Part, ...]:
         right, number = self._right(line), self.picked(line)
         if right is not None and right[1].echo is not None:
-            return understood(right[1].echo, words(right[1].reading))
+            if right[1].value.lower() == NEVER_HAD:
+                return told("struck out: it was never had", "taken as")
+            return understood(right[1].echo, right[1].name)
         return told(dict(self.plain)[number], "taken as") if number is not None else ()
 
     def enter(self, line: str) -> None:
         right = self._right(line)
         if right is not None:
-            change = self.talk.walk.correct(right[0], right[1].value)
-            self.talk.put_aside(self, confirm(self.talk, change))
+            self.talk.put_aside(self, proposed(self.talk, right[0], right[1].value))
             return
         number = self.picked(line) or choice(self.plain, line, self.talk.mark)
         each = self.given[number]
@@ -114,23 +122,42 @@ class NewValue(TalkMode):
         was = "" if of_site else " was known" if self.from_before else " was given"
         after = "Nothing counts before you have seen what it changes."
         place = f" at {words(self.given.place)}" if self.given.place else ""
-        asked = f"{words(self.given.reading)}{place}: {self.given.shown}{was}. What is right?"
+        asked = f"{self.talk.name_of(self.given)}{place}: {self.given.shown}{was}. What is right?"
         parts = (
             item("correct", asked, STRONG),
             item("", f"{after} ESC: leave it", FAINT),
         )
-        return View(parts, self.choices, "right is", "the right value")
+        never = f"; {NEVER_HAD}: strike it out" if self.strikable else ""
+        return View(parts, self.choices, "right is", f"the right value{never}")
 
     @property
     def choices(self) -> Choices:
         found = self.talk.walk.library.catalogue.readings.get(self.given.reading)
-        return () if found is None else tuple((each, each) for each in found.answers)
+        if found is None:
+            return ()
+        answers = ("yes", "no") if found.kind is Kind.YES_NO else found.answers
+        never = (NEVER_HAD,) if answers and self.strikable else ()
+        return tuple((each, each) for each in (*answers, *never))
+
+    @property
+    def strikable(self) -> bool:
+        """Whether it can be struck out: what was known before, or is the site's, can only be put right."""
+        return not self.from_before and self.given.reading not in SITE
 
     def picked(self, line: str) -> str | None:
         return chosen_of(self.choices, line)
 
     def echo(self, line: str) -> tuple[Part, ...]:
-        return understood(self.talk.walk.try_answer(self._text(line), self.given.reading)) if line else ()
+        if not line:
+            return ()
+        if self._never(line):
+            return told("struck out: it was never had", "taken as")
+        walk, given = self.talk.walk, self.given
+        return understood(walk.try_answer(self._text(line), given.reading, given.circuit))
+
+    def _never(self, line: str) -> bool:
+        chosen = line or (self.choices[self.talk.mark][0] if self.choices and self.talk.mark is not None else "")
+        return self.strikable and (self.picked(chosen) or chosen.lower()) == NEVER_HAD
 
     def _text(self, line: str) -> str:
         if not self.choices:
@@ -138,8 +165,16 @@ class NewValue(TalkMode):
         return self.picked(line) or line or choice(self.choices, line, self.talk.mark)
 
     def enter(self, line: str) -> None:
-        change = self.talk.walk.correct(self.given, self._text(line))
-        self.talk.put_aside(self, confirm(self.talk, change))
+        text = NEVER_HAD if self._never(line) else self._text(line)
+        self.talk.put_aside(self, proposed(self.talk, self.given, text))
+
+
+def proposed(talk: Talk, given: Given, text: str) -> Mode:
+    """What it would change if that had been `text`, or never had."""
+    walk = talk.walk
+    if text.lower() == NEVER_HAD:
+        return confirm(talk, walk.strike(given))
+    return confirm(talk, walk.correct(given, text, talk.known_of(given.reading, text)))
 
 
 def confirm(talk: Talk, change: Change) -> Mode:
@@ -148,11 +183,11 @@ def confirm(talk: Talk, change: Change) -> Mode:
     def then(answer: str) -> None:
         if answer == "yes":
             talk.act(lambda walk: walk.accept(change))
-            talk.waits.forget()
             talk.say("Corrected; the old figure stays in the record.")
 
-    title = [item("correct", f"{words(change.reading)}: {change.was} becomes {change.now}.", STRONG)]
+    title = [item("correct", f"{talk.name_of(change)}: {change.was} becomes {change.now}.", STRONG)]
     title += [item("so" if number == 0 else "", each) for number, each in enumerate(change.differences)]
     if not change.differences:
         title.append(item("so", "Nothing else would change."))
-    return Pick(talk, tuple(title), (("yes", "yes, correct it"), ("no", "leave it as it was")), then)
+    marked = None if change.differences and change.differences[0].startswith("FIRST") else 0
+    return Pick(talk, tuple(title), (("yes", "yes, correct it"), ("no", "leave it as it was")), then, marked=marked)

@@ -62,7 +62,8 @@ class Dialogue(ABC):
         mode = self.mode
         found = mode.picked(line) if line else None
         if found is not None or not mode.keeps_mark:
-            self.mark = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
+            at = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
+            self.mark = at if line else mode.marked
         command = self.command_of(line) if mode.commands and found is None else None
         self.said = told(command.help, command.words.lower()) if command is not None else mode.echo(line)
 

@@ -1,7 +1,8 @@
-"""The first start: only what must be known, each with its reason; all of it can be skipped and set later."""
+"""The first start: only what must be known, each with its reason; the rest can be skipped at any time and set later."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tui.app.mode import Mode, choice
@@ -47,7 +48,7 @@ ASKED: tuple[tuple[str, str, str, Choices], ...] = (
 
 
 class FirstRun(Mode):
-    """One question after the other; nothing is written before the last."""
+    """One question after the other; written once, at the end or where the rest is skipped."""
 
     own_words = True
 
@@ -77,7 +78,7 @@ class FirstRun(Mode):
             item("first", f"{self.at + 1} of {len(ASKED)}", FAINT),
             item("", question, STRONG),
             item("why", why),
-            item("", "ESC, or type later: skip all of this; the settings have it.", FAINT),
+            item("", self._ways_out(), FAINT),
         )
         hint = "number or arrows; Enter alone: what is marked"
         if not choices:
@@ -85,6 +86,17 @@ class FirstRun(Mode):
         elif self.marked is None:
             hint = "number or arrows; Enter alone: none for now"
         return View(parts, choices, "", hint, units=() if choices else ("ft", "m"))
+
+    def _ways_out(self) -> str:
+        if not self.at:
+            return "ESC, or type later: skip all of this; the settings have it."
+        return "ESC, or type later: skip the rest; what you answered is kept. F3: one back."
+
+    def back(self) -> bool:
+        """One question back; what was answered is kept until it is answered anew."""
+        self.at = max(0, self.at - 1)
+        self.talk.mark = self.marked
+        return True
 
     def echo(self, line: str) -> tuple[Part, ...]:
         if not line or line.lower() == LATER:
@@ -123,15 +135,17 @@ class FirstRun(Mode):
             elif text == "own":
                 self._end(then_instruments=True)
                 return
-        elif line and not self.choices:
-            self.settings = self._with(line)
+        elif not self.choices:
+            self.settings = self._with(line) if line else replace(self.settings, altitude=None)
         self.at += 1
         if self.at == len(ASKED):
             self._end(then_instruments=False)
 
     def left(self) -> None:
-        """Skipped: it is not asked again."""
-        save(self.home.front.settings, Settings())
+        """The rest is skipped, and not asked again; what was answered counts."""
+        save(self.home.front.settings, self.settings)
+        if self.at:
+            self.home.say("What you answered is kept in your settings; the rest is as usual.", "kept")
 
     def _end(self, *, then_instruments: bool) -> None:
         self.at = len(ASKED) - 1

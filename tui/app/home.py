@@ -111,7 +111,10 @@ class Home(Dialogue):
             self.keypad = not self.keypad
             return True
         if action == "undo" and self.in_aside:
-            self.escape()
+            if self.mode.back():
+                self.said = ()
+            else:
+                self.escape()
             return True
         if action == "sums" and not self.ready:
             return self.refusing(self.sums)

@@ -9,7 +9,7 @@ from tui.app.keys import command_of
 from tui.app.look import clock, finding_parts, prompt_parts, ruled_out, what_to_press
 from tui.app.mode import Mode, choice, nothing_else, picked
 from tui.app.sheet import BAD, STRONG, WARN, Part, item
-from tui.app.view import View, refused, told
+from tui.app.view import LOW, View, refused, told
 from tui.desk.everyday import WORKED_OUT, reading_called, unknown
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
@@ -50,8 +50,8 @@ def understood(echo: Echo, name: str = "") -> tuple[Part, ...]:
 def said_back(named: list[Named]) -> tuple[Part, ...]:
     """How each of the readings in a line is understood; what lies beside it only where it is alone."""
     if len(named) == 1 and named[0].echo is not None:
-        return understood(named[0].echo, words(named[0].reading))
-    taken = [f"{words(each.reading)}: {each.echo.words}" for each in named if each.echo is not None and each.echo.ok]
+        return understood(named[0].echo, named[0].name)
+    taken = [f"{each.name}: {each.echo.words}" for each in named if each.echo is not None and each.echo.ok]
     parts = [item("taken as", "; ".join(taken), STRONG)] if taken else []
     wrong = [each.problem for each in named if each.problem is not None]
     parts += [item("not yet", f"{each.message} {each.cure}", label_style=WARN) for each in wrong]
@@ -84,6 +84,7 @@ def _is_asked(talk: Talk, each: Named) -> bool:
 
 def _tell(talk: Talk, each: Named) -> None:
     """It answers what is asked, else it is told by its name. Raises Refused."""
+    talk.sure(each.piece, each.reading, each.value, each.circuit)
     if _is_asked(talk, each):
         talk.act(lambda walk: walk.answer({each.reading: each.value}))
         return
@@ -134,11 +135,15 @@ class Asked(TalkMode):
             parts += [*finding_parts(talk.walk.findings[-1], talk.causes), BLANK]
         parts += prompt_parts(prompt, self._instrument())
         left = talk.waits.left(prompt)
+        low = talk.height < LOW and prompt.kind not in (CAUTION, OFFER) and not talk.notices
+        parts, after = (parts[:1], parts[1:]) if low else (parts, [])
         if prompt.kind == WAIT:
             parts += [BLANK, clock(left, prompt.seconds)]
         shows = prompt.kind not in (CAUTION, OFFER)
         units = unit_keys(prompt.readings[0]) if prompt.readings else ()
-        return View(tuple(parts), self.choices, self._label(), what_to_press(prompt, left <= 0), shows, units=units)
+        hint = what_to_press(prompt, left <= 0)
+        said = tuple(parts), self.choices, self._label(), hint, shows
+        return View(*said, units=units, pinned=int(low), after=tuple(after))
 
     def _label(self) -> str:
         unit = self.prompt.readings[0].unit if self.prompt.readings else ""
@@ -249,6 +254,7 @@ class Asked(TalkMode):
             line = self.picked(line) or line or choice(reading.choices, line, talk.mark)
         else:
             needed(line)
+        talk.sure(line, reading.id, line)
         talk.act(lambda walk: walk.answer({reading.id: line}))
         talk.say_given()
 

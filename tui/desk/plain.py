@@ -13,6 +13,7 @@ from tui.desk.session import Visit
 from tui.desk.several import Named, figures, named_in, pieces_of, tell_all
 from tui.desk.typed import chosen, named, needed, place_of
 from tui.quantity import Refused, clock_span
+from tui.walk.correcting import NEVER_HAD
 from tui.walk.kinds import ASK, CAUTION, DO, SITE, WAIT
 from tui.walk.prompt import Given, Prompt
 
@@ -74,7 +75,8 @@ class Plain:
         self._ask = ask
         self._say = say
         self._shown: tuple[str, ...] = ()
-        self._since: dict[tuple[str, ...], float] = {}
+        self._doubted: tuple[str, str] | None = None  # a reading and its text that were asked about
+        visit.waits.look(visit.walk)
         self._findings = 0
 
     @property
@@ -106,7 +108,6 @@ class Plain:
         anew = self._shown != place_of(prompt)
         if anew:
             self._shown = place_of(prompt)
-            self._since.setdefault(place_of(prompt), self.visit.clock.mono())
             self._say_all(saying.prompt_lines(prompt))
         if prompt.kind == ASK:
             reading = prompt.readings[0]
@@ -149,6 +150,7 @@ class Plain:
             if not self.visit.unrecorded:
                 raise
             self._until_recorded(refused)
+        self.visit.waits.look(self.walk)
 
     def _until_recorded(self, refused: Refused) -> None:
         while True:
@@ -209,6 +211,10 @@ class Plain:
     def _answer_reading(self, prompt: Prompt, text: str) -> None:
         reading = prompt.readings[0]
         given = needed(chosen(prompt, text) or text)
+        doubts = self.walk.doubts(given, reading.id) if self._doubted != (reading.id, given) else ()
+        self._doubted = (reading.id, given) if doubts else None
+        if doubts:
+            raise Refused("doubtful", " ".join(doubts), "Type it once more if it is right; else type what is.")
         echo = self.walk.try_answer(given, reading.id)
         self._act(lambda walk: walk.answer({reading.id: given}))
         if echo.words and echo.words != text:
@@ -219,12 +225,11 @@ class Plain:
             raise Refused("not-understood", f"{text!r} is no answer here.", f"Enter, or {words[0]}; or: help")
 
     def _over(self, prompt: Prompt, reason: str | None) -> None:
-        seconds = max(0.0, self.visit.clock.mono() - self._since.get(place_of(prompt), self.visit.clock.mono()))
+        seconds = self.visit.waits.waited(prompt)
         left = (prompt.seconds or 0.0) - seconds
         if reason is None and left > 0:
             raise Refused("too-early", f"{clock_span(left)} to go.", "Enter when it is over, or: skip WHY")
         self._act(lambda walk: walk.waited(round(seconds, 3), reason))
-        self._since.pop(place_of(prompt), None)
 
     # ---- commands
 
@@ -245,9 +250,8 @@ class Plain:
         self._forget_place()
 
     def _forget_place(self) -> None:
-        """The place has moved: the question is shown anew, and a wait starts anew."""
+        """The place has moved: the question is shown anew."""
         self._shown = ()
-        self._since.clear()
 
     def _couldnt(self, prompt: Prompt, rest: str) -> None:
         reading = prompt.readings[0].id if prompt.kind == ASK else None
@@ -350,7 +354,8 @@ class Plain:
 
     def _propose(self, given: Given, text: str) -> None:
         """What a correction changes; it counts once the person says so."""
-        change = self.walk.correct(given, text)
+        never = text.lower() == NEVER_HAD
+        change = self.walk.strike(given) if never else self.walk.correct(given, text)
         whose = self._whose(given.circuit)
         self._say_all(saying.wrapped(f"{whose}{saying.words(given.reading)}: {change.was} becomes {change.now}."))
         for difference in change.differences:

@@ -28,6 +28,7 @@ Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   tell READING VALUE    any reading at any time: tell suction 12 psig
   correct               the readings so far
   correct READING VALUE mend a slip; what it changes is shown before it counts
+  correct READING never had strikes it out, the same way
   note TEXT             a note of your own
   photo PATH            keep a photo with this visit
   skip WHY              cut a wait short

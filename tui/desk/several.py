@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tui.desk.everyday import unknown
@@ -25,7 +25,8 @@ YES_NO: Choices = (("yes", "yes"), ("no", "no"))
 class Named:
     """One reading as it was typed: what it would be taken as, or why it can't be.
 
-    `piece` is the part of the line that says it; `circuit` is None where none was named.
+    `piece` is the part of the line that says it; `circuit` is None where none was named. `of`: the circuit it goes to,
+    where there are several.
     """
 
     piece: str
@@ -34,6 +35,12 @@ class Named:
     circuit: str | None = None
     echo: Echo | None = None
     problem: Refused | None = None
+    of: str = ""
+
+    @property
+    def name(self) -> str:
+        """The reading as it is spoken, with its circuit where there are several: ``left suction``."""
+        return f"{self.of} {spoken(self.reading)}".strip()
 
 
 def pieces_of(line: str, readings: Collection[str]) -> list[str]:
@@ -70,9 +77,17 @@ def _named(walk: Walk, piece: str, readings: Collection[str]) -> Named:
 def looked_at(walk: Walk, piece: str, reading: str, text: str, circuit: str | None = None) -> Named:
     """A reading and its value, as the walk would understand it."""
     value = choice_named(_choices(walk, reading), reading, text)
-    echo = walk.try_answer(value, reading)
+    echo = walk.try_answer(value, reading, circuit)
     no = None if echo.ok else Refused("not-understood", f"{spoken(reading)}: {echo.problem}", echo.cure)
-    return Named(piece, reading, value, circuit, echo, no)
+    return Named(piece, reading, value, circuit, echo, no, _goes_to(walk, reading, circuit))
+
+
+def _goes_to(walk: Walk, reading: str, circuit: str | None) -> str:
+    """The circuit it belongs to, where that needs saying."""
+    if len(walk.circuits) < 2 or walk.library.catalogue.readings[reading].of == "unit":
+        return ""
+    prompt = walk.prompt
+    return circuit or (prompt.circuit if prompt is not None else "")
 
 
 def _choices(walk: Walk, reading: str) -> Choices:
@@ -108,7 +123,7 @@ def tell_all(named: Iterable[Named], tell: Callable[[Named], None]) -> tuple[lis
         try:
             tell(each)
         except Refused as problem:
-            wrong.append(Named(each.piece, each.reading, each.value, each.circuit, each.echo, problem))
+            wrong.append(replace(each, problem=problem))
         else:
             done.append(each)
     return done, wrong
@@ -117,4 +132,4 @@ def tell_all(named: Iterable[Named], tell: Callable[[Named], None]) -> tuple[lis
 def told_of(done: Iterable[Named]) -> str:
     """``suction 0.30 barg; head 7.90 barg``: each as it was taken."""
     taken = ((each, each.echo.words.partition(" = ")[0] if each.echo is not None else "") for each in done)
-    return "; ".join(f"{spoken(each.reading)} {words or each.value}" for each, words in taken)
+    return "; ".join(f"{each.name} {words or each.value}" for each, words in taken)

@@ -63,6 +63,9 @@ def read_date(text: str) -> float:
         parts = [parts[0][:4], parts[0][4:6], parts[0][6:]]
     if len(parts) == 2:
         return _month(text, parts)
+    if len(parts) == 1 and len(parts[0]) == 4 and parts[0].isdigit():
+        cure = f"{_CURE} Only the year is known? Its first day: {parts[0]}-01-01."
+        raise Refused("unreadable", f"{quoted(text)} is a year alone, not a day.", cure)
     if len(parts) != 3:
         raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
     named = [i for i, part in enumerate(parts) if part.isalpha()]

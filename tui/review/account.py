@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 from tui.walk.following import followed
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
-from tui.walk.opening import instead, righted
+from tui.walk.naming import with_new_name
+from tui.walk.opening import instead, renamed, righted
 
 if TYPE_CHECKING:
     from tui.record import Line
@@ -150,13 +151,25 @@ def _overrule(account: Account, overruled: Entry) -> None:
     account.entries = [replace(e, event={**e.event, **said}) if e is meant else e for e in account.entries]
 
 
+def _rename(account: Account, names: Mapping[str, str]) -> None:
+    """Circuits have other names from the beginning on: no old one stands anywhere but where it was corrected."""
+    account.opened = renamed(account.opened, names)
+    account.entries = [replace(e, event=with_new_name(e.event, names)) for e in account.entries]
+    account.withdrawn = [replace(e, event=with_new_name(e.event, names)) for e in account.withdrawn]
+
+
 def _correct(account: Account, corrected: Entry) -> None:
     """The reading has its new value, and all that followed from it was worked out anew behind this."""
     number = int(corrected.event["event_no"])
     if number == 0:
         account.opened = instead(account.opened, corrected.event)
+    names = corrected.event.get("renamed", {})
+    if names:
+        _rename(account, names)
+    struck = corrected.event["value"] is None
+    account.withdrawn += [e for e in account.entries if e.n == number and struck]
     account.entries = [
         replace(e, event=righted(e.event, corrected.event)) if e.n == number else e
         for e in account.entries
-        if not (e.follows >= number and e.kind in DERIVED)
+        if not (e.follows >= number and e.kind in DERIVED and not names) and not (e.n == number and struck)
     ]

@@ -122,7 +122,8 @@ def cautions(page: Page, account: Account, wording: Wording) -> None:
 def remarks(page: Page, account: Account) -> None:
     """Corrections, answers taken back, overrules, notes that stand nowhere else, photos."""
     changed = [*account.of("corrected", "undone", "overruled")]
-    changed += [entry for entry in account.withdrawn if "value" in entry.event]
+    struck = {int(e.event["event_no"]) for e in account.of("corrected") if e.event["value"] is None}
+    changed += [entry for entry in account.withdrawn if "value" in entry.event and entry.n not in struck]
     if changed:
         page.heading("Corrected, taken back, overruled")
     for entry in sorted(changed, key=lambda e: e.n):
@@ -149,7 +150,10 @@ def _change(entry: Entry) -> str:
         count = int(event["answers"])
         return "Went back one answer" if count == 1 else f"Went back {count} answers"
     if entry.kind == "corrected":
-        return f"{sentence(spoken(event['reading']))} was {shown(event['was'])}, corrected to {shown(event['value'])}"
+        name, was = sentence(spoken(event["reading"])), shown(event["was"])
+        if event["value"] is None:
+            return f"{name} was {was}, struck out: never had"
+        return f"{name} was {was}, corrected to {shown(event['value'])}"
     if entry.kind != "overruled":
         return f"Taken back: {spoken(event['reading'])} {shown(event['value'])}"
     name = str(event["name"]).rpartition("/")[2]

@@ -16,6 +16,7 @@ from tui.walk.circuit import Circuit, Pending, key
 from tui.walk.closeness import ways_of
 from tui.walk.facts import agree
 from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, SITE, spoken
+from tui.walk.limits import limits_of
 from tui.walk.machine import Machine
 from tui.walk.prompt import Prompt
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
@@ -120,8 +121,10 @@ class Answering(ABC):
             good_to = self.library.catalogue.instruments[pending.instrument].checked_good_to
             self._put("instrument-checked", instrument=pending.instrument, how="checked", good_to=good_to)
         else:
-            left = {"left": pending.left} if pending.left else {}
-            self._put("done", work=prompt.work, **left)
+            left: Event = {"left": pending.left} if pending.left else {}
+            left |= {"over": pending.over} if pending.over else {}
+            limits = limits_of(self._machine, self._here(), prompt.work)
+            self._put("done", work=prompt.work, **left, **({"limits": limits} if limits else {}))
 
     def waited(self, seconds: float, skipped_because: str | None = None) -> None:
         """The wait is over. Less than was asked needs a reason."""

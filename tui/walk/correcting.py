@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, inputs, showing
-from tui.walk.kinds import AGAIN, BETTER, GO_ON, ZERO, spoken
+from tui.walk.kinds import AGAIN, BETTER, GO_ON, UNIT, ZERO, spoken
 from tui.walk.machine import Machine
 from tui.walk.prompt import Change
 from tui.walk.rows import verdict_word
@@ -16,19 +17,37 @@ if TYPE_CHECKING:
     from tui.walk.core import Walk
 
 
-def proposal(walk: Walk, number: int, event: Event, value: Value) -> Change:
-    """The Change that `Walk.correct` shows. Raises Refused if the text says the same as before."""
-    stored = to_json(value)
+NEVER_HAD = "never had"
+
+
+def _only_names(names: Mapping[str, str]) -> Iterator[str]:
+    for was, now in names.items():
+        yield f"{was} is called {now}: only the name changes, what was answered stays with it"
+
+
+def proposal(walk: Walk, number: int, event: Event, value: Value | None, items: tuple[Event, ...] = ()) -> Change:
+    """The Change that `Walk.correct` shows; value: None if it was never had. Raises Refused if it says the same.
+
+    items: what earlier visits know of the unit of that tag.
+    """
+    stored = None if value is None else to_json(value)
     if stored == event["value"]:
         raise Refused("same", "That is what it says already.", "Type the right figure.")
-    now = walk.trial(number, event | {"value": stored})
-    changes = tuple(differences(walk.machine, now))
+    names = walk.renames(event, stored)
+    now = walk.machine if names else walk.trial(number, event | {"value": stored, "history": list(items)})
+    changes = tuple(_only_names(names) if names else differences(walk.machine, now))
+    if event["reading"] == UNIT:
+        count = f"{len(items)} readings" if items else "nothing"
+        changes = (f"from earlier visits to that unit: {count}; the file keeps its name", *changes)
     was = showing.given_value(walk.machine, event)
+    at = len(walk.events)
+    if stored is None:
+        return Change(number, event["reading"], was, NEVER_HAD, changes, "", at, event["circuit"], struck=True)
     say = showing.given_value(now, event | {"value": stored})
     text = str(stored.get("typed") or value)
     if isinstance(value, Quantity) and not value.typed:
         text = show(value, value.unit or None)
-    return Change(number, event["reading"], was, say, changes, text, len(walk.events), event["circuit"])
+    return Change(number, event["reading"], was, say, changes, text, at, event["circuit"], history=items)
 
 
 def first_take(walk: Walk, number: int, event: Event) -> int:
@@ -91,9 +110,11 @@ _CHOSEN = {GO_ON: "leave it open", AGAIN: "take it again", ZERO: "check the inst
 
 
 def differences(was: Machine, now: Machine) -> list[str]:
-    """Verdicts, findings and the next question that would be others; then decisions, and what would not come up."""
+    """What has to come out first; verdicts, findings, the next question that would be others; then decisions, and what
+    would not come up."""
     no_more = [name for name in was.names() if name not in now.names() and was.circuits[name].frames]
-    found = [f"{name}: walked no more; what was read there stays in the record only" for name in no_more]
+    found = list(_let_out(now))
+    found += [f"{name}: walked no more; what was read there stays in the record only" for name in no_more]
     gone: list[str] = []
     turned: list[str] = []
     for name, circuit in was.circuits.items():
@@ -116,7 +137,26 @@ def differences(was: Machine, now: Machine) -> list[str]:
         found.append(f"Decided otherwise: {', '.join(dict.fromkeys(turned))}.")
     if gone:
         found.append(f"No longer on the way: {', '.join(dict.fromkeys(gone))}.")
-    return found
+    return found or list(_figures(was, now))
+
+
+def _figures(was: Machine, now: Machine) -> Iterator[str]:
+    """What a finding or the question would say otherwise where the way stays the same."""
+    for before, after in zip(was.findings, now.findings, strict=False):
+        for part in ("seen", "next"):
+            if before[part] != after[part]:
+                yield f"It would say: {after[part]}"
+    first, second = showing.prompt_of(was), showing.prompt_of(now)
+    if first is not None and second is not None and first.words != second.words:
+        yield f"Now it says: {second.words}"
+
+
+def _let_out(now: Machine) -> Iterator[str]:
+    for name, circuit in now.circuits.items():
+        if circuit.pending is not None and circuit.pending.over:
+            where = f"{name}: " if len(now.circuits) > 1 else ""
+            tell = now.catalogue.left_on[circuit.pending.left].tell
+            yield f"FIRST, before anything else - {where}{tell} {circuit.pending.over}"
 
 
 def _name(at: str, event: Event) -> str:

@@ -21,15 +21,17 @@ from tui.walk.reading import accuracy_of, parse_reading, pick
 NITROGEN = "nitrogen inside"  # left on, by the catalogue's name: its pressure says nothing of saturation
 
 
-def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+def echo_of(
+    machine: Machine, prompt: Prompt | None, text: str, reading: str | None, circuit: str | None = None
+) -> Echo:
     """See `Walk.try_answer`."""
     try:
-        return _echo(machine, prompt, text, reading)
+        return _echo(machine, prompt, text, reading, circuit)
     except Refused as refused:
         return Echo(False, problem=refused.message, cure=refused.cure)
 
 
-def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None, circuit: str | None) -> Echo:
     if reading is None:
         if prompt is None:
             raise Refused("ended", "The walk has ended.", "Look at the findings, or start anew.")
@@ -47,8 +49,8 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
             "no-such-reading", f"There is no reading called {reading!r}.", "Names are those the questions have."
         )
     value = parse_reading(machine, found, text)
-    circuit = machine.circuit() or machine.unit
-    return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))
+    of = machine.circuits.get(circuit or "") or machine.circuit() or machine.unit
+    return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, of, reading, value)))
 
 
 def _good_to(machine: Machine, text: str) -> None:
@@ -83,8 +85,8 @@ def _saturation(machine: Machine, refrigerant: str, value: Quantity) -> Iterator
     yield (f"{refrigerant} saturated at {dew}" if dew == bubble else f"{refrigerant} dew {dew}, bubble {bubble}")
 
 
-class _Supposing:
-    """A scope in which one reading has a supposed value, and what would follow from it.
+class Supposing:
+    """A scope in which one reading has a supposed value, and what would follow from it beside what still holds.
 
     `others`: results that do not hang on it, and were only not worked out yet.
     """
@@ -98,11 +100,15 @@ class _Supposing:
         self.figure = self.real.figure
         self.came_from = self.real.came_from
         self.say = self.real.say
+        readings = machine.catalogue.readings
+        self._stale = {name for name in readings if name not in machine.holder(circuit, name).fresh}
 
     def get(self, name: str) -> Value | None:
         if name in self.supposed:
             return self.supposed[name]
-        return self.worked_out[name] if name in self.worked_out else self.real.get(name)
+        if name in self.worked_out:
+            return self.worked_out[name]
+        return None if self.came_from(name) & self._stale else self.real.get(name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +122,7 @@ class _Gap:
 
 def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Quantity) -> Iterator[str]:
     """Each quantity once, by the judgement that tells most."""
-    scope = _Supposing(machine, circuit, reading, value)
+    scope = Supposing(machine, circuit, reading, value)
     evaluator = Evaluator(scope, machine.at_site, machine.properties)
     gaps: dict[str, _Gap] = {}
     for step in circuit.frame.program.steps.values():
@@ -124,7 +130,7 @@ def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Qua
             continue
         if isinstance(step, WorkOut) and _mentions(step.expression, scope.supposed):
             scope.supposed[step.result] = evaluator.value(step.expression)
-        elif isinstance(step, WorkOut) and scope.get(step.result) is None:
+        elif isinstance(step, WorkOut):  # anew: what it was worked out from may have been read again since
             scope.worked_out[step.result] = evaluator.value(step.expression)
         elif isinstance(step, Judge) and _mentions(step.compare, scope.supposed):
             gap = _gap(machine, evaluator, step)

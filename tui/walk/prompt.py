@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from tui.quantity import Kind
 
@@ -134,7 +135,7 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What a correction would change, before it is accepted. Nothing has been written."""
+    """What a correction would change, before it is accepted. Nothing has been written. struck: it was never had."""
 
     event_no: int
     reading: str
@@ -144,3 +145,5 @@ class Change:
     text: str
     at_version: int
     circuit: str = ""
+    struck: bool = False
+    history: tuple[dict[str, Any], ...] = ()

@@ -15,7 +15,7 @@ from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
-    from tui.walk.core import Walk
+    from tui.walk.core import Walk, Watch
 
 STAMPS = ("n", "at", "mono", "prev", "hash")
 UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond"})
@@ -53,7 +53,15 @@ def bare(event: Mapping[str, Any]) -> Event:
     return {key: value for key, value in event.items() if key not in STAMPS}
 
 
-def replayed(cls: type[Walk], library: Library, events: list[Event], *, recompute: bool, way_only: bool) -> Walk:
+def replayed(
+    cls: type[Walk],
+    library: Library,
+    events: list[Event],
+    *,
+    recompute: bool,
+    way_only: bool,
+    watch: Watch | None = None,
+) -> Walk:
     """See `Walk.from_events`. Raises TreeMissing where all holds, and it then leads into a tree not there."""
     compare = _compare_way if way_only else _compare
     events = [bare(event) for event in events]
@@ -62,6 +70,8 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     walk = _opened(cls, library, events, recompute)
     made = walk.gather()
     missing = _unless_missing(walk.begin)
+    watch = watch or _nobody
+    watch(0, walk)
     for number, event in enumerate(events[1:], 1):
         if way_only and _beside_the_way(walk, event, made):
             continue
@@ -74,6 +84,7 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
             raise DoesNotReplay(Difference(number, event["event"], _say(event), f"no tree {missing.tree}"))
         elif event["event"] in INPUTS:
             missing = _feed(walk, number, event)
+            watch(number, walk)
         else:
             raise DoesNotReplay(Difference(number, event["event"], _say(event), _stands(walk)))
     if missing is not None:
@@ -81,6 +92,10 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     walk.stop_gathering()
     walk.events.extend(made)
     return walk
+
+
+def _nobody(number: int, walk: Walk) -> None:
+    """Nobody watches."""
 
 
 def _opened(cls: type[Walk], library: Library, events: list[Event], recompute: bool) -> Walk:

@@ -37,6 +37,7 @@ from tui.walk.world import Event
 
 _METRIC = {"in": "mm", "ft": "m", "oz": "g", "lb": "kg", "psig": "barg", "psi": "bar", "°F": "°C", "dF": "dC"}
 YES_NO = (("yes", "yes"), ("no", "no"))
+TAKE_OR_LEAVE = (("yes", "yes: go on there now"), ("no", "no: this finding is the end here"))
 
 
 def prompt_of(machine: Machine) -> Prompt | None:
@@ -158,6 +159,8 @@ def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     if pending.left:
         left = machine.catalogue.left_on[pending.left]
         prompt = replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        if pending.over:
+            return replace(prompt, why=pending.over, how="")
         if not circuit.astray:
             return prompt
         why = f"{spoken(pending.left).capitalize()}: left on {circuit.name}, which is walked no more."
@@ -208,7 +211,7 @@ def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     assert isinstance(step, FindingStep)
     assert step.offer is not None
     words = f"Go on with: {machine.library.trees[step.offer].title}?"
-    return replace(_base(machine, circuit, OFFER, step, words), choices=YES_NO)
+    return replace(_base(machine, circuit, OFFER, step, words), choices=TAKE_OR_LEAVE)
 
 
 _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {

@@ -10,9 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from tui.quantity import Refused, from_json
 from tui.walk.following import followed
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
-from tui.walk.opening import instead, righted
+from tui.walk.naming import recorded_names
+from tui.walk.opening import circuits_of, instead, righted
 
 if TYPE_CHECKING:
     from tui.record import Line
@@ -54,13 +56,17 @@ class Entry:
 
 @dataclass(slots=True)
 class Account:
-    """`entries` count; `withdrawn` were taken back; `first` and `last` by the clock, of all after the opening."""
+    """`entries` count; `withdrawn` were taken back; `first` and `last` by the clock, of all after the opening.
+
+    `named`: the circuits as a person named them last, or as they were known; empty where nobody can say.
+    """
 
     opened: Mapping[str, Any]
     entries: list[Entry] = field(default_factory=list)
     withdrawn: list[Entry] = field(default_factory=list)
     first: Entry | None = None
     last: Entry | None = None
+    named: tuple[str, ...] = ()
 
     def of(self, *kinds: str, circuit: str | None = None) -> Iterator[Entry]:
         """The entries of these kinds, of one circuit or of all."""
@@ -73,10 +79,13 @@ class Account:
 
     @property
     def circuits(self) -> list[str]:
-        """Names of the circuits, in the order they came up."""
-        named = dict.fromkeys(self.opened.get("known", {}).get("circuits", {}))
-        named |= dict.fromkeys(e.circuit for e in self.entries if e.circuit)
-        return list(named)
+        """Names of the circuits, in the order they came up; a name that was mended only where work was done under it."""
+        known = dict.fromkeys(self.opened.get("known", {}).get("circuits", {}))
+        known |= dict.fromkeys(e.circuit for e in self.entries if e.circuit)
+        if not self.named:
+            return list(known)
+        worked = {e.circuit for e in self.of("done", "finding", "own-finding")}
+        return list(dict.fromkeys([*self.named, *(name for name in known if name in worked)]))
 
     @property
     def parts(self) -> list[str]:
@@ -103,9 +112,23 @@ def account_of(lines: Iterable[Line], catalogue: Catalogue | None) -> Account:
             _correct(account, entry)
         account.entries.append(entry)
     _in_order(account)
+    account.named = _named(account, catalogue)
     for overruled in list(account.of("overruled")):
         _overrule(account, overruled)
     return account
+
+
+def _named(account: Account, catalogue: Catalogue | None) -> tuple[str, ...]:
+    reading = next((each.id for each in catalogue.readings.values() if each.names), "") if catalogue else ""
+    given = [e.event["value"] for e in account.of(*TAKEN) if e.event.get("reading") == reading]
+    known = account.opened.get("known", {}).get("unit", {}).get(reading)
+    stored = given[-1] if given else known
+    if stored is None:
+        return tuple(circuits_of(account.opened))
+    try:
+        return recorded_names(str(from_json(stored)))
+    except Refused:
+        return ()
 
 
 def _in_order(account: Account) -> None:

@@ -9,9 +9,10 @@ from tui.quantity import Kind
 from tui.record import Reading
 from tui.review import taken
 from tui.review.account import Account, Entry
-from tui.review.wording import Wording, figure, names_in, quantity, sentence
+from tui.review.wording import Wording, figure, quantity, sentence
 from tui.tree.model import WorkOut
 from tui.walk.kinds import spoken
+from tui.walk.looks import names_in
 
 # what the trees call the masses that went in and came out, and which of them was only a test
 _TEST = "test-put-in"
@@ -132,7 +133,7 @@ def _worked_out(account: Account, wording: Wording, circuit: str, tree: str, fro
         value, step = quantity(entry.event["value"]), wording.step(entry.place)
         if value is None or entry.event.get("tree") != tree:
             continue
-        if isinstance(step, WorkOut) and not names_in(step.expression) & from_scale:
+        if isinstance(step, WorkOut) and from_scale.isdisjoint(names_in(step.expression)):
             continue
         from_scale.add(str(entry.event["name"]))
         if value.kind in _OF_MASS:

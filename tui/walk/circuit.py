@@ -69,7 +69,7 @@ class Circuit:
     pending: Pending | None = None
     ended: bool = False
     astray: bool = False
-    credits: Counter[tuple[str, str]] = field(default_factory=Counter)
+    credits: Counter[tuple[str, str, str]] = field(default_factory=Counter)
     possible: frozenset[str] = NOTHING
     kept: dict[str, frozenset[str]] = field(default_factory=dict)
     ruled_out: dict[str, str] = field(default_factory=dict)

@@ -27,13 +27,15 @@ DERIVED = frozenset({"routed", "judged", "worked-out", "left", "finding"})
 class Entry:
     """One event: its place in the order in which things happened, its stamp (RFC 3339), itself.
 
-    What a correction says again has the place of what it said the first time. `follows`: the input it is of.
+    What a correction says again has the place of what it said the first time, and a finding its stamp. `follows`: the
+    input it is of. `again`: when a correction changed what the finding says.
     """
 
     n: int
     at: str
     event: Mapping[str, Any]
     follows: int = 0
+    again: str = ""
 
     @property
     def kind(self) -> str:
@@ -47,6 +49,11 @@ class Entry:
     def time(self) -> str:
         """``14:49``."""
         return self.at[11:16]
+
+    @property
+    def when(self) -> str:
+        """``14:49``, or ``14:49, put right 15:02``."""
+        return f"{self.time}, put right {self.again[11:16]}" if self.again else self.time
 
     @property
     def place(self) -> str:
@@ -79,7 +86,7 @@ class Account:
 
     @property
     def circuits(self) -> list[str]:
-        """Names of the circuits, in the order they came up; a name that was mended only where work was done under it."""
+        """Names of the circuits, in their order; one that is named no more only where work was done on it."""
         known = dict.fromkeys(self.opened.get("known", {}).get("circuits", {}))
         known |= dict.fromkeys(e.circuit for e in self.entries if e.circuit)
         if not self.named:
@@ -105,17 +112,30 @@ def account_of(lines: Iterable[Line], catalogue: Catalogue | None) -> Account:
     follows = followed(line.event for line in lines)
     entries = [Entry(n, line.at, line.event, follows[n]) for n, line in enumerate(lines)]
     account = Account(entries[0].event, first=entries[min(1, len(entries) - 1)], last=entries[-1])
+    found: dict[tuple[object, ...], Entry] = {}
     for entry in entries[1:]:
         if entry.kind == "undone":
             _take_back(account, entry, catalogue)
         elif entry.kind == "corrected":
             _correct(account, entry)
-        account.entries.append(entry)
+        account.entries.append(_as_found_first(found, entry) if entry.kind == "finding" else entry)
     _in_order(account)
     account.named = _named(account, catalogue)
     for overruled in list(account.of("overruled")):
         _overrule(account, overruled)
     return account
+
+
+def _as_found_first(found: dict[tuple[object, ...], Entry], finding: Entry) -> Entry:
+    """A finding that a correction says again was found when it was said first; `found` gets it."""
+    event = finding.event
+    same = (finding.follows, finding.circuit, event["where"], event["cause"])
+    first = found.get(same)
+    if first is not None:
+        changed = any(first.event.get(part) != event.get(part) for part in ("seen", "could_be", "evidence"))
+        finding = replace(finding, at=first.at, again=finding.at if changed else first.again)
+    found[same] = finding
+    return finding
 
 
 def _named(account: Account, catalogue: Catalogue | None) -> tuple[str, ...]:

@@ -84,7 +84,7 @@ def _result(page: Page, account: Account, wording: Wording, circuit: str) -> Non
             "Found": sentence(job.result(account, wording, circuit)),
             "It could be": "; ".join(map(wording.cause, last.get("could_be", ()))),
             "To tell them apart": last.get("told_apart", ""),
-            "Seen": [f"{entry.time}  {entry.event['seen']}" for entry in findings],
+            "Seen": [f"{entry.when}  {entry.event['seen']}" for entry in findings],
         }
     )
 

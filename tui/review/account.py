@@ -86,13 +86,14 @@ class Account:
 
     @property
     def circuits(self) -> list[str]:
-        """Names of the circuits, in their order; one that is named no more only where work was done on it."""
+        """Names of the circuits, in the order they came up; one named no more only where work was done on it."""
         known = dict.fromkeys(self.opened.get("known", {}).get("circuits", {}))
         known |= dict.fromkeys(e.circuit for e in self.entries if e.circuit)
         if not self.named:
             return list(known)
         worked = {e.circuit for e in self.of("done", "finding", "own-finding")}
-        return list(dict.fromkeys([*self.named, *(name for name in known if name in worked)]))
+        counted = {*self.named, *worked}
+        return list(dict.fromkeys([*(name for name in known if name in counted), *self.named]))
 
     @property
     def parts(self) -> list[str]:

@@ -33,7 +33,7 @@ def test_a_whole_visit(log: Path) -> None:
     result = flat(section(sheet, "RESULT"))
     assert result.startswith("For the customer It has lost refrigerant. Found Short of charge Seen 09:43 After 2 oz ")
     done = flat(section(sheet, "WHAT WAS DONE"))
-    assert done == "Work Connects a cylinder; adds refrigerant To be looked at 1 of 1 wait cut short"
+    assert done == "Work Refrigerant added To be looked at 1 of 1 wait cut short"
     assert "Main R-134a, 14 oz on the plate; in: not weighed" in flat(section(sheet, "REFRIGERANT"))
     assert "Next Find the leak." in flat(section(sheet, "LEFT TO DO"))
     visited = flat(section(sheet, "THE VISIT"))

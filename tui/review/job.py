@@ -28,6 +28,7 @@ def result(account: Account, wording: Wording, circuit: str) -> str:
     """What was found on a circuit, and what its walk ended in."""
     causes = [str(entry.event["cause"]) for entry in account.of("finding", circuit=circuit)]
     own = [str(entry.event["cause"]) for entry in account.of("own-finding", circuit=circuit)]
+    own = [cause for cause in dict.fromkeys(own) if cause not in causes]
     said = f"; the technician's own finding: {'; '.join(map(wording.cause, own))}" if own else ""
     if not causes:
         return f"nothing found{said}"

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
-from tests.review.visits import Recorded, begun, charged, flat, section, to_the_gauges
+from tests.review.visits import SMALL, Recorded, begun, charged, flat, section, to_the_gauges
+from tui.desk.session import resume
 from tui.record import read
 from tui.review import sheet_of
 from tui.review.brief import brief
+from tui.tree.library import Library
 from tui.walk.prompt import Given
 
 
@@ -28,6 +31,17 @@ def test_names_of_circuits_that_were_mended_are_no_circuits(tmp_path: Path) -> N
     assert "rihgt" not in front.lower()
     assert flat(details).lower().count("lefft") == 1, "where it was corrected"
     assert "fft" not in brief(visit.path).said
+
+
+def test_a_break_of_the_visit_is_told_once(tmp_path: Path) -> None:
+    visit = begun(tmp_path / "a.jsonl", known={"circuits": {"left": {}, "right": {}}})
+    visit.answer("left", "R-134a")
+    visit.visit.leave()
+    visit.clock.at += timedelta(minutes=5)
+    resume(visit.path, Library.load(SMALL), visit.clock).visit.leave()
+    sheet = sheet_of(read(visit.path))
+    assert "Gone on with 09:37" in flat(section(sheet, "THE VISIT"))
+    assert sheet.count("09:37") == 2, "and at the top, when it ended"
 
 
 def test_one_named_no_more_is_told_where_work_was_done_on_it(tmp_path: Path) -> None:

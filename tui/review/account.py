@@ -28,7 +28,7 @@ class Entry:
     """One event: its place in the order in which things happened, its stamp (RFC 3339), itself.
 
     What a correction says again has the place of what it said the first time, and a finding its stamp. `follows`: the
-    input it is of. `again`: when a correction changed what the finding says.
+    input it is of. `again`: when a correction changed what the finding says. `gone`: the event that took it back.
     """
 
     n: int
@@ -36,6 +36,7 @@ class Entry:
     event: Mapping[str, Any]
     follows: int = 0
     again: str = ""
+    gone: int = 0
 
     @property
     def kind(self) -> str:
@@ -170,7 +171,7 @@ def _take_back(account: Account, undone: Entry, catalogue: Catalogue | None) -> 
         if entry.kind in TAKEN and entry.event.get("reading") in history:
             gone = False
         if gone:
-            account.withdrawn.append(entry)
+            account.withdrawn.append(replace(entry, gone=undone.follows))
         elif not (entry.follows >= back_to and entry.kind in DERIVED):
             kept.append(entry)
         history |= _changed(entry, catalogue)

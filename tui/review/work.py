@@ -14,7 +14,7 @@ from tui.review.wording import Wording, sentence
 from tui.tree.model import Do, Work
 from tui.walk.kinds import spoken
 
-_KINDS = ("done", "waited", "instrument-checked", "couldn't", "resumed")
+_KINDS = ("done", "waited", "instrument-checked", "couldn't")
 _NOTHING = "nothing risky"
 
 
@@ -57,7 +57,7 @@ def _is_weighty(work: Work) -> bool:
 
 
 def act_by_act(account: Account, wording: Wording, circuit: str) -> Iterator[tuple[str, str]]:
-    """(time, what was done), in order; breaks of the visit stand with every circuit."""
+    """(time, what was done), in order."""
     for entry in account.of(*_KINDS):
         text = _done(account, wording, circuit, entry)
         if text:
@@ -85,8 +85,6 @@ def left_on(account: Account, wording: Wording, circuit: str) -> list[str]:
 
 def _done(account: Account, wording: Wording, circuit: str, entry: Entry) -> str:
     event = entry.event
-    if entry.kind == "resumed":
-        return "Gone on with after a break"
     if entry.circuit != circuit:
         return ""
     if entry.kind == "waited":

@@ -1,7 +1,8 @@
 """What earlier visits to a unit know of it: its circuits, plates, leaks, the last finding, gas that was added.
 
-Only files whose name carries the unit's tag are opened, the latest first. What is damaged, or of a newer program,
-is left out and said. Of what a session says only that counts which was not taken back or corrected later.
+Only files whose name carries the unit's tag are opened, and those marked as its own, the latest first. What is
+damaged, or of a newer program, is left out and said. Of what a session says only that counts which was not taken
+back or corrected later.
 """
 
 from __future__ import annotations
@@ -14,8 +15,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tui.desk.emptied import EMPTY, ON, told
-from tui.desk.past import ADDED, CHARGE_RIGHT, FINDING, NO_CAUSE, OWN, Past, past_of
-from tui.desk.store import same_unit, tagged
+from tui.desk.past import ADDED, CHARGE_RIGHT, FINDING, NO_CAUSE, OWN, Past, past_of, tag_in
+from tui.desk.store import MARK, marked, same_unit, tagged
 from tui.quantity import Kind, Quantity, Refused, show
 from tui.record.reader import OPEN, WHOLE, read
 from tui.walk.reading import parse_reading
@@ -38,15 +39,15 @@ class Before:
     notices: tuple[str, ...] = ()
 
 
-def before(folder: Path, unit: str, library: Library, today: date) -> Before:
-    """What the sessions in `folder` say of this unit. Never raises for what lies there."""
+def before(folder: Path, unit: str, library: Library, today: date, but: Path | None = None) -> Before:
+    """What the sessions in `folder` say of this unit. Never raises for what lies there. but: leaves this one out."""
     if not unit.strip():
         return Before()
     catalogue = library.catalogue
     past: list[Past] = []
     lost: list[str] = []
     whole_year = True
-    for path, day in _files(folder, unit):
+    for path, day in (each for each in _files(folder, unit) if each[0] != but):
         if len(past) == MOST:
             whole_year = whole_year and not _within_a_year(past[-1].day, today)
             break
@@ -64,14 +65,15 @@ def before(folder: Path, unit: str, library: Library, today: date) -> Before:
 
 
 def _files(folder: Path, unit: str) -> list[tuple[Path, str]]:
-    """(file, day) of every session under this unit's tag, the latest first."""
+    """(file, day) of every session under this unit's tag, or marked as this unit's, the latest first."""
     try:
         with os.scandir(folder) as entries:
             found = [(entry.name, Path(entry.path)) for entry in entries]
     except OSError:
         return []  # a folder that is not there yet; what ails another is said when the session is written
-    named = ((path, name) for name, path in sorted(found, reverse=True) if tagged(name, unit))
-    return [(path, name[:10]) for path, name in named]
+    own = {path for name, path in found if tagged(name, unit)}
+    own |= {path.with_suffix(".jsonl") for name, path in found if name.endswith(MARK) and marked(path, unit)}
+    return [(path, path.name[:10]) for path in sorted(own, reverse=True)]
 
 
 def _past(path: Path, unit: str, catalogue: Catalogue) -> tuple[Past | None, str]:
@@ -83,7 +85,7 @@ def _past(path: Path, unit: str, catalogue: Catalogue) -> tuple[Past | None, str
     if reading.state not in (WHOLE, OPEN):
         return None, f"{path.name} ({reading.state})"
     events = reading.events
-    if not same_unit(str(events[0].get("unit", "")), unit):
+    if not same_unit(tag_in(events), unit):
         return None, ""
     try:
         past = past_of(events, path.name[:10], catalogue)

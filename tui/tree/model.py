@@ -287,7 +287,8 @@ class Reading:
 
     `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings. `good_for` is how
     long it stays fresh by itself, where the catalogue says so. `names`: its text names the unit's circuits.
-    `worked_out`: a tree may work it out, and an ask then finds it known.
+    `worked_out`: a tree may work it out, and an ask then finds it known. `days`: a date is one of the ``past`` or of
+    the ``future``, today is of both; empty: any.
     """
 
     id: str
@@ -311,11 +312,7 @@ class Reading:
     good_for: Quantity | None = None
     names: bool = False
     worked_out: bool = False
-
-    @property
-    def past(self) -> bool:
-        """A day that is not still to come: its range ends today."""
-        return self.range_text.endswith(" to today")
+    days: str = ""
 
     @property
     def beforehand(self) -> bool:
@@ -386,12 +383,16 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class LeftOn:
-    """How a thing left behind (``cylinder on``) is cleared before any end or stop."""
+    """How a thing left behind (``cylinder on``) is cleared before any end or stop.
+
+    `too_much`: what is said as well where more of it was let in than the plate allows.
+    """
 
     id: str
     spot: Spot
     tell: str
     work: str
+    too_much: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -417,6 +418,16 @@ class Places:
 
 
 @dataclass(frozen=True, slots=True)
+class Doubt:
+    """What can hardly be so: while `when` holds, a reading it names is asked about before it is taken."""
+
+    id: str
+    spot: Spot
+    when: Test
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
 class Catalogue:
     readings: Mapping[str, Reading]
     instruments: Mapping[str, Instrument]
@@ -426,6 +437,7 @@ class Catalogue:
     left_on: Mapping[str, LeftOn]
     figures: Mapping[str, Figure]
     places: Places
+    doubts: Mapping[str, Doubt] = field(default_factory=dict)
 
 
 # --------------------------------------------------------------------------- tree, library

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 RESERVED = frozenset({"is", "not", "and", "or", UNKNOWN, "any", "otherwise", PLACE})
 _NAMES = "names"  # a text that names the circuits of the unit
+DAYS = {"past": "today or earlier", "future": "today or later"}  # ranges of a date, in words
 KINDS = {kind.value: kind for kind in Kind}
 
 
@@ -39,7 +40,8 @@ def read_reading(
     if instrument is not None and instrument in instruments:
         _fits(fields, instruments[instrument], kind, report)
     named = fields.text("kind")
-    low, high, text = _range(fields, kind, report)
+    days = _days(fields, kind)
+    low, high, text = (None, None, DAYS[days]) if days else _range(fields, kind, report)
     return Reading(
         name,
         key.spot,
@@ -62,6 +64,7 @@ def read_reading(
         good_for=_span(fields, report),
         worked_out=fields.yes("worked out"),
         names=named is not None and named.text == _NAMES,
+        days=days,
     )
 
 
@@ -154,9 +157,6 @@ def _unfit(word: str, answers: tuple[str, ...]) -> str:
     return ""
 
 
-TODAY = "today"  # the far end of a range of days that are past: the day of the visit
-
-
 def literal(found: Scalar, kind: Kind, report: Report) -> Quantity | None:
     """A number with its unit that must be of `kind`."""
     try:
@@ -175,11 +175,17 @@ def literal(found: Scalar, kind: Kind, report: Report) -> Quantity | None:
     return value
 
 
+def _days(fields: Fields, kind: Kind) -> str:
+    """``past`` or ``future`` as the range of a date."""
+    found = fields.text("range")
+    return found.text if found is not None and kind is Kind.DATE and found.text in DAYS else ""
+
+
 def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, float | None, str]:
     found = fields.text("range")
     if found is None:
         return None, None, ""
-    low_text, to, high_text = found.text.partition(" to ")
+    low_text, to, _high_text = found.text.partition(" to ")
     if not to:
         example = found.text.replace(" - ", " to ") if " - " in found.text else "-60 °F to 200 °F"
         report.add(found.spot, "bad-range", f"{shown(found.text)} is no range.", f"Write {shown(example)}.")
@@ -188,8 +194,6 @@ def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, fl
         report.add(found.spot, "bad-range", f"{kind.named.capitalize()} has no range.", "Take the line out.")
         return None, None, ""
     low = literal(found.part(0, len(low_text)), kind, report)
-    if kind is Kind.DATE and high_text == TODAY:
-        return (None, None, "") if low is None else (low.si, None, found.text)
     high = literal(found.part(len(low_text) + 4), kind, report) if low is not None else None
     if low is None or high is None:  # both ends mostly have the same slip
         return None, None, ""

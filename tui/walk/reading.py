@@ -15,6 +15,7 @@ from tui.walk.prompt import Prompt
 if TYPE_CHECKING:
     from tui.walk.machine import Machine
 
+DAY = 86400.0  # seconds
 HARD_VACUUM = -1.0  # Pa below a full vacuum that is still taken for rounding
 
 
@@ -47,9 +48,23 @@ def parse_reading(
         )
     if machine is not None and isinstance(value, Quantity) and value.kind is Kind.GAUGE_PRESSURE:
         _above_vacuum(machine, value)
-    if machine is not None and reading.past:
-        _not_to_come(machine, value)
+    if machine is not None and isinstance(value, Quantity) and reading.days:
+        _right_side_of_today(machine, reading, value)
     return value
+
+
+def _right_side_of_today(machine: Machine, reading: Reading, value: Quantity) -> None:
+    """A day that has been, or one still to come. A visit may last over midnight."""
+    today = machine.unit.facts.values.get("today")
+    if not isinstance(today, Quantity):
+        return
+    ahead = value.si - today.si
+    if reading.days == "past" and ahead > DAY:
+        say = f"{show(value)} is still to come; today is {show(today)}."
+        raise Refused("out-of-range", say, "Type the day it was. Is the year right?")
+    if reading.days == "future" and ahead < 0:
+        say = f"{show(value)} is over; today is {show(today)}."
+        raise Refused("out-of-range", say, "Type today, or a day to come. Is the year right?")
 
 
 def _circuits(machine: Machine | None, text: str) -> tuple[str, ...]:
@@ -79,12 +94,6 @@ def _above_vacuum(machine: Machine, value: Quantity) -> None:
         full = show(Quantity(Kind.GAUGE_PRESSURE, -atmosphere), value.unit or None)
         say = f"{show(value, value.unit or None)} is below a full vacuum ({full} here)."
         raise Refused("below-vacuum", say, "Look at the gauge again, or zero it.")
-
-
-def _not_to_come(machine: Machine, value: Value) -> None:
-    today = machine.unit.facts.values.get("today")
-    if isinstance(value, Quantity) and isinstance(today, Quantity) and value.si > today.si:
-        raise Refused("out-of-range", f"{show(value)} is still to come.", f"Today is {show(today)}. Which year is it?")
 
 
 def _refrigerant(reading: Reading, text: str) -> str:

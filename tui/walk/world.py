@@ -138,6 +138,7 @@ class World:
         for reading in found.changes:
             self.holder(circuit, reading).fresh.discard(reading)
         facts.left = [thing for thing in facts.left if thing not in found.clears]
+        circuit.put_on = {thing: put for thing, put in circuit.put_on.items() if thing not in found.clears}
         facts.left.extend(thing for thing in found.leaves if thing not in facts.left)
 
     def still_done(self, circuit: Circuit, work: str) -> bool:

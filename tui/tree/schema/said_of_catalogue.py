@@ -22,6 +22,7 @@ FILES: Mapping[str, str] = {
     "left-on": "Things left on or open, and how each is cleared before any end.",
     "figures": "The one place where a number stands, with its source.",
     "places": "Where leaks are looked for, in lists by equipment.",
+    "doubts": "What can hardly be so: asked about once, before it is taken.",
 }
 
 ENTRIES: Mapping[str, Mapping[str, Told]] = {
@@ -29,7 +30,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "ask": ("text", "The question. Without it the reading is no question, but a result that trees share."),
         "kind": ("kind", "What it is: a temperature, a mass, text, ... Or `answers`, where it is one of a few words."),
         "answers": ("text", "The words it can be, with commas: running, stopped, backwards."),
-        "range": ("range", "What is accepted, lowest to highest: -60 °F to 200 °F, 1930-01-01 to today."),
+        "range": ("range", "What is accepted, from the lowest to the highest: -60 °F to 200 °F."),
         "unit": ("text", "The unit in which it is asked, if not the usual one of its kind."),
         "with": ("instrument", "The instrument it is taken with: that says how far it may be off."),
         "of": ("unit or circuit", "Whose it is: the circuit's (so where nothing stands), or the whole unit's."),
@@ -77,6 +78,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
     "left-on": {
         "tell": ("text", "How it is cleared: what the technician does before the end."),
         "work": ("work", "The work that this is."),
+        "too much": ("text", "What is said as well where more of it was let in than the plate allows."),
     },
     "figures": {
         "kind": ("number kind", "What the number is: a time span, a temperature difference, ..."),
@@ -84,6 +86,10 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "by": ("columns", "The columns of its table, with commas: readings that are words."),
         "rows": ("numbers", "For each case the number with its unit. Every combination stands in exactly one row."),
         "from": ("text", "Its source: the standard or the paper with its place; or common practice."),
+    },
+    "doubts": {
+        "when": ("text", "A test of what can hardly be: recovery-after is below recovery-before."),
+        "say": ("text", "What is asked about, in plain words."),
     },
 }
 
@@ -94,6 +100,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
     "causes": ("say",),
     "left-on": ("tell", "work"),
     "figures": ("kind",),
+    "doubts": ("when", "say"),
 }
 
 PLACES: Mapping[str, str] = {

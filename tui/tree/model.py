@@ -195,11 +195,15 @@ class Do(Step):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wait(Step):
-    """`once`: not asked again while nothing has changed since a wait as long as this."""
+    """`once`: not asked again while nothing has changed since a wait as long as this.
+
+    `cut_short` is where a wait leads that did not last as long as it should.
+    """
 
     duration: Expression
     because: Text
     couldnt: str | None = None
+    cut_short: str | None = None
     once: bool = False
 
 

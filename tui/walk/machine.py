@@ -25,6 +25,7 @@ from tui.walk.world import Event, World
 if TYPE_CHECKING:
     from tui.tree.library import Library
 
+CUT_SHORT = "cut short"
 RAN_OUT = "rounds run out"
 ALL_DONE = "afterwards"
 
@@ -51,6 +52,11 @@ class Machine(World):
         if tree not in self._programs:
             self._programs[tree] = program(tree_of(self.library, tree))
         return self._programs[tree]
+
+    def step_of(self, event: Event) -> Step | None:
+        """The step an input names, where its tree is at hand and still has it."""
+        tree = event["tree"]
+        return self.program(tree).steps.get(event["step"]) if tree in self.library.trees else None
 
     # ---- moving
 
@@ -189,6 +195,13 @@ class Machine(World):
         self.to(circuit, step, destination)
         if not circuit.ended:
             self.look_ahead(circuit, "")
+
+    def cut_short(self, circuit: Circuit, step: Step, destination: str) -> None:
+        """A wait that did not last: what it was to show is still possible."""
+        event: Event = {"event": "routed", "circuit": circuit.name, "tree": circuit.frame.program.tree.name}
+        self._routed(circuit, step, event | {"step": step.name, "rows": [CUT_SHORT], "to": destination})
+        self._keep_possible(circuit, step, step.then or "carry on")
+        self._look_ahead_to(circuit, step, destination)
 
     def _caution(self, circuit: Circuit, step: CautionStep) -> None:
         needed = [c for c in step.cautions if self._caution_holds(circuit, c)]

@@ -310,6 +310,7 @@ _KEYS: dict[str, tuple[str, ...]] = {
         "must",
         "work",
         "remembered",
+        "stays",
         "worked out",
         "good for",
         "set",

@@ -287,7 +287,8 @@ class Reading:
 
     `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings. `good_for` is how
     long it stays fresh by itself, where the catalogue says so. `names`: its text names the unit's circuits.
-    `worked_out`: a tree may work it out, and an ask then finds it known.
+    `worked_out`: a tree may work it out, and an ask then finds it known. `stays`: known through the visit, also to
+    somebody who begins anew after a finding.
     """
 
     id: str
@@ -311,6 +312,7 @@ class Reading:
     good_for: Quantity | None = None
     names: bool = False
     worked_out: bool = False
+    stays: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from tui.tree.library import Library
 
 CUT_SHORT = "cut short"
+BEGAN_HERE = "began-here"  # the reading that says whether the walk began in the tree it stands in
 RAN_OUT = "rounds run out"
 ALL_DONE = "afterwards"
 
@@ -46,6 +47,7 @@ class Machine(World):
         self.embed = embed
         self._programs: dict[str, Program] = {}
         self._entered: set[str] = set()
+        self.began_in = ""
         self.reach = reach
 
     def program(self, tree: str) -> Program:
@@ -62,6 +64,7 @@ class Machine(World):
 
     def begin(self, tree: str, circuits: list[str]) -> None:
         """Enter the first tree: of the unit, or of every circuit named."""
+        self.began_in = tree
         for name in circuits:
             self.circuits.setdefault(name, Circuit(name))
         if tree_of(self.library, tree).of == "unit":
@@ -85,6 +88,7 @@ class Machine(World):
     def enter(self, circuit: Circuit, tree: str) -> None:
         found = tree_of(self.library, tree)
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
+        self._stands_in(circuit, tree)
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}
         if tree not in self._entered:
@@ -93,6 +97,11 @@ class Machine(World):
         self._entered.add(tree)
         self.emit(event)
         self.look_ahead(circuit, "")
+
+    def _stands_in(self, circuit: Circuit, tree: str) -> None:
+        """A tree may ask whether the walk began in it: what others would have found out, nobody has."""
+        if BEGAN_HERE in self.catalogue.readings:
+            circuit.facts.values[BEGAN_HERE] = "yes" if tree == self.began_in else "no"
 
     def advance(self) -> None:
         """Go on until a person is needed."""
@@ -403,6 +412,7 @@ class Machine(World):
             self.end(circuit)
             return
         assert isinstance(go, Go)
+        self._stands_in(circuit, circuit.frame.program.tree.name)
         self._look_ahead_to(circuit, go, go.comes_back[step.outcome])
 
     def _finding(self, circuit: Circuit, step: FindingStep) -> None:

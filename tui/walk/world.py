@@ -123,7 +123,7 @@ class World:
     def forget(self, circuit: Circuit) -> None:
         """A person begins anew after a finding: what is not off a plate is asked again."""
         for name, reading in self.catalogue.readings.items():
-            if not (reading.remembered or reading.set_):
+            if not (reading.remembered or reading.set_ or reading.stays):
                 self.holder(circuit, name).fresh.discard(name)
 
     def take(self, circuit: Circuit, reading: str, value: Value | None, *, replaces: bool = False) -> None:

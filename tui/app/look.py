@@ -126,7 +126,7 @@ def below(walk: Walk, width: int, height: int, *, alone: bool = True) -> list[Li
     """
     if height < FEWEST:
         return laid_out(possible(walk, width), width)[:height] if alone else []
-    lines = _table_within(_once(walk.table()), width, height)
+    lines = _table_within(_once([row for row in walk.table() if not row.before]), width, height)
     if not alone:
         return lines[:height]
     if lines and len(lines) + 1 < height:
@@ -180,12 +180,12 @@ def table(rows: Sequence[Row], width: int) -> list[Line]:
         return _narrow(rows, width)
     lines = [Line(_row(cells[0], wide, gap, FAINT))]
     for row, cell in zip(rows, cells[1:], strict=True):
-        lines.append(Line(_row(cell, wide, gap, "" if row.says == "on" else STRONG)))
+        lines.append(Line(_row(cell, wide, gap, FAINT if row.before else "" if row.says == "on" else STRONG)))
     return lines
 
 
 def _says(row: Row) -> str:
-    return SAYS.get(row.says, row.says) + (f", or {row.close}" if row.close else "")
+    return ("before " if row.before else "") + SAYS.get(row.says, row.says) + (f", or {row.close}" if row.close else "")
 
 
 def _row(cells: Sequence[str], wide: Sequence[int], gap: str, style: str) -> Content:

@@ -104,7 +104,8 @@ def row_line(row: Row) -> str:
     wanted = f"wanted {row.wanted}"
     difference = f"difference {row.difference}" if row.difference else ""
     close = f"close to {row.close}" if row.close else ""
-    parts = [part for part in (row.measured, wanted, difference, row.says, close) if part]
+    before = "as it was before" if row.before else ""
+    parts = [part for part in (row.measured, wanted, difference, row.says, close, before) if part]
     return f"{row.name}: {', '.join(parts)}"
 
 

@@ -64,7 +64,10 @@ class Echo:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict."""
+    """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict.
+
+    `before`: what it was read from has changed since, by work or time; it is not how the circuit is now.
+    """
 
     name: str
     measured: str
@@ -72,6 +75,7 @@ class Row:
     difference: str
     says: str
     close: str = ""
+    before: bool = False
 
 
 @dataclass(frozen=True, slots=True)

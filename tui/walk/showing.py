@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from tui.quantity import Kind, Quantity, default_unit, from_json, show
-from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
+from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Judge, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
-from tui.walk.circuit import Circuit, Pending, cause_words
+from tui.walk.circuit import Circuit, Pending, cause_words, key
 from tui.walk.evidence import row_of
 from tui.walk.kinds import (
     AGAIN,
@@ -214,7 +214,19 @@ _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {
 def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
     """What was judged on this circuit, each against what is wanted; the latest of each."""
     events = [e for e in circuit.evidence.values() if e["event"] == "judged"]
-    return [row_of(event, machine.units) for event in events]
+    return [replace(row_of(event, machine.units), before=_is_of_before(machine, circuit, event)) for event in events]
+
+
+def _is_of_before(machine: Machine, circuit: Circuit, event: Event) -> bool:
+    """Has work or time changed since what this was judged from?"""
+    step = machine.step_of(event)
+    name = key(machine.catalogue, event["tree"], step.result) if isinstance(step, Judge) else ""
+    result = circuit.facts.results.get(name)
+    if result is None:
+        return False
+    asked = (r for r in result.came_from if r in machine.catalogue.readings and machine.catalogue.readings[r].ask)
+    held = ((r, machine.holder(circuit, r)) for r in asked)
+    return any(r not in facts.fresh and facts.values.get(r) is not None for r, facts in held)
 
 
 def trail_of(machine: Machine) -> list[TrailEntry]:

@@ -32,7 +32,7 @@ AIR_AND_ICE = (
         ("charge-test", AIR_AND_ICE, AIR_AND_ICE.replace("block of ice or ", "")),
         ("charge-test", AIR_AND_ICE, AIR_AND_ICE.replace("evaporator-coil is clean and ", "")),
         ("charge-test", AIR_AND_ICE, AIR_AND_ICE.replace(" and air-path is clear", "")),
-        ("charge-test", "    adding-allowed is no or unknown: weigh-instead\n", ""),
+        ("charge-test", "    adding-allowed is yes: carry on\n", "    adding-allowed is yes or no: carry on\n"),
         ("charge-test", "    receiver is yes or unknown: weigh-instead\n", ""),
         ("charge-test", "    suction is below 0 psig: weigh-instead\n", ""),
     ],

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
+from tests.record.helpers import HandClock
 from tui.app import keys
 from tui.app.modes import Asked, Unrecorded
 from tui.app.talk import Talk
@@ -26,9 +27,9 @@ def test_a_correction_shows_what_it_changes_before_it_counts(talk: Talk) -> None
     assert "taken as 15.0 psig" in said(talk)
     typed(talk, "15")
     assert "suction: 4.0 psig becomes 15.0 psig." in page(talk)
-    assert "suction level: low -> on" in page(talk)
+    assert "as wanted instead of low" in page(talk)
     assert not events(talk, "corrected")
-    typed(talk, "make it so")
+    typed(talk, "yes")
     assert events(talk, "corrected")[0]["reading"] == "suction"
     assert "Corrected" in said(talk)
 
@@ -74,9 +75,9 @@ def close(talk: Talk) -> None:
 
 def test_a_close_call_is_overruled_with_a_reason(talk: Talk) -> None:
     close(talk)
-    assert "Too close to call: suction level" in page(talk)
+    assert "Too close to call. Evaporating now" in page(talk)
     typed(talk, "give your own")
-    assert "suction level is low" in page(talk)
+    assert "evaporating now low, as it reads: Cylinder on the scale" in " ".join(page(talk).split())
     typed(talk, "1", "compared with a second gauge")
     assert events(talk, "overruled")[0]["verdict"] == "low"
     assert events(talk, "overruled")[0]["reason"] == "compared with a second gauge"
@@ -279,7 +280,7 @@ def test_an_ending_can_be_taken_back(talk: Talk) -> None:
     typed(talk, *BEGINNING, "")
     typed(talk, "close no more gas here")
     talk.press("undo")
-    assert "Take back: closing?" in page(talk)
+    assert "Take back: ending the visit?" in page(talk)
     typed(talk, "1")
     prompt = talk.walk.prompt
     assert prompt is not None
@@ -294,7 +295,7 @@ def test_a_photo_is_kept(talk_of: Callable[..., Talk], tmp_path: Path) -> None:
     assert not talk.enter(str(tmp_path / "none.jpg"))
     assert said(talk).startswith("NO")
     typed(talk, f"'{photo}'")
-    assert "Kept beside the session as leak.jpg." in said(talk)
+    assert "Kept with this visit as leak.jpg." in said(talk)
     assert (tmp_path / "visit" / "leak.jpg").read_bytes() == b"light"
     assert events(talk, "photographed")[0]["name"] == "leak.jpg"
     assert isinstance(talk.mode, Asked)
@@ -328,3 +329,133 @@ def test_the_way_is_in_words(talk: Talk) -> None:
     talk.press("details")
     assert "is it low: suction level is low" in page(talk)
     assert "suction-level" not in page(talk)
+
+
+# ---- the place, and what was known before
+
+
+def test_the_altitude_is_corrected_like_a_reading(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    talk.press("correct")
+    assert "altitude 300 ft" in page(talk)
+    typed(talk, "altitude")
+    talk.typing("6000")
+    assert "6000 ft" in said(talk)
+    typed(talk, "6000")
+    assert "altitude: 300 ft becomes 6000 ft." in page(talk)
+    assert "evaporating now:" in page(talk)
+    assert not events(talk, "corrected")
+    typed(talk, "1")
+    assert events(talk, "corrected")[0]["reading"] == "altitude"
+    assert talk.walk.of_site()[0].shown == "6000 ft"
+
+
+def test_the_region_is_set_on_the_way(talk: Talk) -> None:
+    talk.press("correct")
+    typed(talk, "region", "EU", "1")
+    assert talk.walk.values()["region"] == "EU"
+
+
+@pytest.mark.parametrize("board", [False, True])
+def test_what_was_known_before_and_is_typed_otherwise_is_shown_first(
+    talk_of: Callable[..., Talk], board: bool
+) -> None:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
+    talk = talk_of(history=history)
+    if board:
+        talk.press("board")
+    typed(talk, "nameplate-charge 9 oz")
+    assert "nameplate charge: 14 oz becomes 9 oz." in page(talk)
+    assert not events(talk, "corrected")
+    typed(talk, "2")
+    assert not events(talk, "corrected")
+    typed(talk, "nameplate-charge 9 oz", "1")
+    assert events(talk, "corrected")[0]["reading"] == "nameplate-charge"
+
+
+def test_of_several_on_the_board_one_known_otherwise_is_typed_alone(talk_of: Callable[..., Talk]) -> None:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
+    talk = talk_of(history=history)
+    talk.press("board")
+    talk.enter("nameplate charge 9 oz; fan running")
+    assert "known otherwise" in said(talk)
+    assert not events(talk, "corrected")
+    assert [event["reading"] for event in events(talk, "told")] == ["fan"]
+    assert talk.left_over() == "nameplate charge 9 oz"
+
+
+def rounds_in(talk: Talk) -> list[str]:
+    """The times beside the decision that each round takes."""
+    talk.press("details")
+    found = [line.split()[0] for line in page(talk).splitlines() if "what now: " in line]
+    talk.escape()
+    return found
+
+
+def test_each_line_of_the_way_has_the_time_of_its_own_round(
+    talk_of: Callable[..., Talk], clock: HandClock, tmp_path: Path
+) -> None:
+    talk = talk_of(path=tmp_path / "visit.jsonl")
+    typed(talk, *TO_THE_WAIT)
+    typed(talk, "skip it is steady", "4")
+    first = rounds_in(talk)
+    assert len(first) == 1
+    clock.seconds += 600
+    typed(talk, "", "96 oz", "skip it is steady", "4.2")
+    both = rounds_in(talk)
+    assert both[0] == first[0]
+    minutes = [int(each.split(":")[0]) for each in both]
+    assert minutes[1] >= minutes[0] + 10
+    clock.seconds += 600
+    given = next(each for each in talk.walk.given() if each.reading == "box-wanted")
+    talk.act(lambda walk: walk.accept(walk.correct(given, "36 °F")))
+    assert rounds_in(talk) == both, "a correction decides anew, but the rounds were when they were"
+    talk.act(lambda walk: walk.undo())
+    assert rounds_in(talk) == both[:1]
+    talk.visit.leave()
+
+
+# ---- names of circuits
+
+
+def test_a_name_that_is_refused_stays_in_the_line_to_be_mended(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("named-unit")
+    assert not talk.enter("cooler, banana 12 oz psig")
+    assert "12 oz" in said(talk)
+    assert not talk.mistyped, "the next key does not type over it"
+    typed(talk, "cooler, freezer")
+    assert talk.walk.circuits == ("cooler", "freezer")
+
+
+def test_a_misspelt_name_is_mended_letter_by_letter(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("named-unit")
+    typed(talk, "coler, freezer")
+    talk.press("correct")
+    typed(talk, "circuits")
+    assert talk.left_over() == "coler, freezer"
+    typed(talk, "cooler, freezer")
+    assert "circuits: coler, freezer becomes cooler, freezer." in page(talk)
+    typed(talk, "1")
+    assert {name for name, _ in talk.walk.prompt.choices} == {"cooler", "freezer"}  # type: ignore[union-attr]
+
+
+def test_a_cylinder_on_a_misspelt_circuit_is_cleared_before_anything_else(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("named-unit")
+    typed(talk, "coler, freezer", "coler", *BEGINNING, "")
+    talk.press("correct")
+    typed(talk, "circuits", "icebox, freezer")
+    assert "Cylinder closed and off." in page(talk)
+    typed(talk, "1")
+    assert "left on coler, which is walked no more" in page(talk)
+    typed(talk, "")
+    assert not talk.walk.left_on
+    assert "Which circuit" in page(talk)
+
+
+def test_the_table_tells_what_was_judged_before_the_last_work(talk: Talk) -> None:
+    typed(talk, *BEGINNING)
+    assert "▼ low" in "\n".join(line.content.plain for line in talk.below(80, 10))
+    typed(talk, "", "100 oz", "")
+    below = "\n".join(line.content.plain for line in talk.below(80, 10))
+    assert "◇ was low" in below
+    assert "▼ low" not in below

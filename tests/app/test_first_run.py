@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from tests.app.house import app_at, front_of
-from tests.app.typist import bundled, enter, shown
+from tests.app.typist import bundled, enter, screen_text, shown
 from tui.app.dialogue import REST
 from tui.app.home import Home
 from tui.app.screen import LowsideApp
+from tui.app.setting import INSTRUMENTS
 from tui.desk.settings import load
 from tui.tree.library import Library
 
@@ -20,6 +21,9 @@ from tui.tree.library import Library
 def trees() -> Library:
     return bundled()
 
+
+def test_the_instruments_that_are_offered_are_in_the_catalogue(trees: Library) -> None:
+    assert set(INSTRUMENTS) <= set(trees.catalogue.instruments)
 
 
 async def test_settings_are_checked_and_kept(tmp_path: Path, trees: Library) -> None:
@@ -36,6 +40,8 @@ async def test_settings_are_checked_and_kept(tmp_path: Path, trees: Library) -> 
         assert app.theme == "sunlight"
         await enter(pilot, "instruments")
         await enter(pilot, "scale")
+        await enter(pilot, "0 g")
+        assert "says that it is never" in shown(app, "said")
         await enter(pilot, "5 g")
         assert "scale        5 g" in shown(app, "page")
         await enter(pilot, "scale")
@@ -154,3 +160,16 @@ async def test_leaving_the_first_run_by_f10_writes_nothing(tmp_path: Path, trees
         await pilot.pause()
     assert home.left
     assert not (tmp_path / "settings.yaml").exists()
+
+
+@pytest.mark.parametrize("units", ["US", "SI"])
+async def test_what_is_asked_is_read_whole_on_a_narrow_screen(tmp_path: Path, trees: Library, units: str) -> None:
+    app, _ = app_at(tmp_path, trees, known=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, units)
+        assert "Enter alone: asked each time " in screen_text(app)
+        assert ("300 ft" if units == "US" else "90 m") in screen_text(app)
+        await enter(pilot, "90")
+        await enter(pilot, "EU")
+        assert "Your instruments" in shown(app, "page")
+        assert ("psi" in shown(app, "page")) == (units == "US")

@@ -30,7 +30,7 @@ async def test_a_visit_is_started_left_gone_on_with_and_closed(
 ) -> None:
     app, home = app_at(tmp_path, trees)
     async with app.run_test(size=size) as pilot:
-        await stands(app, pilot, "1 go on: no visit is open 2 start a visit")
+        await stands(app, pilot, "1 no visit is open: start one 2 start a visit")
         await enter(pilot, "2")
         await enter(pilot, "K-7")
         talk = await wait_for_talk(app, pilot)
@@ -49,7 +49,7 @@ async def test_a_visit_is_started_left_gone_on_with_and_closed(
         await pilot.pause()
         assert app.talk is home
         assert "The visit is closed. Its sheet: number 4." in shown(app, "said")
-        await stands(app, pilot, "1 go on: no visit is open")
+        await stands(app, pilot, "1 no visit is open: start one")
         await enter(pilot, "4")
         await stands(app, pilot, "K-7: closed early (nobody there)")
         await pilot.press("f10")
@@ -312,3 +312,11 @@ async def test_every_number_leads_somewhere_at_every_size(tmp_path: Path, trees:
                 await pilot.press("escape")
                 await stands(app, pilot, "8 leave")
                 await pilot.pause(REST + 0.05)
+
+
+async def test_with_nothing_open_the_first_choice_starts_a_visit(tmp_path: Path, trees: Library) -> None:
+    app, _ = app_at(tmp_path, trees)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await stands(app, pilot, "1 no visit is open: start one")
+        await enter(pilot, "1")
+        assert "Which unit is it?" in shown(app, "page")

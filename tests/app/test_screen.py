@@ -217,13 +217,15 @@ async def test_arrows_take_the_place_of_what_was_typed(app: LowsideApp) -> None:
         assert "door: no" in shown(app, "said")
 
 
-async def test_help_in_mid_typing_loses_nothing(app: LowsideApp) -> None:
+async def test_after_help_in_mid_typing_the_line_stands_selected(app: LowsideApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await enter(pilot, "r134a")
         await pilot.press("y", "e", "f1")
         line = app.query_one("#entry", Input)
         assert line.value == ""
-        await pilot.press("escape", "s")
+        await pilot.press("escape")
+        assert (line.value, line.selected_text) == ("ye", "ye")
+        await pilot.press("end", "s")
         assert line.value == "yes"
 
 

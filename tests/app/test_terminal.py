@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import select
 import signal
+import subprocess
 import sys
 import time
 from pathlib import Path
@@ -148,7 +149,20 @@ def test_killed_it_puts_the_terminal_right_and_can_be_resumed(tmp_path: Path, bl
     assert read(log).events[-1]["event"] == "resumed"
 
 
-def test_the_terminal_itself_goes_away(tmp_path: Path) -> None:
+def ends_alone(pid: int) -> None:
+    """Waits for a process whose terminal has gone."""
+    until = time.monotonic() + PATIENCE
+    while not os.waitpid(pid, os.WNOHANG)[0]:
+        if time.monotonic() > until:
+            os.kill(pid, signal.SIGKILL)
+            os.waitpid(pid, 0)
+            raise AssertionError("it goes on without a terminal")
+        time.sleep(0.1)
+
+
+@pytest.mark.parametrize("unread", [b"", b"1\x7f\x1b[A\x1b[B" * 80], ids=["idle", "busy"])
+def test_the_terminal_itself_goes_away(tmp_path: Path, unread: bytes) -> None:
+    """Busy: with keys it has not seen yet, each of which draws on a screen that is no longer there."""
     log = tmp_path / "visit.jsonl"
     person = Person(tmp_path, "walk", "both-low", "--log", str(log))
     person.sees("Which unit")
@@ -157,19 +171,68 @@ def test_the_terminal_itself_goes_away(tmp_path: Path) -> None:
     person.types("300 ft")
     person.sees("Refrigerant on the plate?")
     pid = person.process.pid
-    person.process.fileobj.close()
-    until = time.monotonic() + PATIENCE
-    while time.monotonic() < until:
-        if os.waitpid(pid, os.WNOHANG)[0]:
-            break
-        time.sleep(0.1)
-    else:
-        os.kill(pid, signal.SIGKILL)
-        os.waitpid(pid, 0)
-        raise AssertionError("it spins on without a terminal")
+    if unread:
+        os.kill(pid, signal.SIGSTOP)
+        person.process.write(unread)
+    person.process.fileobj.close()  # the system sends SIGHUP and SIGCONT
+    ends_alone(pid)
     person.process.closed = True
     person.process.terminated = True
     assert verify(log).state == "open"
+
+
+def test_the_terminal_goes_away_without_a_signal(tmp_path: Path) -> None:
+    """Of a program that stands in it without being its own, as one begun by another program."""
+    ours, its = os.openpty()
+    command = [sys.executable, "-m", "tui", "walk", "both-low", "--log", str(tmp_path / "visit.jsonl")]
+    environment = {**os.environ, "LOWSIDE_HOME": str(tmp_path), "PYTHONPATH": str(ROOT), "TERM": "xterm-256color"}
+    process = subprocess.Popen(
+        command, stdin=its, stdout=its, stderr=its, env=environment, cwd=tmp_path, start_new_session=True
+    )
+    os.close(its)
+    shown, until = b"", time.monotonic() + PATIENCE
+    while b"Which unit" not in shown:
+        assert time.monotonic() < until, shown
+        shown += os.read(ours, 65536)
+    os.close(ours)
+    try:
+        process.wait(PATIENCE)
+    finally:
+        process.kill()
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="threads are counted there")
+def test_a_signal_to_go_on_starts_nothing_twice(tmp_path: Path) -> None:
+    person = Person(tmp_path, "walk", "both-low", "--unit", "K-12")
+    person.sees("How high")
+    while person._read(1.0):
+        pass
+    threads = len(list(Path(f"/proc/{person.process.pid}/task").iterdir()))
+    person.process.kill(signal.SIGCONT)
+    while person._read(1.0):
+        pass
+    assert len(list(Path(f"/proc/{person.process.pid}/task").iterdir())) == threads
+    person.process.write(b"\x03")
+    assert person.ends() == 1
+
+
+def test_after_ctrl_z_the_screen_comes_back(tmp_path: Path) -> None:
+    person = Person(tmp_path, "walk", "both-low", "--unit", "K-12")
+    person.sees("How high")
+    person.process.kill(signal.SIGTSTP)
+    while b"\x1b[?1049l" not in person.raw:
+        assert person._read(PATIENCE), "it does not stop"
+    time.sleep(0.5)
+    person.process.kill(signal.SIGCONT)
+    until = time.monotonic() + PATIENCE
+    while person.raw.count(ALTERNATE) < 2:
+        assert time.monotonic() < until, "it does not come back"
+        person._read(0.2)
+    person.types("300 ft")
+    person.sees("Refrigerant on the plate?")
+    person.process.write(b"\x03")
+    assert person.ends() == 1
+    assert person.raw.count(ALTERNATE) == person.raw.count(ORDINARY) == 2
 
 
 def test_broken_trees_end_in_one_message_on_the_ordinary_screen(tmp_path: Path) -> None:
@@ -359,6 +422,7 @@ def test_from_the_first_run_to_a_finding_by_mouse_alone(tmp_path: Path) -> None:
     person.sees("FOUND")
     person.sees("No power at the unit.")
     person.clicks("F10 Leave")
+    person.sees("go on with k1")  # the rows below it move down when it is found
     person.clicks("leave", row="8   leave")
     assert person.ends() == 0
 

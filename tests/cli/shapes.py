@@ -86,6 +86,62 @@ EXAMPLES = record(
 
 SWAPS = listed(record(tree=TEXT, step=TEXT, row=TEXT, to=TEXT, instead=TEXT))
 
+_ENDS = listed(
+    record(
+        name=TEXT,
+        old=record(found=listed(_FOUND), refused=TEXT),
+        new=record(found=listed(_FOUND), refused=TEXT),
+    )
+)
+_CAME_OR_WENT = one_of("new", "gone", "changed")
+
+DIFF = record(
+    old=TEXT,
+    new=TEXT,
+    same=YES_NO,
+    trees=listed(record(tree=TEXT, change=_CAME_OR_WENT, old_edition=TEXT, new_edition=TEXT)),
+    elsewhere=listed(
+        record(
+            tree=TEXT,
+            step=TEXT,
+            kind=one_of("row", "line", "way", "not known", "order"),
+            row=TEXT,
+            words=TEXT,
+            old=OR_NULL,
+            new=OR_NULL,
+            by=listed(TEXT),
+            combinations={"type": "integer", "minimum": 1},
+            old_step=TEXT,
+            new_step=TEXT,
+        )
+    ),
+    steps=listed(
+        record(tree=TEXT, step=TEXT, change=one_of("new", "gone", "renamed", "moved"), does=TEXT, was=TEXT)
+    ),
+    changed=listed(record(where=TEXT, part=TEXT, old=TEXT, new=TEXT, read=YES_NO)),
+    entries=listed(record(section=TEXT, entry=TEXT, change=one_of("new", "gone"))),
+    figures=listed(
+        record(
+            figure=TEXT,
+            change=_CAME_OR_WENT,
+            values=listed(record(row=TEXT, old=TEXT, new=TEXT)),
+            used_by=listed(record(at=TEXT, does=TEXT, through=listed(TEXT))),
+            alone=either({"type": "null"}, _ENDS),
+        )
+    ),
+    examples=record(walked=COUNT, elsewhere=_ENDS),
+    sessions=either(
+        {"type": "null"},
+        listed(
+            record(
+                path=TEXT,
+                state=one_of("same", "other", "neither"),
+                parted=either({"type": "null"}, record(line=COUNT, at=TEXT, then=TEXT, now=TEXT)),
+            )
+        ),
+    ),
+)
+
 #: Either what was judged (measured against wanted) or what was decided (and where it led).
 _CLOSE = either(TEXT, listed(TEXT))
 _EVIDENCE: Schema = {

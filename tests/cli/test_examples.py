@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
-from tests.cli.conftest import Command
+from tests.cli.conftest import ROOT, Command
 from tests.cli.shapes import EXAMPLES, SWAPS, shaped
 from tests.proof.conftest import ALL_EXAMPLES, WALK_LIBRARY
 
@@ -69,7 +70,38 @@ def test_an_unnoticed_swap_is_listed(lowside: Command, examples: Path) -> None:
 def test_every_swap_in_the_bundled_trees_is_noticed(lowside: Command) -> None:
     done = lowside("examples", "--swap")
     assert done.code == 0, done.out
-    assert " 0 unnoticed." in done.out
+    assert re.search(r"^all +\d+ +\d+ +\d+ +0$", done.out, re.MULTILINE)
+
+
+def test_what_none_reaches_is_written_and_marked_unreviewed(lowside: Command, examples: Path) -> None:
+    trees = examples.parent.parent
+    done = lowside("examples", trees, "--write")
+    made = examples.parent / "unreviewed.yaml"
+    assert "small/is-it-low: on or high: small-is-it-low-1 written to" in done.out
+    assert made.read_text("utf-8").startswith("# Made by lowside examples.")
+    after = lowside("examples", trees)
+    assert after.code == 0, after.err
+    assert "small-is-it-low-1 is unreviewed: nobody has written its why" in after.out
+    assert "no example reaches small/is-it-low: on or high" not in after.out
+
+
+def test_an_example_comes_out_of_a_session(lowside: Command, tmp_path: Path) -> None:
+    log, own = tmp_path / "visit.jsonl", tmp_path / "own"
+    own.mkdir()
+    assert lowside("walk", "--answers", ROOT / "tests" / "answers" / "ice.yaml", "--log", log).code == 0
+    printed = lowside("examples", own, "--from", log)
+    assert (printed.code, printed.err) == (0, "")
+    assert re.match(r"[a-z-]+-1:\n  why: unreviewed\n  tree: both-low\n", printed.out)
+    assert lowside("examples", own, "--from", log, "--write").code == 0
+    assert (own / "examples" / "unreviewed.yaml").read_text("utf-8").endswith(printed.out)
+
+
+def test_a_folder_of_trees_without_examples_is_told_so(lowside: Command, examples: Path) -> None:
+    examples.unlink()
+    done = lowside("examples", examples.parent.parent)
+    assert done.code == 2
+    assert "there is no file of examples" in done.err
+    assert "--write" in done.err
 
 
 def test_a_broken_example_is_refused_with_its_place(lowside: Command, examples: Path) -> None:

@@ -168,6 +168,19 @@ def test_the_opening_holds_who_walks_and_with_what(
     assert opened["calibrated"] == {"low-gauge": "2026-03-01"}
 
 
+def test_an_instrument_of_the_settings_that_no_tree_has_is_told_with_its_file(
+    lowside: Command, log: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert lowside("settings", "set", "instruments.low-gauge.good-to", "0 psi").code == 2
+    lowside("settings", "set", "instruments.low-gage.good-to", "0.3 psi")
+    monkeypatch.setattr(sys, "stdin", io.StringIO("quit\n"))
+    done = lowside("walk", "both-low", "--plain", "--log", log)
+    assert done.code == 2
+    for words in ("settings.yaml", "low-gage", "Did you mean low-gauge?"):
+        assert words in done.err
+    assert not log.exists()
+
+
 def test_without_a_terminal_there_is_no_screen_and_no_session(program: Command, home: Path) -> None:
     for arguments in ((), ("walk",), ("resume",)):
         done = program(*arguments)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -140,6 +141,45 @@ def test_damaged_and_newer_files_are_left_out_and_said_once(tmp_path: Path) -> N
     _, lost = found.notices
     assert lost.startswith("5 earlier sessions of this unit can't be read, so left out: ")
     assert "2026-11-25T0930-R-7-0a0a.jsonl" in lost
+
+
+def odd_today(opened: dict[str, Any]) -> None:
+    opened["site"] = {"today": "last spring"}
+
+
+def odd_earlier_day(opened: dict[str, Any]) -> None:
+    item = {"circuit": "main", "reading": "earlier-leak-place", "value": to_json("flare nuts")}
+    opened["history"] = [item | {"visit": "1 May\n2026"}]
+
+
+def no_day_at_all(opened: dict[str, Any]) -> None:
+    opened["site"] = {}
+
+
+@pytest.mark.parametrize("odd", [odd_today, odd_earlier_day, no_day_at_all])
+def test_an_unreadable_day_blocks_no_visit(tmp_path: Path, odd: Callable[[dict[str, Any]], None]) -> None:
+    recorded(tmp_path, "call-leak-open", "R-7", "2026-11-20")
+    opened = json.loads(json.dumps(answered("call-ice")[0])) | {"unit": "R-7"}
+    odd(opened)
+    path = tmp_path / "2026-11-31T0930-R-7-0b0b.jsonl"
+    with Writer.create(path, HandClock()) as writer:
+        for event in (opened, *answered("call-ice")[1:]):
+            writer.append(event)
+    found = before(tmp_path, "R-7", bundled(), TODAY)
+    _, lost = found.notices
+    assert lost.startswith(f"1 earlier session of this unit can't be read, so left out: {path.name} ('")
+    assert lost.endswith("is no day).")
+    assert lost.isprintable()
+    walk = Walk.start(bundled(), "call", history=found.items, site=SEA, unit="R-7")
+    assert {given.reading for given in walk.from_before()} >= {"refrigerant", "earlier-finding"}
+
+
+def test_a_circuit_without_a_name_is_none(tmp_path: Path) -> None:
+    walk = Walk.start(small(), "small", site=SITE, unit="R-7")
+    item = {"circuit": "", "reading": "nameplate-charge", "value": mass(0.4), "visit": "2026-05-01"}
+    with Writer.create(tmp_path / "2026-11-25T0930-R-7-0a0a.jsonl", HandClock()) as writer:
+        writer.append({**walk.events[0], "history": [item]})
+    assert before(tmp_path, "R-7", small(), TODAY).items == ()
 
 
 def test_a_reading_that_today_is_not_there_or_not_accepted(tmp_path: Path) -> None:

@@ -8,12 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from tests.desk.visits import begun, typed
+from tests.desk.visits import TO_THE_END, begun, library, typed, walked
+from tests.record.helpers import HandClock
 from tui.desk import photos
-from tui.desk.photos import keep, safe_name
+from tui.desk.photos import keep, keep_after, safe_name
+from tui.desk.session import resume
 from tui.quantity import Refused
 from tui.record import read, verify
 from tui.record.replay import replay
+from tui.walk.following import followed
 
 
 @pytest.fixture
@@ -51,6 +54,26 @@ def test_one_that_lies_there_already_is_only_recorded(session: Path, photo: Path
     name, digest = keep(session, str(photo))
     assert keep(session, str(session.with_suffix("") / name)) == (name, digest)
     assert len(list(session.with_suffix("").iterdir())) == 1
+
+
+def test_copy_and_folder_are_on_the_disk_before_it_is_recorded(
+    session: Path, photo: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The folder's own name stands in the folder of the sessions: that is synced too."""
+    synced: list[Path] = []
+    real = os.fsync
+
+    def fsync(handle: int) -> None:
+        synced.append(Path(os.readlink(f"/proc/self/fd/{handle}")))
+        real(handle)
+
+    monkeypatch.setattr(os, "fsync", fsync)
+    visit = begun(session)
+    synced.clear()
+    typed(visit, f"photo {photo}")
+    visit.leave()
+    folder = session.with_suffix("")
+    assert synced == [folder.parent, folder / "leak-flare-nut.JPG", folder, session]
 
 
 @pytest.mark.parametrize("form", ["'{}'", '"{}"', " {} ", "escaped"])
@@ -123,11 +146,30 @@ def test_half_a_copy_does_not_stay(session: Path, photo: Path, monkeypatch: pyte
     assert list(session.with_suffix("").iterdir()) == []
 
 
+def test_one_added_wherever_the_power_went_hinders_no_resume(tmp_path: Path, photo: Path) -> None:
+    """Also between an answer and what follows from it: that is written behind the photo."""
+    path = tmp_path / "visit.jsonl"
+    walked(path, *TO_THE_END)
+    lines, events = path.read_bytes().splitlines(keepends=True), read(path).events
+    for kept in range(1, len(lines)):
+        path.write_bytes(b"".join(lines[:kept]))
+        keep_after(path, str(photo), HandClock())
+        assert replay(path).same
+        resumed = resume(path, library(), HandClock())
+        resumed.visit.leave()
+        after = read(path).events
+        assert after[:kept] == events[:kept]
+        assert after[kept]["event"] == "photographed"
+        assert after[kept + 1 : -1] == events[kept : len(after) - 2]
+        assert followed(after)[kept + 1 : -1] == followed(events)[kept : len(after) - 2], "of the answer, not the photo"
+        assert replay(path).same
+
+
 def test_line_by_line(session: Path, photo: Path) -> None:
     visit = begun(session)
     _, shown = typed(visit, f"photo {photo}", "photo /nowhere/a.jpg", "close enough", "photo x")
     visit.leave()
-    assert "Kept beside the session as leak-flare-nut.JPG." in shown
+    assert "Kept with this visit as leak-flare-nut.JPG." in shown
     assert "No: /nowhere/a.jpg: cannot keep the photo: there is no such file or folder." in shown
     (event,) = [event for event in read(session).events if event["event"] == "photographed"]
     assert (event["name"], event["digest"]) == ("leak-flare-nut.JPG", sha256(photo.read_bytes()).hexdigest())

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.desk.visits import BEGINNING, CHARGE, TO_THE_END, begun, gone_on, typed, walked
+from tests.desk.visits import BEGINNING, CHARGE, SITE, TO_THE_END, begun, gone_on, library, typed, walked
 from tests.record.helpers import HandClock
 from tui.desk.line import cleaned
 from tui.desk.plain import Plain, asked_unit, run_plain
@@ -18,7 +18,7 @@ from tui.desk.saying import choice_lines
 from tui.desk.session import Visit
 from tui.desk.typed import chosen
 from tui.record import read, verify
-from tui.walk import Prompt
+from tui.walk import Prompt, Walk
 
 
 @pytest.fixture
@@ -103,7 +103,8 @@ def test_how_it_was_understood_is_said(visit: Visit) -> None:
         (("couldn't",), "Say in a few words why"),
         (("couldn't see it",), "can't go on without refrigerant"),
         (("tell pressure 3 psig",), "No: "),
-        (("tell suction",), "does not begin with a reading"),
+        (("tell suction",), "suction: what does it read?"),
+        (("tell foo 3",), "no reading is called 'foo'"),
         (("tell suction 12 dF",), "No: "),
         (("correct suction 3 psig",), "No suction has been given yet"),
         (("skip it",), "no wait to skip"),
@@ -130,6 +131,12 @@ def test_any_reading_at_any_time(visit: Visit) -> None:
     prompt = visit.walk.prompt
     assert prompt is not None
     assert prompt.kind == "caution"
+
+
+def test_several_readings_in_one_line_and_the_wrong_one_is_named(visit: Visit) -> None:
+    _, shown = typed(visit, "suction 4, box wanted 35, foo 3")
+    assert {each.reading for each in visit.walk.given()} == {"suction", "box-wanted"}
+    assert "No: 'foo 3': no reading is called 'foo'." in shown
 
 
 def test_notes_own_findings_and_what_could_not_be_had(visit: Visit) -> None:
@@ -356,3 +363,87 @@ def test_a_letter_no_terminal_knows_stops_neither_the_tag_nor_the_walk(visit: Vi
     shown = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
     assert asked_unit(typed_in, shown) == "K-12"
     assert run_plain(visit, typed_in, shown, ["\u20ac"]) is False
+
+
+def known_before(path: Path) -> Visit:
+    history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
+    walk = Walk.start(library(), "small", site=SITE, unit="K-12", history=history)
+    return Visit.begin(walk, HandClock(), path)
+
+
+@pytest.mark.parametrize("command", ["correct", "tell"])
+def test_what_was_known_before_is_corrected_with_the_proposal_first(path: Path, command: str) -> None:
+    visit = known_before(path)
+    _, shown = typed(visit, "r134a", f"{command} nameplate charge 9 oz", "no")
+    assert "nameplate charge: 14 oz becomes 9 oz." in shown.replace(" (from the visit of 2026-05-01)", "")
+    assert "Type yes to correct it" in shown
+    assert "Left as it was." in shown
+    assert "corrected" not in [event["event"] for event in visit.walk.events]
+    typed(visit, f"{command} nameplate charge 9 oz", "yes")
+    assert [event["event"] for event in visit.walk.events].count("corrected") == 1
+    assert visit.walk.from_before() == []
+    visit.leave()
+
+
+def test_altitude_and_region_are_corrected_line_by_line(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING, "correct", "correct altitude 6000 ft", "yes", "correct region EU", "yes")
+    assert "altitude: 0 ft" in shown
+    assert "region: not set" in shown
+    assert "altitude: 0 ft becomes 6000 ft." in shown
+    assert "- evaporating now:" in shown
+    assert [(each.reading, each.shown) for each in visit.walk.of_site()] == [("altitude", "6000 ft"), ("region", "EU")]
+    _, shown = typed(visit, "tell altitude 500 ft")
+    assert "correct altitude" in shown
+
+
+def two_circuits(path: Path) -> Visit:
+    walk = Walk.start(library(), "named-unit", site=SITE, unit="K-12")
+    visit = Visit.begin(walk, HandClock(), path)
+    typed(visit, "cooler, freezer", "cooler", *BEGINNING[:4], "35")
+    for reading, text in (("refrigerant", "R-290"), ("box-wanted", "0 °F")):
+        visit.act(lambda walk, reading=reading, text=text: walk.tell(reading, text, "freezer"))  # type: ignore[misc]
+    return visit
+
+
+def test_of_several_circuits_the_one_that_is_meant_is_corrected(path: Path) -> None:
+    visit = two_circuits(path)
+    _, shown = typed(visit, "correct freezer box wanted 5", "yes")
+    assert "freezer box wanted: 0 °F becomes 5 °F." in shown
+    assert "5 °F" in [each.shown for each in visit.walk.given() if each.circuit == "freezer"]
+    assert "35 °F" in [each.shown for each in visit.walk.given() if each.circuit == "cooler"]
+    _, shown = typed(visit, "correct box wanted 36", "no")
+    assert "cooler box wanted: 35 °F becomes 36 °F." in shown, "the one at hand"
+    visit.leave()
+
+
+def test_where_no_circuit_is_at_hand_it_is_asked_which(path: Path) -> None:
+    visit = Visit.begin(Walk.start(library(), "named-unit", site=SITE, unit="K-12"), HandClock(), path)
+    typed(visit, "cooler, freezer")
+    for circuit, text in (("cooler", "35 °F"), ("freezer", "0 °F")):
+        visit.act(lambda walk, circuit=circuit, text=text: walk.tell("box-wanted", text, circuit))  # type: ignore[misc]
+    _, shown = typed(visit, "correct", "correct box wanted 36")
+    assert "cooler box wanted: 35 °F" in shown
+    assert "freezer box wanted: 0 °F" in shown
+    assert "No: Of which circuit? It was given for cooler, freezer." in shown
+    assert "correct cooler box wanted 36" in shown
+    typed(visit, "correct cooler box wanted 36", "yes")
+    assert [each.shown for each in visit.walk.given() if each.reading == "box-wanted"] == ["36 °F", "0 °F"]
+    visit.leave()
+
+
+def test_going_back_says_what_it_took_back(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING, "back")
+    assert "Taken back: suction 4.0 psig." in shown
+
+
+@pytest.mark.parametrize("command", ["correct region", "tell suction"])
+def test_a_name_without_a_value_is_asked_for_its_value(visit: Visit, command: str) -> None:
+    _, shown = typed(visit, command)
+    assert f"No: {command.split()[1]}: what does it read?" in shown
+
+
+def test_the_table_says_what_was_judged_before_the_last_work(visit: Visit) -> None:
+    _, shown = typed(visit, *BEGINNING, "table")
+    assert "not taken again since" not in shown
+    _, shown = typed(visit, "", "100 oz", "", "table")
+    assert "was low (earlier, not taken again since)" in " ".join(shown.split())

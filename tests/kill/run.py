@@ -1,11 +1,12 @@
-"""Kills a walk at every call that writes, and cuts its file at every byte of the last line.
+"""Kills a walk at every call that writes, cuts its file at every byte of the last line, and behind every line.
 
   python tests/kill/run.py --answers tests/answers/leak.yaml [--sample 20]
 
 Needs strace. One whole `walk --answers` is run again for every write, fsync and rename it makes: killed
 there (SIGKILL), then with that call failing for a full disk (ENOSPC), then for a bad one (EIO). After
 each, `resume` must stand at the last whole line: the last event whose fsync returned, or the one after.
-Prints kills, cuts and losses; exit 1 where anything was lost.
+To a file cut behind a line a photo is added first. Prints kills, cuts, photos and losses; exit 1 where anything was
+lost.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tui.record import Event, read
+from tui.record.replay import replay
 
 CALLS = ("write", "fsync", "rename")
 MODES = ("signal=SIGKILL", "error=ENOSPC", "error=EIO")
@@ -50,6 +52,7 @@ class Tally:
     kills: int = 0
     errors: int = 0
     cuts: int = 0
+    photos: int = 0
     losses: list[str] = field(default_factory=list)
 
 
@@ -91,6 +94,11 @@ class Runner:
 
     def resume(self, log: Path) -> subprocess.CompletedProcess[str]:
         return self._run([sys.executable, "-m", "tui", "resume", str(log), "--plain"], log.parent)
+
+    def photo(self, log: Path) -> subprocess.CompletedProcess[str]:
+        photo = log.parent / "pump.jpg"
+        photo.write_bytes(b"light and shade")
+        return self._run([sys.executable, "-m", "tui", "photo", str(log), str(photo)], log.parent)
 
     def _run(self, command: Sequence[str], folder: Path) -> subprocess.CompletedProcess[str]:
         """With a home of its own in `folder`, so that each run makes the calls of a first one."""
@@ -141,6 +149,11 @@ def losses(runner: Runner, log: Path, synced: int, whole: Sequence[Event]) -> It
         yield "the events before resume are not those of the walk"
     if not synced <= len(before) <= synced + 1:
         yield f"{synced} events were fsynced, {len(before)} are there"
+    yield from not_resumed(runner, log, before, whole[len(before) :])
+
+
+def not_resumed(runner: Runner, log: Path, before: Sequence[Event], due: Sequence[Event]) -> Iterator[str]:
+    """What is wrong after `resume` went over a log of these events; `due` is what the walk recorded behind them."""
     resumed = runner.resume(log)
     said = resumed.stdout + resumed.stderr
     if "Traceback" in said:
@@ -151,7 +164,7 @@ def losses(runner: Runner, log: Path, synced: int, whole: Sequence[Event]) -> It
     if before and before[-1]["event"] != "closed":
         if resumed.returncode not in (0, 1):
             yield f"resume refused (exit {resumed.returncode}): {said[-300:]}"
-        elif not _stands(after[len(before) :], whole[len(before) :]):
+        elif not _stands(after[len(before) :], due):
             yield f"resume does not stand after event {len(before)}: {said[-300:]}"
     elif resumed.returncode != 2:
         yield f"resume of a file with nothing to resume ended with {resumed.returncode}"
@@ -195,6 +208,32 @@ def cut_everywhere(runner: Runner, whole: Walked, sample: int | None, tally: Tal
         shutil.rmtree(log.parent)
 
 
+def photo_everywhere(runner: Runner, whole: Walked, sample: int | None, tally: Tally) -> None:
+    """The whole file, cut behind every line; a photo is added, then it is resumed."""
+    lines, events = whole.log.read_bytes().splitlines(keepends=True), _events(whole.log)
+    log = runner.scratch / "photo" / "visit.jsonl"
+    for kept in thinned(list(range(1, len(lines))), sample):
+        log.parent.mkdir()
+        log.write_bytes(b"".join(lines[:kept]))
+        tally.photos += 1
+        found = photo_lost(runner, log, events[:kept], events[kept:])
+        tally.losses += [f"photo after line {kept} of {len(lines)}: {loss}" for loss in found]
+        shutil.rmtree(log.parent)
+
+
+def photo_lost(runner: Runner, log: Path, before: Sequence[Event], due: Sequence[Event]) -> Iterator[str]:
+    done = runner.photo(log)
+    with_photo = _events(log)
+    kept = log.with_suffix("") / "pump.jpg"
+    if done.returncode != 0 or not kept.exists():
+        yield f"the photo was not kept (exit {done.returncode}): {(done.stdout + done.stderr)[-300:]}"
+    if with_photo[:-1] != list(before) or with_photo[-1]["event"] != "photographed":
+        yield "the photo is not recorded behind what was there"
+    yield from not_resumed(runner, log, with_photo, due)
+    if not replay(log).same:
+        yield "it does not replay"
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -214,8 +253,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return 1
         kill_everywhere(runner, whole, options.sample, tally)
         cut_everywhere(runner, whole, options.sample, tally)
+        photo_everywhere(runner, whole, options.sample, tally)
         print(f"{answers.name}: {len(_events(whole.log))} events; calls: {dict(whole.counts)}")
-    print(f"kills {tally.kills}, failing calls {tally.errors}, cuts {tally.cuts}, losses {len(tally.losses)}")
+    print(
+        f"kills {tally.kills}, failing calls {tally.errors}, cuts {tally.cuts}, "
+        f"photos added {tally.photos}, losses {len(tally.losses)}"
+    )
     for loss in tally.losses[:20]:
         print(f"  {loss}")
     return 1 if tally.losses else 0

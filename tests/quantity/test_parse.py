@@ -257,6 +257,20 @@ def test_dates(text: str) -> None:
     assert value.si == (datetime.date(2026, 11, 25) - datetime.date(1970, 1, 1)).days * 86400
 
 
+@pytest.mark.parametrize("text", ["03/2023", "2023-03", "3/2023", "2023/3", "Mar 2023", "march 2023"])
+def test_a_month_alone_is_its_first_day(text: str) -> None:
+    value = parse(text, Kind.DATE, shown=None)
+    assert isinstance(value, Quantity)
+    assert value.si == (datetime.date(2023, 3, 1) - datetime.date(1970, 1, 1)).days * 86400
+
+
+@pytest.mark.parametrize("text", ["03/23", "13/2023", "2023-2024", "spring 2023", "2023"])
+def test_what_is_no_month_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(Refused) as refused:
+        parse(text, Kind.DATE, shown=None)
+    assert "2026-11" in refused.value.cure
+
+
 @given(st.dates(datetime.date(1900, 1, 1), datetime.date(2200, 12, 31)))
 def test_days_agree_with_the_calendar(day: datetime.date) -> None:
     days = (day - datetime.date(1970, 1, 1)).days

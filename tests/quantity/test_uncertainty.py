@@ -194,3 +194,33 @@ def test_compare_cancels_the_shared_instrument() -> None:
 def test_compare_refuses_other_kinds() -> None:
     with pytest.raises(KindRefused):
         compare(_psi(5), Quantity.of(5, "psia"), None)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("0 psi", "never wrong"),
+        ("0 dF", "never wrong"),
+        ("0.0 g", "never wrong"),
+        ("0 % of reading", "never wrong"),
+        ("0 % of 250 psi", "never wrong"),
+        ("0 psi + 0 % of reading", "never wrong"),
+        ("0.00001 psi", "never wrong"),
+        ("-0.5 psi", "from zero up"),
+        ("101 psi", "at most 100 psi"),
+        ("50 % of 500 psi", "at most 100 psi"),
+        ("40 dF", "at most 36 dF"),
+        ("100 % of reading", "less than 100 %"),
+        ("0.5 psi + 250 % of reading", "less than 100 %"),
+    ],
+)
+def test_what_no_instrument_can_be_good_to_is_refused_where_it_is_declared(text: str, said: str) -> None:
+    with pytest.raises(Refused) as refused:
+        Accuracy.declared(text)
+    assert said in f"{refused.value.message} {refused.value.cure}"
+    assert "0.5 psi" in refused.value.cure
+
+
+@pytest.mark.parametrize("text", ["0.5 psi", "1 % of 250 psi", "10 % of reading", "0.1 g", "0.02 dC", "36 dF"])
+def test_what_instruments_are_good_to_is_taken(text: str) -> None:
+    assert Accuracy.declared(text) == Accuracy.parse(text)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
-from tests.review.test_bundled import library, told
+from tests.review.test_bundled import HERE, library, told
 from tests.review.visits import flat, section
 from tui.review.account import Account, Entry
 from tui.review.because import OUT, not_excluded, ruled_out, seen_at, would_tell
@@ -98,12 +99,20 @@ def test_the_sheet_names_it() -> None:
     """Clamped only: no gauges went on, so neither pressure was asked."""
     sheet = told("call-drier")
     assert "What would tell: suction (not asked); head (not asked)" in flat(section(sheet, "MAIN: WHY 1 OF 2, 09:30"))
+    assert "Compressor stuck" in flat(section(sheet, "MAIN: RULED OUT ON THE WAY"))
+
+
+def test_ruled_out_turned_from_and_not_seen_are_told_apart(tmp_path: Path) -> None:
+    """The same visit with a warm drier: the suction line comes next, and without a gauge it is passed unseen."""
+    text = (HERE / "call-drier.yaml").read_text("utf-8")
+    warm = {"cold-spot: at the drier": "cold-spot: nowhere", "drier-outlet: 22.0": "drier-outlet: 30.3"}
+    for was, now in (warm | {"liquid-line: 21.5": "liquid-line: 30.1", "offer: yes": "offer: no"}).items():
+        assert was in text
+        text = text.replace(was, now)
+    (tmp_path / "warm.yaml").write_text(text, "utf-8")
+    sheet = told(str(tmp_path / "warm"))
     unseen = flat(section(sheet, "MAIN: PASSED WITHOUT BEING SEEN, SO NOT RULED OUT"))
     assert unseen == "- Suction line restricted. Seen: suction line level: not known."
-
-
-def test_ruled_out_turned_from_and_not_seen_are_told_apart() -> None:
-    sheet = told("call-drier")
     ruled = flat(section(sheet, "MAIN: RULED OUT ON THE WAY"))
     assert "Compressor stuck" in ruled
     assert "Suction line restricted" not in ruled

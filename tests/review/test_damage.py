@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
+from datetime import datetime
 from hashlib import sha256
 from pathlib import Path
 
@@ -160,3 +161,21 @@ def test_any_damage_is_a_sheet_or_one_refusal(
             sheet_of(reading)
     else:
         assert sheet_of(reading).startswith("***") is (reading.state in ("torn", "altered"))
+
+
+def test_a_stamp_of_no_day_stands_as_it_is(tmp_path: Path) -> None:
+    class Odd(HandClock):
+        def now(self) -> datetime:
+            class Never(datetime):
+                def isoformat(self, *_: object, **__: object) -> str:
+                    return "2026-13-45T99:99:99Z"
+
+            return Never(2026, 11, 25)
+
+    path = tmp_path / "visit.jsonl"
+    visit = begun(tmp_path / "first.jsonl")
+    visit.visit.leave()
+    with Writer.create(path, Odd()) as writer:
+        for event in visit.walk.events:
+            writer.append(event)
+    assert "2026-13-45, 99:99 to 99:99 (UTC)" in sheet_of(read(path))

@@ -67,6 +67,11 @@ def test_another_circuit_does_not_fill_in() -> None:
     assert value_at(account, SMALL_WORDS, "suction", entry(5, "done", "freezer", tree="small")) == "4.0 psig"
 
 
+def test_what_is_of_the_unit_fills_in_for_every_circuit() -> None:
+    door = entry(3, "answered", "freezer", tree="small", step="x", reading="door", value=to_json("no"))
+    assert value_at(Account({}, [door]), SMALL_WORDS, "door", entry(5, "done", "table", tree="small")) == "no"
+
+
 def test_a_result_of_another_tree_is_another_thing() -> None:
     """Only what the catalogue shares between trees is seen from a second one."""
     net: dict[str, Any] = {"value": to_json(Quantity.of(2.0, "oz")), "step": "x", "name": "net"}

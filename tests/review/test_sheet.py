@@ -256,3 +256,18 @@ def test_what_the_customer_said_parts_and_follow_up_stand_by_themselves(log: Pat
     assert "Parts 09:46 one drier" in left
     assert "___" not in left, "what was said needs no line to write on"
     assert flat(section(sheet, "NOTES")) == "09:47 the lamp flickers"
+
+
+def test_a_corrected_place_shows_both_and_counts_the_new_one(log: Path) -> None:
+    visit = to_the_gauges(begun(log))
+    for reading, text in (("altitude", "6000 ft"), ("region", "EU")):
+        given = next(each for each in visit.walk.of_site() if each.reading == reading)
+        change = visit.walk.correct(given, text)
+        visit.act(lambda walk, change=change: walk.accept(change))  # type: ignore[misc]
+    sheet = visit.sheet()
+    visited = flat(section(sheet, "THE VISIT"))
+    assert "(altitude 6000 ft)" in visited
+    assert "those of EU" in visited
+    corrected = flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
+    assert "Altitude was 0 ft, corrected to 6000 ft" in corrected
+    assert "Region was not set, corrected to EU" in corrected

@@ -158,6 +158,12 @@ REFUSED: dict[tuple[str, str], tuple[int, int, str, str]] = {
         "No row holds for `stopped`.",
     ),
     ("instruments", "x: {good to: 5}\n"): (1, 14, "bad-number", "“5” says no accuracy."),
+    ("instruments", "x: {good to: 0 psi}\n"): (
+        1,
+        14,
+        "bad-number",
+        "“0 psi” says that it is never wrong; every instrument is, by a little.",
+    ),
     ("instruments", "x: {say: x}\n"): (1, 1, "missing-key", "The instrument `x` has no `good to`."),
     ("cautions", "x: {when: fan is runing, say: X.}\n"): (
         1,

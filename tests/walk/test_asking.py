@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
 from tui.quantity import Kind, Quantity, Refused
 from tui.walk import Walk
+from tui.walk.reading import accuracy_of
 
 Start = Callable[..., Walk]
 
@@ -268,6 +270,36 @@ def test_an_instrument_is_good_to_what_it_reads(start: Start, low: Walk) -> None
         low.answer("4 psig", instrument="3 g")
     low.answer("4 psig", instrument="0.2 psi")
     assert [e["good_to"] for e in low.events if e.get("reading") == "suction"] == ["0.2 psi"]
+
+
+@pytest.mark.parametrize("text", ["0 psi", "-1 psi", "0 % of reading", "90 psi + 30 psi", "100 % of reading"])
+def test_an_instrument_that_is_never_wrong_or_always_is_none(start: Start, low: Walk, text: str) -> None:
+    """Good to nothing it would settle every close call; the widest would leave every verdict open."""
+    with pytest.raises(Refused) as error:
+        start(instruments={"low-gauge": text})
+    assert "0.5 psi" in error.value.cure
+    with pytest.raises(Refused):
+        low.answer("11.4 psig", instrument=text)
+    with pytest.raises(Refused):
+        low.tell("suction", "11.4 psig", instrument=text)
+    low.answer("11.4 psig")
+    low.answer("better")
+    assert not low.try_answer(text).ok
+    with pytest.raises(Refused):
+        low.answer(text)
+    assert low.prompt is not None
+    assert low.prompt.readings[0].id == "good-to", "the close call is not settled by it"
+
+
+def test_an_error_wider_than_the_readings_is_refused(start: Start) -> None:
+    """Off by half the range each way nothing is read."""
+    catalogue = start().library.catalogue
+    wide = replace(catalogue.readings["suction"], low=0.0, high=10 * 6894.757, range_text="0 psig to 10 psig")
+    narrow = replace(catalogue, readings={**catalogue.readings, "suction": wide})
+    accuracy_of(narrow, "low-gauge", "4.9 psi")
+    with pytest.raises(Refused) as error:
+        accuracy_of(narrow, "low-gauge", "5.1 psi")
+    assert "0 psig to 10 psig" in error.value.message
 
 
 def test_who_walks_and_when_the_gauges_were_calibrated_stand_in_the_opening(start: Start) -> None:

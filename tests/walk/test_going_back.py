@@ -96,7 +96,7 @@ def test_a_correction_is_seen_before_it_counts(low: Walk) -> None:
     change = low.correct(number, "4 psig")
     assert low.events == before
     assert (change.was, change.now) == ("15.0 psig", "4.0 psig")
-    assert any("suction level: on -> low" in line for line in change.differences)
+    assert any("low instead of as wanted" in line for line in change.differences)
     low.accept(change)
     assert low.prompt is not None
     assert low.prompt.step == "connect"
@@ -155,6 +155,22 @@ def test_replay_after_undo_and_correction(low: Walk) -> None:
     again = replayed(low)
     assert again.events == low.events
     assert again.prompt == low.prompt
+
+
+def test_what_a_correction_says_again_names_the_input_it_follows(low: Walk) -> None:
+    low.answer(WELL)
+    given = {each.reading: each.event_no for each in low.given()}
+    low.accept(low.correct(given["box-wanted"], "33 °F"))
+    again = low.events[next(n for n, e in enumerate(low.events) if e["event"] == "corrected") + 1 :]
+    assert {e["follows"] for e in again if e["event"] in ("judged", "finding")} == {given["suction"]}
+
+
+def test_a_correction_of_an_older_file_replays_without_that(low: Walk) -> None:
+    low.answer(WELL)
+    low.accept(low.correct(next(n for n, e in enumerate(low.events) if e.get("reading") == "box-wanted"), "33 °F"))
+    older = [{part: value for part, value in e.items() if part != "follows"} for e in low.events]
+    assert older != low.events
+    assert Walk.from_events(low.library, older).findings == low.findings
 
 
 def test_a_replay_needs_no_property_tables(low: Walk, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -250,7 +266,7 @@ def test_what_was_known_is_corrected_like_any_reading(start: Start) -> None:
     change = walk.correct(known, "R-290")
     assert walk.events == events
     assert (change.was, change.now) == ("R-134a", "R-290")
-    assert any(line.startswith("next:") for line in change.differences)
+    assert any(line.startswith("Next: ") for line in change.differences)
     walk.accept(change)
     assert [given.reading for given in walk.from_before()] == ["nameplate-charge"]
     again = next(given for given in walk.given() if given.reading == "refrigerant")

@@ -122,3 +122,141 @@ def test_closed_it_takes_photos_by_name_and_digest_only(low: Walk) -> None:
             low.photo(name, digest)
     low.photo("coil.jpg", "0f" * 32)
     assert kinds(low)[-1] == "photographed"
+
+
+# ---- circuits that are walked no more, ends that come by themselves
+
+
+def on_a_misspelt_circuit(start: Start) -> Walk:
+    walk = start("named-unit")
+    walk.answer("coler, freezer")
+    walk.answer("coler")
+    to_suction(walk)
+    return connected(walk)
+
+
+def number_of(walk: Walk, reading: str) -> int:
+    return next(n for n, event in enumerate(walk.events) if event.get("reading") == reading)
+
+
+def words(walk: Walk) -> tuple[str, str, str]:
+    assert walk.prompt is not None
+    return walk.prompt.kind, walk.prompt.circuit, walk.prompt.words
+
+
+def through(walk: Walk) -> None:
+    """From the first question of a circuit to its finding."""
+    answers = {"refrigerant": "R-134a", "door": "yes", "nameplate-charge": "14 oz", "fan": "running"}
+    answers |= {"box-wanted": "35 °F", "suction": "15 psig"}
+    while walk.prompt is not None and walk.prompt.kind in ("ask", "caution"):
+        if walk.prompt.kind == "caution":
+            walk.acknowledge()
+        else:
+            walk.answer(answers[walk.prompt.readings[0].id])
+    walk.accept_offer(False)
+
+
+def holds_together(walk: Walk) -> None:
+    for cut in range(1, len(walk.events) + 1):
+        events = json.loads(json.dumps(walk.events[:cut]))
+        again = Walk.from_events(walk.library, events)
+        assert again.events[:cut] == walk.events[:cut]
+    assert (again.prompt, again.left_on, again.closed) == (walk.prompt, walk.left_on, walk.closed)
+
+
+CLEARS = ("do", "coler", "Cylinder closed and off.")
+
+
+def test_a_corrected_name_leaves_no_cylinder_behind(start: Start) -> None:
+    walk = on_a_misspelt_circuit(start)
+    change = walk.correct(number_of(walk, "circuits"), "icebox, freezer")
+    assert "Next: Cylinder closed and off." in change.differences
+    walk.accept(change)
+    assert words(walk) == CLEARS
+    assert walk.prompt is not None
+    assert "coler" in walk.prompt.why
+    with pytest.raises(Refused):
+        walk.couldnt("no time")
+    walk.close("called away")
+    assert not walk.closed
+    assert words(walk) == CLEARS
+    walk.done()
+    assert not walk.left_on
+    walk.close()
+    assert walk.closed
+    holds_together(walk)
+
+
+def test_cleared_it_goes_on_with_the_circuits_as_they_are_named_now(start: Start) -> None:
+    walk = on_a_misspelt_circuit(start)
+    walk.accept(walk.correct(number_of(walk, "circuits"), "icebox, freezer"))
+    walk.done()
+    assert words(walk)[0] == "which-circuit"
+    walk.answer("freezer")
+    through(walk)
+    through(walk)
+    assert walk.prompt is None
+    assert [finding.circuit for finding in walk.findings] == ["freezer", "icebox"]
+    walk.close()
+    assert walk.closed
+    holds_together(walk)
+
+
+def test_a_name_taken_back_leaves_no_cylinder_behind(start: Start) -> None:
+    walk = on_a_misspelt_circuit(start)
+    while walk.prompt is not None and walk.prompt.step != "ask-circuits":
+        walk.undo()
+    assert walk.left_on == (("coler", "cylinder on"),)
+    walk.answer("icebox, freezer")
+    assert words(walk) == CLEARS
+    walk.done()
+    assert words(walk)[0] == "which-circuit"
+    holds_together(walk)
+
+
+def test_closed_before_it_is_named_anew_it_is_cleared_too(start: Start) -> None:
+    walk = on_a_misspelt_circuit(start)
+    while walk.prompt is not None and walk.prompt.step != "ask-circuits":
+        walk.undo()
+    walk.close("called away")
+    assert words(walk) == CLEARS
+    walk.done()
+    walk.close()
+    assert walk.closed
+    holds_together(walk)
+
+
+def test_named_the_same_again_nothing_has_to_come_off(start: Start) -> None:
+    walk = on_a_misspelt_circuit(start)
+    while walk.prompt is not None and walk.prompt.step != "ask-circuits":
+        walk.undo()
+    walk.answer("coler, freezer")
+    assert words(walk)[0] == "which-circuit"
+    assert walk.left_on == (("coler", "cylinder on"),)
+
+
+def test_an_end_that_comes_before_the_circuit_clears_it_first(start: Start) -> None:
+    """A corrected answer of the unit ends the walk, and no tree comes to the circuit any more."""
+    walk = start("switched-unit", known={"circuits": {"main": {}}})
+    walk.answer("yes")
+    to_suction(walk)
+    connected(walk)
+    walk.accept(walk.correct(number_of(walk, "power"), "no"))
+    assert walk.findings[-1].cause == "supply-fault"
+    assert words(walk) == ("do", "main", "Cylinder closed and off.")
+    walk.done()
+    assert walk.prompt is None
+    walk.close()
+    assert walk.closed
+    holds_together(walk)
+
+
+def test_a_tree_that_is_called_clears_what_it_left_where_it_is_walked_alone(start: Start) -> None:
+    walk = start("hooks-up")
+    walk.acknowledge()
+    walk.done()
+    assert words(walk) == ("do", "main", "Cylinder closed and off.")
+    walk.done()
+    assert walk.prompt is None
+    assert not walk.left_on
+    holds_together(walk)

@@ -25,6 +25,11 @@ Start = Callable[..., Walk]
         ("cooler, freezer", ("cooler", "freezer")),
         ("  cooler  and   freezer ", ("cooler", "freezer")),
         ("left door", ("left door",)),
+        ("1A, 1B", ("1A", "1B")),
+        ("rack-2 low temp, rack-2 medium", ("rack-2 low temp", "rack-2 medium")),
+        ("2 door, bar", ("2 door", "bar")),
+        ("Kühlraum, chambre négative", ("Kühlraum", "chambre négative")),
+        ("1, 2", ("1", "2")),
     ],
 )
 def test_names_as_people_type_them(typed: str, names: tuple[str, ...]) -> None:
@@ -43,6 +48,17 @@ def test_names_as_people_type_them(typed: str, names: tuple[str, ...]) -> None:
         ("x" * (LONGEST_NAME + 1), "bad-name"),
         ("cool\x1ber", "bad-name"),
         ("Cooler, cooler", "same-name"),
+        ("banana 12 oz psig", "bad-name"),
+        ("12 psig", "bad-name"),
+        ("cooler 12psi", "bad-name"),
+        ("-3 °F", "bad-name"),
+        ("35 deg F", "bad-name"),
+        ("cooler, 12,5 bar", "bad-name"),
+        ("2 lb", "bad-name"),
+        ("cooler/freezer", "bad-name"),
+        ("circuit #1", "bad-name"),
+        ("- cooler", "bad-name"),
+        ("8.2", "bad-name"),
     ],
 )
 def test_what_names_no_circuit_is_refused(typed: str, code: str) -> None:
@@ -123,3 +139,48 @@ def test_the_tag_of_the_unit_is_known_where_a_tree_asks_for_it(start: Start) -> 
     assert walk.prompt is not None
     assert walk.prompt.readings[0].id == "refrigerant"
     assert start("tagged").prompt.readings[0].id == "unit"  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("typed", ["suction", "cooler, Nameplate charge", "12 psig"])
+def test_a_circuit_is_called_by_no_reading(start: Start, typed: str) -> None:
+    walk = start("named-unit")
+    assert not walk.try_answer(typed).ok
+    with pytest.raises(Refused) as refused:
+        walk.answer(typed)
+    assert "cooler, freezer" in refused.value.cure
+
+
+def test_a_record_with_a_name_that_is_not_taken_any_more_still_reads(start: Start, library: Library) -> None:
+    bad = "banana 12 oz psig, freezer"
+    history = [{"circuit": "", "reading": "circuits", "value": bad, "visit": "2026-05-01"}]
+    walk = start("named-unit", history=history)
+    assert walk.circuits == ("banana 12 oz psig", "freezer")
+    assert Walk.from_events(library, walk.events).circuits == walk.circuits
+    known = next(each for each in walk.from_before() if each.reading == "circuits")
+    walk.accept(walk.correct(known, "cooler, freezer"))
+    assert {name for name, _ in walk.prompt.choices} == {"cooler", "freezer"}  # type: ignore[union-attr]
+
+
+def test_what_was_given_for_a_name_that_is_none_any_more_does_not_count(start: Start) -> None:
+    walk = start("named-unit")
+    walk.answer("coler, freezer")
+    walk.answer("coler")
+    walk.answer("R-134a")
+    given = next(each for each in walk.given() if each.reading == "circuits")
+    walk.accept(walk.correct(given, "cooler, freezer"))
+    assert walk.circuits == ("cooler", "freezer")
+    assert [each.reading for each in walk.given()] == ["circuits"]
+    with pytest.raises(Refused) as refused:
+        walk.tell("suction", "8 psig", circuit="coler")
+    assert "cooler, freezer" in refused.value.cure
+
+
+def test_a_correction_says_which_circuit_is_walked_no_more(start: Start) -> None:
+    walk = start("named-unit")
+    walk.answer("coler, freezer")
+    walk.answer("coler")
+    walk.answer("R-134a")
+    given = next(each for each in walk.given() if each.reading == "circuits")
+    said = walk.correct(given, "cooler, freezer").differences
+    assert said[0] == "coler: walked no more; what was read there stays in the record only"
+    assert not any("freezer" in line for line in said)

@@ -41,12 +41,15 @@ deed = st.one_of(
     st.tuples(st.just("undo"), st.integers(0, 4)),
     st.tuples(st.just("correct"), st.integers(0, 60), st.sampled_from(WORDS)),
     st.tuples(st.just("correct"), st.just("before"), st.sampled_from(WORDS)),
+    st.tuples(st.just("correct"), st.just("site"), st.sampled_from(["0 ft", "5000 ft", "29.1 inHg", "EU"])),
     st.tuples(st.just("overrule"), st.sampled_from(["low", "on", "high", "suction-level low"])),
     st.tuples(st.just("note"), st.text(max_size=20)),
     st.tuples(st.just("close"), st.just("called away")),
     st.tuples(st.just("switch"), st.sampled_from(["left", "right", "main"])),
 )
 FITTING = {
+    "circuits": ["left, right", "left", "middle, right"],
+    "power": ["yes", "yes", "no"],
     "refrigerant": ["R-134a", "R-290", "R-448A"],
     "door": ["yes", "no", "yes"],
     "nameplate-charge": ["14 oz", "400 g", "14 oz"],
@@ -80,7 +83,8 @@ def do(walk: Walk, what: tuple[Any, ...]) -> None:
     if name == "right":
         fitting(walk, *rest)
     elif name == "correct":
-        which = next(iter(walk.from_before()), 0) if rest[0] == "before" else rest[0]
+        known = {"before": walk.from_before, "site": walk.of_site}
+        which = next(iter(known[rest[0]]()), 0) if rest[0] in known else rest[0]
         walk.accept(walk.correct(which, rest[1]))
     elif name == "overrule":
         walk.overrule(rest[0], "looked twice")
@@ -114,6 +118,7 @@ def holds(library: Library, walk: Walk, cut: int) -> None:
     assert again.trail() == walk.trail()
     assert (again.given(), again.from_before()) == (walk.given(), walk.from_before())
     assert again.left_on == walk.left_on
+    assert again.of_site() == walk.of_site()
     assert not (walk.closed and walk.left_on), "nothing is left on in silence"
     shorter = Walk.from_events(library, events[:cut])
     assert shorter.events == events[: len(shorter.events)]
@@ -153,8 +158,35 @@ def test_a_long_walk_with_slips(library: Library, seed: int) -> None:
             ("couldnt", "no port"),
             ("undo", dice.randint(1, 4)),
             ("correct", dice.randint(0, 80), dice.choice(WORDS)),
+            ("correct", "site", dice.choice(["0 ft", "5000 ft", "29.1 inHg"])),
             ("overrule", "low"),
             ("close", "called away"),
         ]
         tried(walk, [dice.choice(slip) if dice.random() < 0.25 else ("right", dice.randint(0, 2))])
+    holds(library, walk, dice.randint(1, len(walk.events)))
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_a_unit_with_slips_is_left_with_nothing_on(library: Library, seed: int) -> None:
+    """Circuits named anew, answers of the unit taken back: closed at last, with all that is on cleared."""
+    dice = random.Random(seed)
+    tree = dice.choice(["named-unit", "switched-unit"])
+    known: dict[str, Any] = {} if tree == "named-unit" else {"circuits": {"left": {}, "right": {}}}
+    walk = Walk.start(library, tree, site={"altitude": "0 ft"}, known=known)
+    for _ in range(60):
+        name = next((g for g in walk.given() if g.reading in ("circuits", "power")), None)
+        texts = FITTING.get(name.reading, []) if name is not None else []
+        slip: list[tuple[Any, ...]] = [
+            ("undo", dice.randint(1, 12)),
+            ("correct", name.event_no if name is not None else 0, dice.choice(texts or ["nonsense"])),
+            ("correct", dice.randint(0, 80), dice.choice(WORDS)),
+            ("close", "called away"),
+        ]
+        tried(walk, [dice.choice(slip) if dice.random() < 0.2 else ("right", dice.randint(0, 2))])
+    while not walk.closed:
+        walk.close("called away")
+        if not walk.closed:
+            assert walk.prompt is not None
+            assert walk.prompt.kind == "do"
+            walk.done()
     holds(library, walk, dice.randint(1, len(walk.events)))

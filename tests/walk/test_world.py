@@ -160,3 +160,43 @@ def test_a_reading_is_no_longer_good_after_its_time(library: Library) -> None:
         walk.waited(600)
         assert walk.prompt is not None
         assert ("box-wanted" in [reading.id for reading in walk.prompt.readings]) is asked
+
+
+# ---- what is known and not true any more
+
+
+def test_work_leaves_what_it_changed_of_before(low: Walk) -> None:
+    low.answer("4 psig")
+    assert not low.earlier()
+    low.done()
+    low.answer("5000 g")
+    low.done()
+    assert {"suction", "evaporating-now", "suction-level", "scale"} <= low.earlier()
+    assert not {"refrigerant", "nameplate-charge", "box-wanted"} & low.earlier()
+    low.tell("suction", "6 psig")
+    assert "suction" not in low.earlier()
+    assert "evaporating-now" in low.earlier(), "it is still the one of the suction before"
+    low.answer("4950 g")
+    low.waited(240)
+    assert not {"suction", "evaporating-now", "suction-level"} & low.earlier()
+
+
+def test_a_reading_averaged_leaves_nothing_of_before(low: Walk) -> None:
+    low.answer("4 psig")
+    low.tell("suction", "4.2 psig")
+    assert not low.earlier()
+    again = Walk.from_events(low.library, low.events)
+    assert again.earlier() == low.earlier()
+
+
+def test_the_table_tells_what_was_judged_before_the_last_work(low: Walk) -> None:
+    low.answer("4 psig")
+    assert [row.earlier for row in low.table()] == [False]
+    low.done()
+    low.answer("5000 g")
+    low.done()
+    assert [(row.says, row.earlier) for row in low.table()] == [("low", True)]
+    low.answer("4950 g")
+    low.waited(240)
+    low.answer("6 psig")
+    assert [row.earlier for row in low.table()] == [False]

@@ -10,6 +10,7 @@ from tui.app.view import View, refused, told
 from tui.desk.line import Choices
 from tui.desk.settings import Settings, changed, flattened, save
 from tui.quantity import Refused
+from tui.walk.exactness import good_to_words
 
 if TYPE_CHECKING:
     from tui.app.home import Home
@@ -38,7 +39,7 @@ ASKED: tuple[tuple[str, str, str, Choices], ...] = (
     (
         "instruments",
         "Your instruments: good digital ones?",
-        "Gauges to 0.5 and 2 psi, clamps to 1 dF, scale to 2 g - common practice. A verdict within their error is "
+        "Gauges to 0.5 psi and 2 psi, clamps to 1 dF, scale to 2 g - common practice. A verdict within their error is "
         "marked close.",
         (("usual", "yes, about like that"), ("own", "no: I set them one by one in the settings")),
     ),
@@ -71,6 +72,7 @@ class FirstRun(Mode):
 
     def view(self, width: int) -> View:
         _, question, why, choices = ASKED[self.at]
+        why = good_to_words(why, self.settings.units)
         parts: tuple[Part, ...] = (
             item("first", f"{self.at + 1} of {len(ASKED)}", FAINT),
             item("", question, STRONG),
@@ -79,7 +81,7 @@ class FirstRun(Mode):
         )
         hint = "number or arrows; Enter alone: what is marked"
         if not choices:
-            hint = "such as 300 ft or 90 m; Enter alone: asked each time"
+            hint = f"such as {'300 ft' if self._us else '90 m'}; Enter alone: asked each time"
         elif self.marked is None:
             hint = "number or arrows; Enter alone: none for now"
         return View(parts, choices, "", hint, units=() if choices else ("ft", "m"))

@@ -24,7 +24,7 @@ from tui.app.sheet import (
 )
 from tui.desk.saying import cause_words, words
 from tui.quantity import Kind
-from tui.walk.kinds import CAUTION, DO, WAIT
+from tui.walk.kinds import CAUTION, CLOSE_CALL, DO, WAIT
 from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.wording import OTHERWISE
 from tui.walk.wording import said as spoken_ids
@@ -56,7 +56,7 @@ def prompt_parts(prompt: Prompt, with_what: str = "") -> Iterator[Part]:
     if prompt.why:
         yield item("why", prompt.why)
     if prompt.how:
-        yield item("how", prompt.how)
+        yield item("leads to" if prompt.kind == CLOSE_CALL else "how", prompt.how)
     if prompt.known:
         yield item("known", "; ".join(f"{words(reading)} {shown}" for reading, shown in prompt.known))
     yield from _board(prompt)
@@ -126,7 +126,7 @@ def below(walk: Walk, width: int, height: int, *, alone: bool = True) -> list[Li
     """
     if height < FEWEST:
         return laid_out(possible(walk, width), width)[:height] if alone else []
-    lines = _table_within(_once([row for row in walk.table() if not row.before]), width, height)
+    lines = _table_within(_once(walk.table()), width, height)
     if not alone:
         return lines[:height]
     if lines and len(lines) + 1 < height:
@@ -169,7 +169,7 @@ def telling(walk: Walk) -> list[TrailEntry]:
 
 
 def table(rows: Sequence[Row], width: int) -> list[Line]:
-    """Readings that were judged: reading, measured, wanted, difference, says. Off ones are bold."""
+    """Readings that were judged: reading, measured, wanted, difference, says. Off ones are bold, earlier ones faint."""
     if not rows:
         return []
     cells = [HEADINGS, *((r.name, r.measured, r.wanted, r.difference, _says(r)) for r in rows)]
@@ -180,12 +180,14 @@ def table(rows: Sequence[Row], width: int) -> list[Line]:
         return _narrow(rows, width)
     lines = [Line(_row(cells[0], wide, gap, FAINT))]
     for row, cell in zip(rows, cells[1:], strict=True):
-        lines.append(Line(_row(cell, wide, gap, FAINT if row.before else "" if row.says == "on" else STRONG)))
+        style = FAINT if row.earlier else "" if row.says == "on" else STRONG
+        lines.append(Line(_row(cell, wide, gap, style)))
     return lines
 
 
 def _says(row: Row) -> str:
-    return ("before " if row.before else "") + SAYS.get(row.says, row.says) + (f", or {row.close}" if row.close else "")
+    says = f"◇ was {row.says}" if row.earlier else SAYS.get(row.says, row.says)
+    return says + (f", or {row.close}" if row.close else "")
 
 
 def _row(cells: Sequence[str], wide: Sequence[int], gap: str, style: str) -> Content:
@@ -213,11 +215,11 @@ def possible(walk: Walk, width: int, *, whole: bool = False) -> list[Part]:
 def trail(
     entries: Sequence[TrailEntry],
     width: int | None = None,
-    since: Mapping[tuple[str, str], float] | None = None,
+    since: Mapping[int, float] | None = None,
 ) -> list[Part]:
     """Decisions, the newest last; with a `width` each in one line, else each with its circuit if there are several.
 
-    since: seconds from the beginning of the visit, by (circuit, TREE/STEP).
+    since: seconds from the beginning of the visit up to each event, by its number.
     """
     parts: list[Part] = []
     several = width is None and len({entry.circuit for entry in entries}) > 1
@@ -229,7 +231,7 @@ def trail(
         if width is not None:
             row = cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))
         said = Content.assemble((shown(at), FAINT), shown(row), (shown(to), FAINT), (shown(close), WARN))
-        took = (since or {}).get((entry.circuit, entry.at))
+        took = (since or {}).get(entry.after)
         label = "way" if number == 0 else ""
         parts.append(Item(label if took is None else f"{label} {minutes(took)}".strip(), said))
     return parts

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 #: What can be set here, with the instruments that most bags hold.
 KEYS = ("units", "altitude", "region", "theme", "drawing", "technician")
-INSTRUMENTS = ("low-gauge", "high-gauge", "clamp", "air-probe", "scale", "clamp-meter")
+INSTRUMENTS = ("low-gauge", "high-gauge", "clamp", "air-probe", "scale", "amp-clamp")
 OFFERED = {"units": UNITS, "region": REGIONS, "theme": THEMES, "drawing": DRAWINGS}
 #: What is asked of every instrument, what stands for nothing, and where else it leads.
 ASKED_OF: dict[str, tuple[str, str, Choices]] = {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -16,11 +16,13 @@ from tui.app.sheet import Line, Part, item
 from tui.app.view import View, told
 from tui.app.waits import Waits
 from tui.desk.saying import words
+from tui.desk.several import told_of
 from tui.quantity import Refused
 from tui.walk.kinds import OFFER
 
 if TYPE_CHECKING:
     from tui.desk.session import Visit
+    from tui.desk.several import Named
     from tui.tree.model import Cause
     from tui.walk import Walk
     from tui.walk.prompt import Prompt
@@ -48,6 +50,7 @@ class Talk(Dialogue):
         self.waits = Waits(visit.clock.mono)
         self.findings_seen = 0 if visit.walk.prompt is None else len(visit.walk.findings)
         self._opened = ""
+        self._held = ""
         self._under: list[_Under] = []
         self._trouble: Unrecorded | None = None
         self._key_map = dict(key_map or {})
@@ -179,9 +182,9 @@ class Talk(Dialogue):
             self._trouble = Unrecorded(self, problem)
         self._moved()
 
-    def record(self) -> None:
+    def record(self, line: str) -> None:
         """Tries the disk again; a line typed meanwhile stays for the question."""
-        self._left_over = self._line
+        self._left_over = line
         try:
             self.visit.record()
         except Refused as problem:
@@ -200,6 +203,36 @@ class Talk(Dialogue):
         given = self.walk.given()
         if given:
             self.say(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
+
+    def shown_first(self, reading: str, text: str, circuit: str | None = None) -> bool:
+        """Whether that contradicts what was known before this visit: then what it changes stands there first."""
+        known = self.walk.contradicted(reading, text, circuit)
+        if known is None:
+            return False
+        from tui.app.correcting import confirm
+
+        self.begin_aside(confirm(self, self.walk.correct(known, text)))
+        return True
+
+    def say_told(self, done: Sequence[Named]) -> None:
+        """The readings just told by their names, as they were taken."""
+        if len(done) == 1:
+            self.say_given()
+        else:
+            self.say(told_of(done), "recorded")
+
+    def keep(self, wrong: Iterable[Named]) -> None:
+        """These parts stay in the line, once the rest of it is taken."""
+        self._left_over = "; ".join(each.piece for each in wrong)
+
+    def hold_back(self, wrong: Sequence[Named]) -> None:
+        """Raises Refused for the first. What came before its circuit was named comes back when that is."""
+        problem = next(each.problem for each in wrong if each.problem is not None)
+        if problem.code != "which-circuit" or self.walk.circuits:
+            raise problem
+        self._held = "; ".join(each.piece for each in wrong)
+        cure = "First the circuits (one: type 1); then this stands in the line again."
+        raise Refused(problem.code, problem.message, cure)
 
     def begin_aside(self, aside: Mode) -> None:
         """Over what stands there now, to which it goes back."""
@@ -221,6 +254,10 @@ class Talk(Dialogue):
         self._under.clear()
         self._left_over = text
 
+    def begin_with(self, text: str) -> None:
+        """Stands in the line of what comes next, to be changed."""
+        self._left_over = text
+
     def waited(self, reason: str | None) -> None:
         """The wait is over, or cut short for that reason."""
         prompt = self.walk.prompt
@@ -233,6 +270,8 @@ class Talk(Dialogue):
     # ---- inside
 
     def _moved(self) -> None:
+        if self._held and self.walk.circuits:
+            self._left_over, self._held = self._held, ""
         self.findings_seen = min(self.findings_seen, len(self.walk.findings))
         self.waits.begin(self.walk.prompt)
 

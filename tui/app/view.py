@@ -17,6 +17,7 @@ class View:
 
     `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
     `numbered`: whether choices are taken by their numbers; `side_by_side`: they are few and short.
+    `amid`: what is marked at first stands in the middle of a long page.
     `units`: of the number that is typed, empty for words.
     """
 
@@ -28,6 +29,7 @@ class View:
     page: bool = False
     numbered: bool = True
     side_by_side: bool = False
+    amid: bool = False
     units: tuple[str, ...] = ()
 
 

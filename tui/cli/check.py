@@ -1,7 +1,10 @@
 """Prove the trees: every path ends, nothing is used before it is known, risky work has what it demands.
 
-PATH is a folder of trees (or a file in it). One with a catalogue of its own is a library of its own; any
-other is laid over the trees that come with lowside. Without PATH: those, with your own laid over them.
+PATH is a folder of trees (or a file in it). One with causes of its own (catalogue/causes.yaml) is a library of
+its own; any other is laid over the trees that come with lowside: its trees and the entries of its catalogue take
+the place of theirs. Without PATH: those, with your own laid over them.
+
+With --against a tree that says something else than there must have another edition. The catalogue has none.
 
 Exit code: 0 well (warnings may be printed), 1 problems found, 2 could not look.
 """
@@ -10,6 +13,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -18,6 +22,7 @@ if TYPE_CHECKING:
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("path", nargs="*", metavar="PATH", help="folder of trees, or a file in it")
+    parser.add_argument("--against", metavar="REV|FOLDER", help="a git revision, or a folder, as the trees were before")
     parser.add_argument("--format", choices=sorted(_FORMATS), default="text", help="how problems are printed")
 
 
@@ -25,9 +30,20 @@ def run(options: argparse.Namespace) -> int:
     """Print every problem; 1 if one of them stops."""
     from tui.cli.libraries import folders_of, problems_in
 
-    problems = problems_in(folders_of(options.path))
+    folders = folders_of(options.path)
+    problems = problems_in(folders)
+    if options.against is not None:
+        problems = sorted([*problems, *_old_editions(options.against, folders)], key=lambda problem: problem.spot)
     _FORMATS[options.format](problems)
     return 1 if any(problem.severity == "error" for problem in problems) else 0
+
+
+def _old_editions(against: str, folders: Sequence[Path]) -> list[Problem]:
+    from tui.cli.revision import side
+    from tui.tree.check.editions import editions, old_editions
+
+    with side(against, folders) as before:
+        return old_editions(editions(before.folders), editions(folders))
 
 
 def _as_text(problems: Sequence[Problem]) -> None:

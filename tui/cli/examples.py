@@ -4,12 +4,16 @@ PATH is a file of examples, a folder of them, or a folder of trees with `example
 that come with lowside, and your own. With --swap every row is sent elsewhere in turn; a swap that no example
 notices is a row that nobody holds.
 
+With --write an example is made for what none reaches, out of one that comes near; --from SESSION makes one out of
+a recorded visit. Both are marked unreviewed until somebody writes in `why` where the figures come from.
+
 Exit code: 0 well, 1 an example ended otherwise (with --swap also: a swap went unnoticed), 2 could not look.
 """
 
 from __future__ import annotations
 
 import argparse
+import sys
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
@@ -19,28 +23,37 @@ if TYPE_CHECKING:
     from tui.proof.cover import Uncovered
     from tui.proof.examples import Found, Outcome
     from tui.proof.swap import Swap
+    from tui.tree.library import Library
     from tui.tree.spot import Spot
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("path", nargs="*", metavar="PATH", help="examples, or trees with examples")
     parser.add_argument("--swap", action="store_true", help="send every row elsewhere in turn")
+    parser.add_argument("--write", action="store_true", help="add a ready-made example for what none reaches")
+    parser.add_argument("--from", dest="session", metavar="SESSION", help="make one out of this session file")
     parser.add_argument("--json", action="store_true", help="for programs")
 
 
 def run(options: argparse.Namespace) -> int:
     """Walk them, print what differs and what is not reached."""
-    from tui.cli.libraries import folders_for_examples, load
+    from tui.cli.libraries import for_examples, load
     from tui.proof.cover import uncovered
     from tui.proof.examples import run_examples
     from tui.proof.reading import example_files, read_examples
     from tui.proof.swap import UNNOTICED, swaps
 
-    folders = folders_for_examples(options.path)
-    library = load(folders)
-    paths = [Path(path) for path in options.path] or folders
-    outcomes = run_examples(library, read_examples(library, example_files(paths)))
-    missing = uncovered(library, outcomes)
+    where = for_examples(options.path)
+    library = load(where.folders)
+    if options.session:
+        return _from_session(options, library, where.paths)
+    files = example_files(where.paths, may_lack=options.write)
+    outcomes = run_examples(library, read_examples(library, files))
+    missing = [gap for gap in uncovered(library, outcomes) if Path(gap.spot.path).parent in where.told]
+    if options.write:
+        from tui.cli.made import fill_gaps
+
+        return 1 if fill_gaps(library, outcomes, missing) else 0
     swapped = list(swaps(library, outcomes)) if options.swap else []
     unnoticed = [swap for swap in swapped if swap.came_to == UNNOTICED]
     if options.json:
@@ -48,6 +61,26 @@ def run(options: argparse.Namespace) -> int:
     else:
         _print_text(outcomes, missing, swapped)
     return 0 if all(outcome.ok for outcome in outcomes) and not unnoticed else 1
+
+
+def _from_session(options: argparse.Namespace, library: Library, paths: Sequence[Path]) -> int:
+    """Prints it, or adds it to the examples with --write."""
+    from tui.cli.made import FILE, add, from_session
+    from tui.proof.reading import example_files, read_examples
+    from tui.proof.written import example_text
+
+    names = [example.name for example in read_examples(library, example_files(paths, may_lack=True))]
+    example, notice = from_session(library, Path(options.session), names)
+    if options.write:
+        last = paths[-1]
+        file = last if last.suffix == ".yaml" else (last if last.name == "examples" else last / "examples") / FILE
+        add(file, example)
+        print(f"{example.name} written to {file}.")
+    else:
+        print(example_text(example.name, example.answers, example.expected), end="")
+    if notice:
+        print(notice, file=sys.stderr)
+    return 0
 
 
 def _print_text(outcomes: Sequence[Outcome], missing: Sequence[Uncovered], swapped: Sequence[Swap]) -> None:
@@ -63,12 +96,29 @@ def _print_text(outcomes: Sequence[Outcome], missing: Sequence[Uncovered], swapp
             fork = swap.fork
             say = f"{fork.tree}/{fork.step}: {fork.row}: sent to {swap.instead}, no example notices"
             print(f"{_where(fork.spot)}: {say}")
+    for outcome in outcomes:
+        if outcome.example.unreviewed:
+            print(f"{_where(outcome.example.spot)}: {outcome.example.name} is unreviewed: nobody has written its why")
     well = sum(outcome.ok for outcome in outcomes)
-    print(f"{well} of {len(outcomes)} examples end as they should; {len(missing)} rows or findings not reached.")
+    print(f"{well} of {len(outcomes)} examples end as they should; {len(missing)} rows or steps not reached.")
     if swapped:
-        counts = Counter(swap.came_to for swap in swapped)
-        told = f"{counts['noticed']} noticed by an example, {counts['refused']} by check alone"
-        print(f"{len(swapped)} swaps: {told}, {counts['unnoticed']} unnoticed.")
+        print("\n".join(_swap_table(swapped)))
+
+
+def _swap_table(swapped: Sequence[Swap]) -> list[str]:
+    """Tree by tree: how many swaps, and who noticed them."""
+    heads = ("tree", "swaps", "by example", "by check alone", "unnoticed")
+    trees = list(dict.fromkeys(swap.fork.tree for swap in swapped))
+    rows = [(tree, Counter(swap.came_to for swap in swapped if swap.fork.tree == tree)) for tree in trees]
+    rows.append(("all", Counter(swap.came_to for swap in swapped)))
+    words = ("noticed", "refused", "unnoticed")
+    cells = [(name, str(counts.total()), *(str(counts[word]) for word in words)) for name, counts in rows]
+    wide = [max(len(row[n]) for row in (heads, *cells)) for n in range(len(heads))]
+    lines = [""]
+    for row in (heads, *cells):
+        numbers = [cell.rjust(w) for cell, w in zip(row[1:], wide[1:], strict=True)]
+        lines.append("  ".join([row[0].ljust(wide[0]), *numbers]))
+    return lines
 
 
 def _where(spot: Spot) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
 _PARTS = ("catalogue", "examples")
 _ENDING = ".yaml"
+_WHOLE = "catalogue/causes.yaml"  # a library of its own has its own causes; entries laid over add to those there are
 _CURE = "Name a folder of trees, or a file in one."
 
 
@@ -31,22 +33,45 @@ def folders_of(paths: Sequence[str]) -> list[Path]:
     return _laid_over([_folder(Path(path)) for path in paths])
 
 
-def folders_for_examples(paths: Sequence[str]) -> list[Path]:
-    """The same for examples, which may also lie where no trees are."""
+@dataclass(frozen=True, slots=True)
+class ForExamples:
+    """`folders` make the library, `paths` hold the examples; what is not reached is told of trees in `told`."""
+
+    folders: list[Path]
+    paths: list[Path]
+    told: list[Path]
+
+
+def for_examples(paths: Sequence[str]) -> ForExamples:
+    """Examples may also lie where no trees are. Trees laid over those of lowside are held by the examples of both."""
+    if not paths:
+        folders = usual_folders()
+        return ForExamples(folders, folders, folders)
     beside = []
     for path in map(Path, paths):
-        if (path / "examples").is_dir():
+        if path.is_dir() and (path / "examples").is_dir():
             beside.append(path)
-        elif "examples" in (path.name, path.parent.name):
+        elif "examples" in (path.name, path.parent.name) or path.is_dir():
             beside.append(_around(path))
-    return _laid_over([folder for folder in beside if _holds_trees(folder)])
+    told = [folder for folder in beside if _holds_trees(folder)]
+    folders = _laid_over(told)
+    named = list(map(Path, paths))
+    over = bool(told) and folders[0] not in told and all(path.is_dir() for path in named)
+    return ForExamples(folders, [folders[0], *named] if over else named, told)
+
+
+def trees_beside(folder: Path) -> list[Path]:
+    """The folders that a folder of trees belongs to, be there any in it yet or not. Raises Refused."""
+    if not folder.is_dir():
+        raise Refused("missing", f"{folder}: there is no such folder.", "Name the folder of your trees, or make it.")
+    return _laid_over([folder])
 
 
 def _laid_over(named: Sequence[Path]) -> list[Path]:
     if not named:
         return usual_folders()
     unlike = list(dict.fromkeys(named))
-    if any((folder / "catalogue").is_dir() for folder in unlike):
+    if any((folder / _WHOLE).is_file() for folder in unlike):
         return unlike
     from tui.tree.bundled import bundled_trees
 

@@ -87,6 +87,10 @@ def _on_the_screen(options: argparse.Namespace, mine: Settings) -> Visit | None:
     return show_start(prepare, begin, mine, options.unit)
 
 
+#: what a start refuses of the instruments in the settings
+OF_THE_SETTINGS = frozenset({"no-such-instrument", "wrong-kind", "no-accuracy"})
+
+
 def begun(
     library: Library, mine: Settings, unit: str, tree: str = "", log: str = ""
 ) -> tuple[Visit, tuple[str, ...]]:
@@ -98,17 +102,23 @@ def begun(
 
     today = SystemClock().today()
     known = before(home().sessions, unit, library, today)
-    walk = Walk.start(
-        library,
-        tree or usual(library),
-        history=known.items,
-        site=mine.site(today),
-        units=mine.units,
-        instruments=mine.accuracies,
-        unit=unit,
-        technician=mine.technician,
-        calibrated=mine.calibrations,
-    )
+    try:
+        walk = Walk.start(
+            library,
+            tree or usual(library),
+            history=known.items,
+            site=mine.site(today),
+            units=mine.units,
+            instruments=mine.accuracies,
+            unit=unit,
+            technician=mine.technician,
+            calibrated=mine.calibrations,
+        )
+    except Refused as refused:
+        if refused.code not in OF_THE_SETTINGS:
+            raise
+        say = f"{home().settings}: instruments: {refused.message}"
+        raise Refused(refused.code, say, f"{refused.cure} Mend it there.".strip()) from None
     return _visit(walk, log), known.notices
 
 

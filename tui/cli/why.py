@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
         raise Refused("no-such-code", f"lowside why: there is no code {options.code!r}.", cure)
     print(f"{page.code} ({'a warning' if page.warning else 'stops'})\n")
     print(fill(page.means, 80))
-    for title, text in (("Wrong:", page.wrong), ("Right:", page.right)):
+    for title, text in (("Before:", page.before), ("Wrong:", page.wrong), ("Right:", page.right)):
         if text:
             print(f"\n{title}\n{indent(text, '  ')}")
     return 0

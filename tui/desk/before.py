@@ -85,9 +85,19 @@ def _past(path: Path, unit: str, catalogue: Catalogue) -> tuple[Past | None, str
     if not same_unit(str(events[0].get("unit", "")), unit):
         return None, ""
     try:
-        return past_of(events, path.name[:10], catalogue), ""
+        past = past_of(events, path.name[:10], catalogue)
     except (KeyError, TypeError, ValueError, AttributeError, Refused):
         return None, f"{path.name} (not written by a walk)"
+    odd = next((day for day in (past.day, *(day for _, day in past.values.values())) if not _is_day(day)), None)
+    return (past, "") if odd is None else (None, f"{path.name} ({str(odd)[:20]!r} is no day)")
+
+
+def _is_day(text: object) -> bool:
+    """Whether an opening takes it as the day of a visit; empty: not known."""
+    try:
+        return text == "" or bool(date.fromisoformat(text))  # type: ignore[arg-type]  # a file may hold anything
+    except (TypeError, ValueError):
+        return False
 
 
 def _items(past: list[Past], catalogue: Catalogue) -> Iterator[Item]:
@@ -128,6 +138,8 @@ def _taken_today(item: Mapping[str, Any], catalogue: Catalogue) -> bool:
     """Whether today's catalogue has the reading and still accepts the value."""
     reading = catalogue.readings.get(item["reading"])
     if reading is None or not (reading.remembered or reading.names or reading.id in OWN):
+        return False
+    if reading.of == "circuit" and not item["circuit"]:
         return False
     value = item["value"]
     try:

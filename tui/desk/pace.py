@@ -1,4 +1,4 @@
-"""How long a visit took from one decision to the next, from the stamps of its file."""
+"""How long a visit took up to each of its events, from the stamps of its file."""
 
 from __future__ import annotations
 
@@ -12,27 +12,25 @@ from tui.record import Line, read
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """`since`: (circuit, TREE/STEP) of a decision to seconds of work since the visit began; `whole`: all of it.
+    """`since`: the number of an event to seconds of work since the visit began; `whole`: all of it.
 
     Seconds while nobody had the visit open do not count: the clock of a device restarts at `resumed`.
     """
 
-    since: dict[tuple[str, str], float]
+    since: dict[int, float]
     whole: float
 
 
 def pace_of(lines: Iterable[Line]) -> Pace:
-    """The last time each decision was taken."""
-    since: dict[tuple[str, str], float] = {}
+    """Of a session's lines, each an event."""
+    since: dict[int, float] = {}
     total = 0.0
     before: float | None = None
-    for line in lines:
+    for number, line in enumerate(lines):
         if before is not None and line.event["event"] != "resumed":
             total += max(0.0, line.mono - before)
         before = line.mono
-        if line.event["event"] == "routed":
-            at = f"{line.event.get('tree')}/{line.event.get('step')}"
-            since[(str(line.event.get("circuit", "")), at)] = total
+        since[number] = total
     return Pace(since, total)
 
 

@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Value, from_json
+from tui.walk.following import followed
 from tui.walk.opening import circuits_of, instead, put_right
 
 if TYPE_CHECKING:
@@ -69,22 +70,23 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
 
 
 def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
-    """(number, event) without what was taken back; a corrected reading with its right value."""
+    """(place, event) in the order in which it happened, without what was taken back; a corrected reading is right."""
+    since = followed(events)
     kept: dict[int, Event] = {}
     for number, event in enumerate(events):
         kind = event["event"]
         if kind == "undone":
             back = event["back_to"]
             gone = _FOLLOWS | {"answered", "told"}
-            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in gone}
+            kept = {n: each for n, each in kept.items() if since[n] < back or each["event"] not in gone}
         elif kind == "corrected":
             back = event["event_no"]
-            kept = {n: each for n, each in kept.items() if n < back or each["event"] not in _FOLLOWS}
+            kept = {n: each for n, each in kept.items() if since[n] < back or each["event"] not in _FOLLOWS}
             if back in kept and back > 0:
                 kept[back] = {**kept[back], "value": event["value"]}
         else:
             kept[number] = event
-    return sorted(kept.items())
+    return list(enumerate(kept[n] for n in sorted(kept, key=lambda n: (since[n], n))))
 
 
 def _opening(opened: Event, day: str, catalogue: Catalogue) -> Iterator[tuple[tuple[str, str], tuple[Value, str]]]:

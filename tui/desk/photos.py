@@ -118,6 +118,7 @@ def _digest(stream: BinaryIO) -> str:
 
 def _copied(stream: BinaryIO, folder: Path, name: str) -> tuple[str, str]:
     folder.mkdir(exist_ok=True)
+    sync_folder(folder.parent)  # else the power could take the folder, and the record would name what is not there
     digest = sha256()
     path, copy = _new(folder, name)
     try:

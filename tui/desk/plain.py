@@ -10,9 +10,10 @@ from tui.desk import saying
 from tui.desk.line import LONGEST_TAG, cleaned
 from tui.desk.photos import keep
 from tui.desk.session import Visit
+from tui.desk.several import Named, figures, named_in, pieces_of, tell_all
 from tui.desk.typed import chosen, named, needed, place_of
 from tui.quantity import Refused, clock_span
-from tui.walk.kinds import ASK, CAUTION, DO, WAIT
+from tui.walk.kinds import ASK, CAUTION, DO, SITE, WAIT
 from tui.walk.prompt import Given, Prompt
 
 if TYPE_CHECKING:
@@ -164,10 +165,21 @@ class Plain:
         try:
             if line.startswith("="):
                 self._answer(prompt, line[1:].strip())
-            elif not (chosen(prompt, line) is None and self._command(prompt, line)):
+            elif not (chosen(prompt, line) is None and (self._command(prompt, line) or self._several(line))):
                 self._answer(prompt, line)
         except Refused as refused:
             self._refuse(refused)
+
+    def _several(self, line: str) -> bool:
+        """Whether the line gave several readings by their names: never the answer to one question."""
+        readings = self.walk.library.catalogue.readings
+        if len(pieces_of(line, readings)) == 1:
+            return False
+        found = named_in(self.walk, line, readings)
+        if not figures(self.walk, found):
+            return False
+        self._tell_all(found)
+        return True
 
     def _command(self, prompt: Prompt, line: str) -> bool:
         """Whether the line was a command."""
@@ -227,7 +239,9 @@ class Plain:
         self._forget_place()
 
     def _back(self, prompt: Prompt, rest: str) -> None:
+        gone = self.walk.undo_shows(int(rest or "1"))[0]
         self._act(lambda walk: walk.undo(int(rest or "1")))
+        self._say_all(saying.wrapped(f"Taken back: {gone}."))
         self._forget_place()
 
     def _forget_place(self) -> None:
@@ -247,13 +261,35 @@ class Plain:
         self.visit.record()
         name, digest = keep(self.visit.path, rest)
         self._act(lambda walk: walk.photo(name, digest))
-        self._say_all(saying.wrapped(f"Kept beside the session as {name}."))
+        self._say_all(saying.wrapped(f"Kept with this visit as {name}."))
 
     def _tell(self, prompt: Prompt, rest: str) -> None:
-        reading, text = named(rest, self.walk.library.catalogue.readings)
-        echo = self.walk.try_answer(text, reading)
-        self._act(lambda walk: walk.tell(reading, text))
-        self._say_all(saying.wrapped(f"{saying.words(reading)}: {echo.words or text}"))
+        readings = self.walk.library.catalogue.readings
+        of_site, _, text = rest.partition(" ")
+        if of_site.lower() in SITE and text:
+            self._act(lambda walk: walk.tell(of_site.lower(), text))  # refuses: it says how that is corrected
+            return
+        if len(pieces_of(rest, readings)) == 1:
+            named(rest, readings)
+        said = named_in(self.walk, rest, readings)
+        if len(said) == 1 and said[0].problem is None:
+            known = self.walk.contradicted(said[0].reading, said[0].value, said[0].circuit)
+            if known is not None:
+                self._propose(known, said[0].value)
+                return
+        self._tell_all(said)
+
+    def _tell_all(self, readings: list[Named]) -> None:
+        """Each that is right is told; of the others each is refused by itself."""
+        done, wrong = tell_all(
+            readings, lambda each: self._act(lambda walk: walk.tell(each.reading, each.value, each.circuit))
+        )
+        for each in done:
+            taken = each.echo.words if each.echo is not None else ""
+            self._say_all(saying.wrapped(f"{saying.words(each.reading)}: {taken or each.value}"))
+        for each in wrong:
+            if each.problem is not None:
+                self._refuse(each.problem)
 
     def _skip(self, prompt: Prompt, rest: str) -> None:
         if prompt.kind != WAIT:
@@ -297,24 +333,31 @@ class Plain:
 
     def _correct(self, prompt: Prompt, rest: str) -> None:
         if not rest:
-            latest = {each.reading: each.shown for each in (*self._from_before(), *self._given())}
-            lines = [f"  {saying.words(reading)}: {shown}" for reading, shown in latest.items()]
+            latest = {(each.circuit, each.reading): each.shown for each in self._correctable()}
+            lines = [f"  {self._whose(at)}{saying.words(one)}: {shown}" for (at, one), shown in latest.items()]
             self._say_all(lines or ["No reading has been given yet."])
             return
-        reading, text = named(rest, self.walk.library.catalogue.readings)
-        here = [each for each in self._given() if each.reading == reading]
-        if not here and any(each.reading == reading for each in self._from_before()):
-            self._tell(prompt, rest)
-            return
-        if not here:
+        circuit = next((name for name in self.walk.circuits if rest.lower().startswith(f"{name.lower()} ")), "")
+        reading, text = self._named(rest[len(circuit) :].strip())
+        found = [each for each in self._correctable(circuit) if each.reading == reading]
+        if not found:
             raise Refused("not-a-reading", f"No {saying.words(reading)} has been given yet.", "See: correct")
-        change = self.walk.correct(here[-1].event_no, text)
-        self._say(f"{saying.words(reading)}: {change.was} becomes {change.now}.")
+        circuits = list(dict.fromkeys(each.circuit for each in found))
+        if len(circuits) > 1:
+            cure = f"Say it first, as in: correct {circuits[0]} {saying.words(reading)} {text}"
+            raise Refused("which-circuit", f"Of which circuit? It was given for {', '.join(circuits)}.", cure)
+        self._propose(found[-1], text)
+
+    def _propose(self, given: Given, text: str) -> None:
+        """What a correction changes; it counts once the person says so."""
+        change = self.walk.correct(given, text)
+        whose = self._whose(given.circuit)
+        self._say_all(saying.wrapped(f"{whose}{saying.words(given.reading)}: {change.was} becomes {change.now}."))
         for difference in change.differences:
             self._say_all(saying.wrapped(f"- {difference}"))
         if not change.differences:
             self._say("  Nothing else would change.")
-        self._say("Type yes to make it so; anything else leaves it as it was.")
+        self._say("Type yes to correct it; anything else leaves it as it was.")
         if self._line().lower() in ("yes", "y"):
             self._act(lambda walk: walk.accept(change))
             self._say("Corrected; the old figure stays in the record.")
@@ -324,16 +367,20 @@ class Plain:
 
     # ---- names
 
-    def _given(self) -> list[Given]:
-        """Readings of the circuit at hand and of the unit, as they count; the latest last."""
-        prompt = self.walk.prompt
-        here = prompt.circuit if prompt is not None else ""
-        return [each for each in self.walk.given() if not here or each.circuit in (here, "")]
+    def _named(self, line: str) -> tuple[str, str]:
+        """(reading, value) of a line; altitude and region are named like readings."""
+        return named(line, {*self.walk.library.catalogue.readings, *SITE})
 
-    def _from_before(self) -> list[Given]:
+    def _correctable(self, circuit: str = "") -> list[Given]:
+        """What can be corrected of that circuit, else of the one at hand, and of the unit; the latest last."""
         prompt = self.walk.prompt
-        here = prompt.circuit if prompt is not None else ""
-        return [each for each in self.walk.from_before() if not here or each.circuit in (here, "")]
+        here = circuit or (prompt.circuit if prompt is not None else "")
+        everything = (*self.walk.of_site(), *self.walk.from_before(), *self.walk.given())
+        return [each for each in everything if not here or each.circuit in (here, "")]
+
+    def _whose(self, circuit: str) -> str:
+        """The circuit before a reading, where there are several."""
+        return f"{circuit} " if circuit and len(self.walk.circuits) > 1 else ""
 
     # ---- the end
 

@@ -29,7 +29,7 @@ Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   correct               the readings so far
   correct READING VALUE mend a slip; what it changes is shown before it counts
   note TEXT             a note of your own
-  photo PATH            keep a photo beside the session
+  photo PATH            keep a photo with this visit
   skip WHY              cut a wait short
   switch CIRCUIT        work on another circuit
   overrule VERDICT: WHY at a close call, your verdict against the tool's
@@ -56,7 +56,7 @@ def prompt_lines(prompt: Prompt) -> Iterator[str]:
     if prompt.why:
         yield from wrapped(f"Why: {prompt.why}")
     if prompt.how:
-        yield from wrapped(f"How: {prompt.how}")
+        yield from wrapped(f"{'Leads to' if prompt.kind == CLOSE_CALL else 'How'}: {prompt.how}")
     for reading, shown in prompt.known:
         yield f"Known: {words(reading)} {shown}"
 
@@ -104,8 +104,8 @@ def row_line(row: Row) -> str:
     wanted = f"wanted {row.wanted}"
     difference = f"difference {row.difference}" if row.difference else ""
     close = f"close to {row.close}" if row.close else ""
-    before = "as it was before" if row.before else ""
-    parts = [part for part in (row.measured, wanted, difference, row.says, close, before) if part]
+    says = f"was {row.says} (earlier, not taken again since)" if row.earlier else row.says
+    parts = [part for part in (row.measured, wanted, difference, says, close) if part]
     return f"{row.name}: {', '.join(parts)}"
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -22,7 +23,7 @@ THEMES = ("cellar", "daylight", "sunlight")
 DRAWINGS = ("lines", "plain")
 ACTIONS = (
     *("help", "couldnt", "undo", "correct", "details", "working", "pictures", "board", "sums", "leave", "note", "menu"),
-    *("skip", "own-finding", "overrule", "photo", "close", "theme", "keypad"),
+    *("skip", "own-finding", "overrule", "photo", "close", "map", "theme", "keypad"),
 )
 
 
@@ -211,7 +212,7 @@ class _Mistake:
 _ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}\Z")
 _WORD = re.compile(r"[^\s*&%@`'\"#:]\S{0,39}\Z")
 _ALONE = frozenset({"units", "region", "altitude", "barometer", "technician", "theme", "drawing"})
-_OF_INSTRUMENTS = frozenset({"good-to", "calibrated"})
+OF_INSTRUMENTS = ("good-to", "calibrated")
 _SPELLED = {"good-to": "good to"}
 _PLAIN = re.compile(r"[\w+-][\w .,°%+/-]*\Z")
 
@@ -242,7 +243,7 @@ def _field_of(key: str) -> str | None:
     parts = key.split(".")
     if key in _ALONE:
         return key
-    if len(parts) == 3 and parts[0] == "instruments" and _ID.match(parts[1]) and parts[2] in _OF_INSTRUMENTS:
+    if len(parts) == 3 and parts[0] == "instruments" and _ID.match(parts[1]) and parts[2] in OF_INSTRUMENTS:
         return parts[2]
     return "key" if len(parts) == 2 and parts[0] == "keys" and parts[1] in ACTIONS else None
 
@@ -255,6 +256,8 @@ def _parsed(flat: Mapping[str, _Said], mistakes: list[_Mistake]) -> Settings:
         kind = _field_of(said.key) or ""
         try:
             value = _PARSERS[kind](said.text)
+            if kind == "good-to":
+                _like_the_usual(said.key.split(".")[1], said.text)
         except Refused as refused:
             mistakes.append(_Mistake(said.spot, f"{said.key}: {refused}"))
             continue
@@ -302,8 +305,40 @@ def _quantity(text: str, kind: Kind) -> Quantity:
 
 
 def _good_to(text: str) -> str:
-    Accuracy.parse(text)
+    Accuracy.declared(text)
     return text
+
+
+def _like_the_usual(name: str, text: str) -> None:
+    """Raises Refused where an instrument of the bundled trees reads something else; of others the trees decide."""
+    usual = _usual().get(name)
+    if usual is None:
+        return
+    known, own = Accuracy.parse(usual), Accuracy.parse(text)
+    share_of_degrees = own.relative and known.kind is Kind.TEMPERATURE_DIFFERENCE
+    if known.kind is not None and (own.kind not in (None, known.kind) or share_of_degrees):
+        raise Refused("wrong-kind", f"{text!r} can't be how good a {name.replace('-', ' ')} is.", f"As in: {usual}.")
+
+
+@cache
+def _usual() -> Mapping[str, str]:
+    """Instrument to what it is good to in the trees that come with lowside; light, for a start reads it too."""
+    from tui.tree import source
+    from tui.tree.bundled import bundled_trees
+
+    path = bundled_trees() / "catalogue" / "instruments.yaml"
+    text = read_small(path)
+    node = None if text is None else source.scan(str(path), text)[0]
+    return {} if node is None else dict(_good_tos(node))
+
+
+def _good_tos(node: source.Mapping) -> Iterator[tuple[str, str]]:
+    from tui.tree import source
+
+    for name, entry in node.entries:
+        for key, value in entry.entries if isinstance(entry, source.Mapping) else ():
+            if key.text == "good to" and isinstance(value, source.Scalar):
+                yield name.text, value.text
 
 
 def _calibrated(text: str) -> date:
@@ -329,11 +364,11 @@ _PARSERS: dict[str, Callable[[str], Any]] = {
     "calibrated": _calibrated,
     "key": _word,
 }
-_KEYS = ("units", "region", "altitude", "barometer", "technician", "theme", "drawing", "instruments", "keys")
+KEYS = ("units", "region", "altitude", "barometer", "technician", "theme", "drawing", "instruments", "keys")
 
 
 def _unknown(key: str, spot: Spot) -> _Mistake:
-    there = ACTIONS if key.startswith("keys.") else _KEYS
+    there = ACTIONS if key.startswith("keys.") else KEYS
     near = nearest(key.split(".")[-1], [*there, "good-to", "calibrated"])
     cure = f"Did you mean {near}?" if near else f"There are: {', '.join(there)}."
     return _Mistake(spot, f"There is no setting called {key!r}. {cure}")

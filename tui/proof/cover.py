@@ -9,13 +9,12 @@ from tui.proof.examples import Outcome
 from tui.proof.forks import forks
 from tui.tree.check.names import every_step
 from tui.tree.library import Library
-from tui.tree.model import FindingStep
 from tui.tree.spot import Spot
 
 
 @dataclass(frozen=True, slots=True)
 class Uncovered:
-    """A row (or, with no row, a finding) that no example reaches.
+    """A row (or, with no row, a step) that no example reaches.
 
     example: one that comes by this step another way, to start from; None if none does.
     """
@@ -28,7 +27,7 @@ class Uncovered:
 
 
 def uncovered(library: Library, outcomes: Sequence[Outcome]) -> list[Uncovered]:
-    """Every row, line, end of rounds, outcome of a called tree and finding that was not come by."""
+    """Every row, line, end of rounds and outcome of a called tree that was not taken, every step not come by."""
     taken = {way for outcome in outcomes for way in outcome.ways}
     reached = {place for outcome in outcomes for place in outcome.reached}
     near = {way[:2]: outcome.example.name for outcome in reversed(outcomes) for way in outcome.ways}
@@ -39,6 +38,6 @@ def uncovered(library: Library, outcomes: Sequence[Outcome]) -> list[Uncovered]:
                 beside = near.get((fork.tree, fork.step))
                 missing.append(Uncovered(fork.tree, fork.step, fork.row, fork.spot, beside))
         for step in every_step(tree.steps):
-            if isinstance(step, FindingStep) and (tree.name, step.name) not in reached:
+            if (tree.name, step.name) not in reached:
                 missing.append(Uncovered(tree.name, step.name, "", step.spot, None))
     return missing

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from tui.quantity.refused import Refused
@@ -11,8 +11,11 @@ from tui.tree.spot import Spot
 from tui.walk import Walk
 from tui.walk.answers import Answers, run_answers
 from tui.walk.inputs import INPUTS
+from tui.walk.passages import passages_of
 from tui.walk.world import Event
 
+#: The `why` of an example that nobody has looked at yet.
+UNREVIEWED = "unreviewed"
 #: A way that was taken: tree, step, row.
 Way = tuple[str, str, str]
 
@@ -29,7 +32,7 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """`why` says where its figures come from."""
+    """`why` says where its figures come from; it is `UNREVIEWED` until a person has written it."""
 
     name: str
     spot: Spot
@@ -37,12 +40,17 @@ class Example:
     answers: Answers
     expected: tuple[Found, ...]
 
+    @property
+    def unreviewed(self) -> bool:
+        """Made by the program, and nobody has said yet why it is right."""
+        return self.why.strip().lower() == UNREVIEWED
+
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What a walk of an example came to. `refused`: why it could not end, else empty. `steps`: screens it took.
 
-    ways: the rows and lines it took. reached: the findings it came by, as (tree, step).
+    ways: the rows and lines it took. reached: the steps it came by, as (tree, step).
     """
 
     example: Example
@@ -59,21 +67,35 @@ class Outcome:
 
 def run_example(library: Library, example: Example) -> Outcome:
     """Walk one example as an answers file is walked."""
-    refused = ""
-    try:
-        walk: Walk | None = run_answers(library, example.answers, embed_texts=False)
-    except Refused as problem:
-        walk, refused = None, str(problem)
+    walk, refused = walked(library, example.answers)
     events = walk.events if walk is not None else []
-    got = tuple(Found(f.circuit, f.cause, f.at, f.could_be) for f in walk.findings) if walk else ()
     return Outcome(
         example,
-        got,
+        found_by(walk) if walk is not None else (),
         refused,
         _screens(events),
         frozenset(_ways_taken(events)),
-        frozenset(_place(event["where"]) for event in events if event["event"] == "finding"),
+        frozenset(_come_by(walk)) if walk is not None else frozenset(),
     )
+
+
+def walked(library: Library, answers: Answers) -> tuple[Walk | None, str]:
+    """The walk these answers make, or None and why it came to no end."""
+    try:
+        return run_answers(library, answers, embed_texts=False), ""
+    except Refused as problem:
+        return None, str(problem)
+
+
+def found_by(walk: Walk) -> tuple[Found, ...]:
+    """What a walk found, in order."""
+    return tuple(Found(f.circuit, f.cause, f.at, f.could_be) for f in walk.findings)
+
+
+def _come_by(walk: Walk) -> Iterator[tuple[str, str]]:
+    """(tree, step) of every step whose turn it was."""
+    for passage in passages_of(walk.machine):
+        yield from ((passage.tree.name, step) for step in passage.passed if step not in passage.over)
 
 
 def _screens(events: Sequence[Event]) -> int:
@@ -85,11 +107,6 @@ def _screens(events: Sequence[Event]) -> int:
 def run_examples(library: Library, examples: Sequence[Example]) -> list[Outcome]:
     """Walk them all, in order."""
     return [run_example(library, example) for example in examples]
-
-
-def _place(at: str) -> tuple[str, str]:
-    tree, _, step = at.partition("/")
-    return tree, step
 
 
 def _ways_taken(events: Sequence[Event]) -> list[Way]:

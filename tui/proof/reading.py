@@ -8,33 +8,48 @@ from pathlib import Path
 from tui.proof.examples import Example, Found
 from tui.quantity import Refused, nearest
 from tui.tree import source
-from tui.tree.library import Library
+from tui.tree.library import CATALOGUE, ENDING, Library
 from tui.tree.model import FindingStep
 from tui.tree.spot import Spot
 from tui.walk.answers import Answers
 
-_OWN_KEYS = ("why", "expect")
-_FOUND_KEYS = ("circuit", "cause", "at", "could_be")
+#: Of an example, besides those of an answers file.
+OWN_KEYS = ("why", "expect")
+FOUND_KEYS = ("circuit", "cause", "at", "could_be")
 
 
-def example_files(paths: Sequence[Path]) -> list[Path]:
-    """The example files that these paths name: files, folders of them, or folders with ``examples`` in.
+def example_files(paths: Sequence[Path], *, may_lack: bool = False) -> list[Path]:
+    """The example files that these paths name: files, folders of them, or folders of trees with ``examples`` in.
 
-    Raises Refused for a path that is not there, and where there is no example at all.
+    A file of a later folder stands for one of the same name in an earlier. Raises Refused for a path that is not
+    there, and unless they `may_lack` where there is no example at all.
     """
-    found: dict[Path, None] = {}
+    found: dict[str, Path] = {}
     for path in paths:
         if not path.exists():
             raise Refused("missing", f"{path}: there is no such file or folder.", "Name a file of examples.")
-        if path.is_dir():
-            inside = path / "examples"
-            found.update(dict.fromkeys(sorted((inside if inside.is_dir() else path).glob("*.yaml"))))
-        else:
-            found[path] = None
-    if not found:
+        found.update({file.name: file for file in _in_folder(path)} if path.is_dir() else {str(path): path})
+    if not found and not may_lack:
         where = ", ".join(map(str, paths))
-        raise Refused("no-examples", f"{where}: there is no file of examples.", "Name one, or a folder of them.")
-    return list(found)
+        cure = "Name one, or a folder of them; lowside examples --write makes some."
+        raise Refused("no-examples", f"{where}: there is no file of examples.", cure)
+    return list(dict.fromkeys(found.values()))
+
+
+def _in_folder(folder: Path) -> list[Path]:
+    """What stands in a folder of trees itself are trees, no examples."""
+    inside = folder / "examples"
+    if not inside.is_dir() and ((folder / CATALOGUE).is_dir() or any(map(_is_tree, folder.glob(f"*{ENDING}")))):
+        return []
+    return sorted((inside if inside.is_dir() else folder).glob(f"*{ENDING}"))
+
+
+def _is_tree(file: Path) -> bool:
+    try:
+        with file.open(encoding="utf-8", errors="replace") as text:
+            return any(line.startswith("tree:") for line in text.read(4096).splitlines())
+    except OSError:
+        return False
 
 
 def read_examples(library: Library, files: Sequence[Path]) -> list[Example]:
@@ -76,7 +91,7 @@ def _example(library: Library, key: source.Scalar, node: source.Node) -> Example
     expected = node.get("expect")
     if not isinstance(expected, source.Sequence) or not expected.items:
         raise _refused(key.spot, f"{key.text} has no `expect`.", "List the findings it ends in.")
-    answers = Answers.from_node(node, key.path, besides=_OWN_KEYS)
+    answers = Answers.from_node(node, key.path, besides=OWN_KEYS)
     circuits = list(answers.circuits)
     found = tuple(_found(library, circuits, item) for item in expected.items)
     return Example(key.text, key.spot, why.text, answers, found)
@@ -88,8 +103,8 @@ def _found(library: Library, circuits: list[str], node: source.Node) -> Found:
     said: dict[str, str] = {}
     could_be: tuple[str, ...] = ()
     for key, value in node.entries:
-        if key.text not in _FOUND_KEYS:
-            raise _unknown(key.spot, key.text, _FOUND_KEYS)
+        if key.text not in FOUND_KEYS:
+            raise _unknown(key.spot, key.text, FOUND_KEYS)
         if key.text == "could_be":
             could_be = tuple(_causes(library, value))
         else:

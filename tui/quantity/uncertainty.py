@@ -81,6 +81,25 @@ class Accuracy:
             fixed, relative, kind = fixed + more_fixed, relative + more_relative, its_kind or kind
         return cls(fixed, relative, kind, text)
 
+    @classmethod
+    def declared(cls, text: str) -> Accuracy:
+        """As `parse`, of an instrument that somebody declares now: what none can be is refused (``no-accuracy``).
+
+        That is never being wrong, or being wrong by more than it could still be read for. `parse` takes those too:
+        an old record may hold them.
+        """
+        found = cls.parse(text)
+        widest = _WIDEST.get(found.kind) if found.kind is not None else None
+        finest = _FINEST * (widest[0] if widest is not None else 1.0)
+        if found.relative < _FINEST and found.fixed < finest:
+            say = f"{quoted(text)} says that it is never wrong; every instrument is, by a little."
+            raise Refused("no-accuracy", say, f"Its papers say by how much. {_CURE}")
+        if found.relative >= 1.0 or (widest is not None and found.fixed > widest[0]):
+            most = "less than 100 % of reading" if found.relative >= 1.0 or widest is None else f"at most {widest[1]}"
+            raise Refused("no-accuracy", f"{quoted(text)} is so wide that nothing could be read with it.",
+                          f"It is how far it may be off, {most}. {_CURE}")
+        return found
+
     def fits(self, kind: Kind) -> bool:
         """Can this be the accuracy of a reading of `kind`?
 
@@ -99,6 +118,15 @@ class Accuracy:
         return self.half_width(si) / math.sqrt(3)
 
 
+# The widest half-width that anybody would still measure with, in SI and in words: no source, judged from what is sold.
+_WIDEST = {
+    Kind.PRESSURE_DIFFERENCE: (100 * 6894.757293168361, "100 psi (7 bar)"),
+    Kind.TEMPERATURE_DIFFERENCE: (20.0, "36 dF (20 dC)"),
+    Kind.MASS: (5.0, "5 kg (11 lb)"),
+    Kind.CURRENT: (50.0, "50 A"),
+    Kind.VOLTAGE: (50.0, "50 V"),
+}
+_FINEST = 1e-6  # of the widest, or of the reading: nothing in a van is that fine
 _CURE = "Write it as 0.5 psi, 1 % of 250 psi, or 10 % of reading."
 
 
@@ -107,7 +135,9 @@ def _part(part: str, whole: str) -> tuple[float, float, Kind | None]:
 
     head, of, tail = part.partition(" of ")
     share = parse_literal(head)
-    if share.si < 0 or (not of and share.kind in (Kind.RATIO, Kind.NUMBER)):
+    if share.si < 0:
+        raise Refused("unreadable", f"{quoted(whole)}: how far it may be off is counted from zero up.", _CURE)
+    if (not of and share.kind in (Kind.RATIO, Kind.NUMBER)):
         raise Refused("unreadable", f"{quoted(whole)} says no accuracy.", _CURE)
     if not of:
         if difference_of(share.kind) is not share.kind:

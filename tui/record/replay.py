@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -58,14 +58,50 @@ def replay(path: Path | str, *, trees: Sequence[Path] = (), recompute: bool = Fa
     if reading.state == ALTERED:
         altered = Difference(max(0, reading.line - 1), "the line itself", "as it was written", reading.message)
         return Replayed(str(path), False, altered, "no trees", reading.state, reading.message)
-    if reading.state not in (WHOLE, OPEN, TORN):
-        raise Refused(reading.state, f"{path}: {reading.message}", "See: lowside verify FILE")
-    if not reading.lines:
-        raise Refused("nothing-recorded", f"{path}: nothing whole is recorded in it.", "Name another file.")
+    must_be_a_visit(reading)
     library = _library(reading, trees)
     first = (None if trees else _other_text(reading)) or _first_difference(library, reading, recompute)
     walked_with = ", ".join(map(str, trees)) or "the trees in the session"
     return Replayed(str(path), first is None, first, walked_with, reading.state, reading.message)
+
+
+def must_be_a_visit(reading: Reading) -> None:
+    """Raises Refused for a file that is newer, foreign or empty: there is nothing in it to be walked."""
+    if reading.state not in (WHOLE, OPEN, TORN):
+        raise Refused(reading.state, f"{reading.path}: {reading.message}", "See: lowside verify FILE")
+    if not reading.lines:
+        raise Refused("nothing-recorded", f"{reading.path}: nothing whole is recorded in it.", "Name another file.")
+
+
+def other_way(library: Library, reading: Reading, called: Mapping[str, Mapping[str, str]]) -> Difference | None:
+    """Where this visit goes another way with this library, walked with the answers recorded; None: it doesn't.
+
+    Only where it leads is compared: questions, destinations, trees and findings; numbers and verdicts may differ.
+    called: by tree, the names that recorded steps have in this library, where they are others.
+    """
+    from tui.walk import Walk
+
+    events = [_called(event, called) for event in reading.events]
+    try:
+        again = Walk.from_events(library, events, way_only=True)
+    except DoesNotReplay as other:
+        return other.difference
+    except TreeMissing:
+        return None  # the power went before it was entered
+    except _NOT_OURS:
+        return Difference(0, "the visit", "as recorded", "no event that a walk writes")
+    return _goes_on(again, reading)
+
+
+def _called(event: Event, called: Mapping[str, Mapping[str, str]]) -> Event:
+    tree, _, step = str(event.get("where", "")).partition("/")
+    names = called.get(str(event.get("tree") or tree), {})
+    if not names or event["event"] == "left":
+        return event
+    changed: Event = {part: names.get(event[part], event[part]) for part in ("step", "to") if part in event}
+    if step:
+        changed["where"] = f"{tree}/{names.get(step, step)}"
+    return {**event, **changed}
 
 
 def embedded(reading: Reading) -> Parts:
@@ -74,6 +110,17 @@ def embedded(reading: Reading) -> Parts:
         return extract(reading.events)
     except Refused as refused:
         raise Refused(refused.code, f"{reading.path}: {refused.message}", refused.cure) from refused
+
+
+def walked(reading: Reading) -> Walk:
+    """The walk of a session file with the trees embedded in it, standing where it stood.
+
+    Raises Refused for a file that is altered, newer, foreign or empty, and as `walk_again`.
+    """
+    if reading.state not in (WHOLE, OPEN, TORN) or not reading.lines:
+        say = reading.message or "nothing whole is recorded in it."
+        raise Refused(reading.state, f"{reading.path}: {say}", "See: lowside verify FILE")
+    return walk_again(_library(reading, ()), reading)
 
 
 def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -> Walk:
@@ -137,6 +184,11 @@ def _first_difference(library: Library, reading: Reading, recompute: bool) -> Di
         return Difference(foreign.n, foreign.event, "as recorded", "no event that a walk writes")
     except TreeMissing:
         return None  # the power went before this tree was written; all that is there holds
+    return _goes_on(again, reading)
+
+
+def _goes_on(again: Walk, reading: Reading) -> Difference | None:
+    """Where a visit that was closed does not end any more."""
     more: list[Event] = again.events[len(reading.lines) :]
     if more and reading.state == WHOLE:
         return Difference(len(reading.lines), "the end", "closed", str(more[0]["event"]))

@@ -7,11 +7,12 @@ and the program have become meanwhile, and a damaged one as far as it is whole.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from tui.walk.following import followed
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
-from tui.walk.opening import instead
+from tui.walk.opening import instead, righted
 
 if TYPE_CHECKING:
     from tui.record import Line
@@ -22,11 +23,15 @@ DERIVED = frozenset({"routed", "judged", "worked-out", "left", "finding"})
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One event: its number, its stamp (RFC 3339), itself."""
+    """One event: its place in the order in which things happened, its stamp (RFC 3339), itself.
+
+    What a correction says again has the place of what it said the first time. `follows`: the input it is of.
+    """
 
     n: int
     at: str
     event: Mapping[str, Any]
+    follows: int = 0
 
     @property
     def kind(self) -> str:
@@ -49,11 +54,12 @@ class Entry:
 
 @dataclass(slots=True)
 class Account:
-    """`entries` count; `withdrawn` were taken back; `last` is the latest event of all."""
+    """`entries` count; `withdrawn` were taken back; `first` and `last` by the clock, of all after the opening."""
 
     opened: Mapping[str, Any]
     entries: list[Entry] = field(default_factory=list)
     withdrawn: list[Entry] = field(default_factory=list)
+    first: Entry | None = None
     last: Entry | None = None
 
     def of(self, *kinds: str, circuit: str | None = None) -> Iterator[Entry]:
@@ -86,17 +92,28 @@ class Account:
 
 def account_of(lines: Iterable[Line], catalogue: Catalogue | None) -> Account:
     """The account of a session's lines. Raises IndexError where there are none."""
-    entries = [Entry(line.n, line.at, line.event) for line in lines]
-    account = Account(entries[0].event, last=entries[-1])
+    lines = list(lines)
+    follows = followed(line.event for line in lines)
+    entries = [Entry(n, line.at, line.event, follows[n]) for n, line in enumerate(lines)]
+    account = Account(entries[0].event, first=entries[min(1, len(entries) - 1)], last=entries[-1])
     for entry in entries[1:]:
         if entry.kind == "undone":
             _take_back(account, entry, catalogue)
         elif entry.kind == "corrected":
             _correct(account, entry)
         account.entries.append(entry)
+    _in_order(account)
     for overruled in list(account.of("overruled")):
         _overrule(account, overruled)
     return account
+
+
+def _in_order(account: Account) -> None:
+    """Entries by their places: what was said again after a correction where it was said at first."""
+    ordered = sorted([*account.entries, *account.withdrawn], key=lambda e: (e.follows, e.n))
+    place = {entry.n: number for number, entry in enumerate(ordered, 1)}
+    account.withdrawn = [replace(entry, n=place[entry.n]) for entry in account.withdrawn]
+    account.entries = sorted((replace(e, n=place[e.n]) for e in account.entries), key=lambda e: e.n)
 
 
 def _take_back(account: Account, undone: Entry, catalogue: Catalogue | None) -> None:
@@ -110,7 +127,7 @@ def _take_back(account: Account, undone: Entry, catalogue: Catalogue | None) -> 
             gone = False
         if gone:
             account.withdrawn.append(entry)
-        elif not (entry.n > back_to and entry.kind in DERIVED):
+        elif not (entry.follows >= back_to and entry.kind in DERIVED):
             kept.append(entry)
         history |= _changed(entry, catalogue)
     account.entries = kept[::-1]
@@ -130,7 +147,7 @@ def _overrule(account: Account, overruled: Entry) -> None:
     earlier = [e for e in judged if e.n < overruled.n]
     meant = earlier[-1] if earlier else next(iter(judged), None)
     said = {"verdict": overruled.event["verdict"], "overruled": overruled.event["reason"], "close": False}
-    account.entries = [Entry(e.n, e.at, {**e.event, **said}) if e is meant else e for e in account.entries]
+    account.entries = [replace(e, event={**e.event, **said}) if e is meant else e for e in account.entries]
 
 
 def _correct(account: Account, corrected: Entry) -> None:
@@ -139,7 +156,7 @@ def _correct(account: Account, corrected: Entry) -> None:
     if number == 0:
         account.opened = instead(account.opened, corrected.event)
     account.entries = [
-        Entry(e.n, e.at, {**e.event, "value": corrected.event["value"]}) if e.n == number else e
+        replace(e, event=righted(e.event, corrected.event)) if e.n == number else e
         for e in account.entries
-        if not (e.n > number and e.kind in DERIVED)
+        if not (e.follows >= number and e.kind in DERIVED)
     ]

@@ -39,14 +39,16 @@ def value_at(account: Account, wording: Wording, name: str, at: Entry) -> str:
 
 def latest(account: Account, wording: Wording, name: str, at: Entry) -> Entry | None:
     """The event that gave a name its value, as a tree saw it before an event."""
-    shared = wording.asked(name) is not None
-    found = [e for e in account.of(*_GIVEN) if e.n < at.n and _is(e, name, at, shared=shared)]
+    reading = wording.asked(name)
+    circuits = None if reading is not None and reading.of == "unit" else (at.circuit, "")
+    there = (e for e in account.of(*_GIVEN) if e.n < at.n and (circuits is None or e.circuit in circuits))
+    found = [e for e in there if _is(e, name, at, shared=reading is not None)]
     return max(found, key=lambda entry: entry.n, default=None)
 
 
 def _is(entry: Entry, name: str, at: Entry, *, shared: bool) -> bool:
     """Whether an event gave this name as a tree saw it: a reading or shared result, or one of the tree's own."""
-    if entry.event.get("reading", entry.event.get("name")) != name or entry.circuit not in (at.circuit, ""):
+    if entry.event.get("reading", entry.event.get("name")) != name:
         return False
     return shared or "reading" in entry.event or entry.event.get("tree") == at.event.get("tree")
 

@@ -92,12 +92,13 @@ def _result(page: Page, account: Account, wording: Wording, circuit: str) -> Non
 def _for_the_customer(account: Account, wording: Wording, circuit: str, findings: list[Entry]) -> Iterator[str]:
     """Without trade words: what was found, and where the walk found more than one thing, in which order."""
     causes = list(dict.fromkeys(str(entry.event["cause"]) for entry in findings[:-1]))
+    own = str(findings[-1].event.get("customer", "")) if findings else ""
     last = str(findings[-1].event["cause"]) if findings else ""
     earlier = [cause for cause in causes if cause not in (*_NO_CAUSE, last)]
     for cause in earlier:
         yield f"First: {wording.customer(cause)}"
     if last:
-        yield f"{'At the end: ' if earlier else ''}{wording.customer(last)}"
+        yield f"{'At the end: ' if earlier else ''}{own or wording.customer(last)}"
     for entry in account.of("own-finding", circuit=circuit):
         yield f"By the technician's own finding: {wording.customer(str(entry.event['cause']))}"
 

@@ -159,12 +159,19 @@ def _change(entry: Entry) -> str:
 
 def date_of(account: Account) -> str:
     """The day of the visit by the clock of the device, with its times and their zone."""
+    assert account.first is not None
     assert account.last is not None
-    began = next(iter(account.entries), account.last)
-    first, last = began.at, account.last.at
+    first, last = account.first.at, account.last.at
     zone = first[19:].lstrip(".0123456789")
-    end = last[11:16] if last[:10] == first[:10] else f"{long_date(read_date(last[:10]))} {last[11:16]}"
-    return f"{long_date(read_date(first[:10]))}, {first[11:16]} to {end} ({'UTC' if zone in _UTC else 'UTC' + zone})"
+    end = last[11:16] if last[:10] == first[:10] else f"{_day_of(last)} {last[11:16]}"
+    return f"{_day_of(first)}, {first[11:16]} to {end} ({'UTC' if zone in _UTC else 'UTC' + zone})"
+
+
+def _day_of(stamp: str) -> str:
+    try:
+        return long_date(read_date(stamp[:10]))
+    except Refused:  # no such day: as it stands there
+        return stamp[:10]
 
 
 _UTC = ("Z", "+00:00", "-00:00")

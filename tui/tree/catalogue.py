@@ -8,9 +8,9 @@ from typing import TypeVar
 
 from tui.quantity import Accuracy, Kind, Refused
 from tui.tree.expression import Parser
-from tui.tree.figures import Figures
+from tui.tree.figures import OWN, Figures
 from tui.tree.model import AllOf, Catalogue, Cause, Caution, Figure, Instrument, LeftOn, Places, Reading, Test, Work
-from tui.tree.places import read_places
+from tui.tree.places import PARTS, read_places
 from tui.tree.readings import read_reading
 from tui.tree.report import Fields, Report, did_you_mean, shown, with_commas
 from tui.tree.scope import Scope, Signature, Typed
@@ -72,6 +72,7 @@ class Reader:
         self.typed: dict[str, Typed] = {}
         self.figures: dict[str, Typed] = {}
         self.place_names: dict[str, Typed] = {}
+        self.excluding: set[str] = set()  # causes with a `not when`
         self.made: Mapping[str, Reading] = {}
         self.lists: Collection[str] = ()  # names of lists of places, broken ones too
         self.scope = Scope(self.typed, self.figures, raw.open)
@@ -156,13 +157,13 @@ class Reader:
         if isinstance(node, Keys):
             what = f"The {_ONE[section]} {shown(entry.key.text)}"
             free = ("",) if section == "figures" else ()
-            return Fields(node, _KEYS[section], what, self.report, entry.key.spot, free)
+            return Fields(node, KEYS[section], what, self.report, entry.key.spot, free)
         if not (isinstance(node, Scalar) and node.broken):
             self.report.add(
                 entry.key.spot,
                 "wrong-shape",
                 f"{shown(entry.key.text)} has no keys below it.",
-                f"Write lines such as `{_KEYS[section][0]}: ...` below it.",
+                f"Write lines such as `{KEYS[section][0]}: ...` below it.",
             )
         return None
 
@@ -178,7 +179,7 @@ class Reader:
         if found is None:
             return None
         try:
-            Accuracy.parse(found.text)
+            Accuracy.declared(found.text)
         except Refused as refused:
             self.report.add(found.spot, "bad-number", refused.message, refused.cure)
             return None
@@ -219,7 +220,10 @@ class Reader:
     def _cause(self, name: str, fields: Fields, spot: Spot) -> Cause:
         fields.need("say")
         settle = fields.yes("must be settled")
-        return Cause(name, spot, fields.words("say"), fields.words("customer"), settle)
+        not_when = self.test(fields.text("not when"))
+        if not_when is not None:
+            self.excluding.add(name)
+        return Cause(name, spot, fields.words("say"), fields.words("customer"), settle, not_when)
 
     def _left_on(self, name: str, fields: Fields, spot: Spot) -> LeftOn:
         fields.need("tell", "work")
@@ -296,7 +300,7 @@ class Reader:
         return places
 
 
-_KEYS: dict[str, tuple[str, ...]] = {
+KEYS: dict[str, tuple[str, ...]] = {
     "readings": (
         "ask",
         "kind",
@@ -318,7 +322,7 @@ _KEYS: dict[str, tuple[str, ...]] = {
     ),
     "instruments": ("good to", "say", "check", "checked good to"),
     "cautions": ("say", "when"),
-    "causes": ("say", "customer", "must be settled"),
+    "causes": ("say", "customer", "must be settled", "not when"),
     "work": (
         "after cautions",
         "after work",
@@ -332,6 +336,6 @@ _KEYS: dict[str, tuple[str, ...]] = {
         "must be settled",
     ),
     "left-on": ("tell", "work"),
-    "figures": ("kind", "is", "by", "rows", "from"),
-    "places": ("kinds", "places", "lists"),
+    "figures": OWN,
+    "places": PARTS,
 }

@@ -13,7 +13,7 @@ from tui.tree.source import Node, Scalar
 from tui.tree.tables import columns_of, table_of
 from tui.tree.typing import Typer
 
-_OWN = ("kind", "is", "by", "rows", "from")
+OWN = ("kind", "is", "by", "rows", "from")
 
 
 class Figures:
@@ -71,7 +71,7 @@ class Figures:
                     key.spot,
                     "unknown-key",
                     f"{fields.what} has no key {shown(key.text)}.",
-                    did_you_mean(key.text, _OWN, "Rows need `by` instead of `is`."),
+                    did_you_mean(key.text, OWN, "Rows need `by` instead of `is`."),
                 )
             found = fields.text("is")
             value = None if found is None else literal(found, kind, self.report)
@@ -83,7 +83,7 @@ class Figures:
         beside = [
             (key, node)
             for text, key in fields.keys.items()
-            if text not in _OWN and (node := fields.node(text)) is not None
+            if text not in OWN and (node := fields.node(text)) is not None
         ]
         below = fields.mapping("rows")
         return [*beside, *(below.entries if below is not None else ())]

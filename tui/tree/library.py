@@ -99,6 +99,13 @@ class Library:
         return self.entries[section, entry]
 
 
+def parts_of(*folders: Path | str) -> tuple[Raw, dict[str, Keys]]:
+    """Catalogue entries and trees by name as far as they can be read; what is broken is told by nobody here."""
+    files = [file for folder in folders for file in _files(Path(folder), [])]
+    raw, trees = _Reading(Report()).of(files)
+    return raw, {file.name: node for file, node in trees.items()}
+
+
 def _named(path: str, text: str) -> File | None:
     """A text by its relative path; None for what is no tree and no file of the catalogue (an example)."""
     folder, _, name = path.rpartition("/")
@@ -259,7 +266,9 @@ def _tree(reader: Reader, report: Report, file: File, node: Keys) -> tuple[Tree 
             "A tree has the name of its file, without .yaml.",
         )
         return None, one
-    return replace(tree, uses=tuple(sorted(_closure(one.refs, reader)))), one
+    # what can't be is ruled out in any tree, also of causes that only later trees find
+    refs = one.refs | {("causes", cause) for cause in reader.excluding}
+    return replace(tree, uses=tuple(sorted(_closure(refs, reader)))), one
 
 
 def _closure(refs: set[tuple[str, str]], reader: Reader) -> set[tuple[str, str]]:

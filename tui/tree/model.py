@@ -266,13 +266,17 @@ class Back(Step):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingStep(Step):
-    """`cause` a cause id; or `could_be` ids with `told_apart`. Both empty: a stop."""
+    """`cause` a cause id; or `could_be` ids with `told_apart`. Both empty: a stop.
+
+    `customer`: what the customer is told, where the cause's own words don't say enough.
+    """
 
     cause: str | None = None
     could_be: tuple[str, ...] = ()
     told_apart: Text | None = None
     seen: Text
     next: Text
+    customer: Text | None = None
     go_on: str | None = None
     offer: str | None = None
     leaving: tuple[str, ...] = ()
@@ -342,7 +346,8 @@ class Caution:
 class Cause:
     """`say` for the technician, `customer` for the customer.
 
-    `settle`: it condemns a part, so the decides that lead to it must be settled.
+    `settle`: it condemns a part, so the decides that lead to it must be settled. `not_when`: where that is known to
+    hold it can't be this, whatever the trees still lead to.
     """
 
     id: str
@@ -350,6 +355,7 @@ class Cause:
     say: str
     customer: str = ""
     settle: bool = False
+    not_when: Test | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "repeat": ("at most", "for each", "each round", "when rounds run out", "afterwards", "only when"),
     "go": ("for each", "comes back", "only when", "then"),
     "back": (),
-    "finding": ("cause", "could be", "told apart by", "seen", "next", "go on", "offer", "leaving"),
+    "finding": ("cause", "could be", "told apart by", "seen", "next", "customer", "go on", "offer", "leaving"),
 }
 FORMS = tuple(KEYS)
 _UNNAMED = ("ask", "caution", "go", "back")

@@ -17,7 +17,8 @@ from tui.tree.tables import columns_of, table_of
 if TYPE_CHECKING:
     from tui.tree.catalogue import Entry, Reader
 
-_PARTS = ("kinds", "places", "lists")
+PARTS = ("kinds", "places", "lists")
+LIST_KEYS = ("by", "rows")
 
 
 def read_places(parts: Mapping[str, Entry], reader: Reader) -> tuple[Places, dict[str, Typed], tuple[str, ...]]:
@@ -25,12 +26,12 @@ def read_places(parts: Mapping[str, Entry], reader: Reader) -> tuple[Places, dic
     report = reader.report
     below: dict[str, Keys] = {}
     for name, entry in parts.items():
-        if name not in _PARTS:
+        if name not in PARTS:
             report.add(
                 entry.key.spot,
                 "unknown-key",
                 f"places.yaml has no key {shown(name)}.",
-                did_you_mean(name, _PARTS, f"Keys are: {', '.join(_PARTS)}."),
+                did_you_mean(name, PARTS, f"Keys are: {', '.join(PARTS)}."),
             )
         elif isinstance(entry.node, Keys):
             below[name] = entry.node
@@ -101,10 +102,10 @@ def _lists(node: Keys | None, things: Mapping[str, object], reader: Reader) -> d
                 "Write `by: equipment` and its rows below it.",
             )
             continue
-        fields = Fields(value, ("by", "rows"), f"The list {shown(key.text)}", report, key.spot, ("",))
+        fields = Fields(value, LIST_KEYS, f"The list {shown(key.text)}", report, key.spot, ("",))
         fields.need("by")
         below = fields.mapping("rows")
-        rows = [(k, n) for k, n in value.entries if k.text not in ("by", "rows")]
+        rows = [(k, n) for k, n in value.entries if k.text not in LIST_KEYS]
         rows += below.entries if below is not None else []
         texts = [text_of(n, f"The row {shown(k.text)}", k, report) for k, n in rows]
         for found in texts:

@@ -436,6 +436,7 @@ class TreeReader:
             told_apart=self._text(raw, "told apart by"),
             seen=self._needed_text(raw, "seen"),
             next=self._needed_text(raw, "next"),
+            customer=self._text(raw, "customer"),
             go_on=ways["go on"],
             offer=ways["offer"],
             leaving=leaving,

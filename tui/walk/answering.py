@@ -9,11 +9,13 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Refused, Value, nearest, to_json
+from tui.tree.model import Decide
 from tui.walk import showing
 from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
+from tui.walk.closeness import ways_of
 from tui.walk.facts import agree
-from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, spoken
+from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, SITE, spoken
 from tui.walk.machine import Machine
 from tui.walk.prompt import Prompt
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
@@ -151,13 +153,7 @@ class Answering(ABC):
 
         One that contradicts what was known before this visit corrects that: what was decided on it is decided anew.
         """
-        found = self.library.catalogue.readings.get(reading)
-        if found is None or found.ask is None:
-            names = [r.id for r in self.library.catalogue.readings.values() if r.ask]
-            close = nearest(reading, names)
-            cure = f"Did you mean {close}?" if close else "Names are those the questions have."
-            raise Refused("no-such-reading", f"There is no reading called {reading!r}.", cure)
-        at = self._circuit_for(found.of, circuit)
+        at = self._to_tell(reading, circuit)
         value = self._parsed(reading, text)
         if self._put_right(at, reading, value):
             return
@@ -167,6 +163,19 @@ class Answering(ABC):
         asked = prompt is not None and reading in (each.id for each in prompt.readings)
         where = self._where(at.name) if asked else {}
         self._add(event | where | self._reading(reading, value, instrument))
+
+    def _to_tell(self, reading: str, circuit: str | None) -> Circuit:
+        """Where a reading is told. Raises Refused for what can't be told."""
+        if reading in SITE:
+            cure = f"What it changes is shown first: correct {reading}, and what is right."
+            raise Refused("of-site", f"The {reading} is no reading: it is corrected.", cure)
+        found = self.library.catalogue.readings.get(reading)
+        if found is None or found.ask is None:
+            names = [r.id for r in self.library.catalogue.readings.values() if r.ask]
+            close = nearest(reading, names)
+            cure = f"Did you mean {close}?" if close else "Names are those the questions have."
+            raise Refused("no-such-reading", f"There is no reading called {reading!r}.", cure)
+        return self._circuit_for(found.of, circuit)
 
     def couldnt(self, reason: str, reading: str | None = None) -> None:
         """What is asked (or this one of several) could not be had or done. Raises Refused if it must."""
@@ -221,14 +230,10 @@ class Answering(ABC):
         if prompt is None or not prompt.may_overrule:
             return ()
         pending = self._pending()
-        table = getattr(pending.step, "table", None)
-        if table is None or pending.decision is None:
+        if not isinstance(pending.step, Decide) or pending.decision is None:
             return ()
-        return tuple(
-            (f"{column} {word}", f"{spoken(column)} is {word}")
-            for column in pending.decision.close
-            for word in table.domains[table.columns.index(column)]
-        )
+        ways = ways_of(self._machine, self._here(), pending.step, pending.decision)
+        return tuple((f"{column} {word}", f"{words}: {lead}") for column, word, words, lead in ways)
 
     def _overruled(self, verdict: str) -> tuple[str, str]:
         pending, circuit = self._pending(), self._here()
@@ -324,10 +329,11 @@ class Answering(ABC):
         if of == "unit":
             return self._machine.unit
         name = circuit or self._machine.current
-        if name is None and len(self._machine.circuits) == 1:
-            name = next(iter(self._machine.circuits))
-        if name is None or name not in self._machine.circuits:
-            there = ", ".join(self._machine.circuits)
+        names = self._machine.names()
+        if name is None and len(names) == 1:
+            name = names[0]
+        if name is None or name not in names:
+            there = ", ".join(names)
             cure = f"Say which: {there}" if there else "Name the circuits first (one: type 1), then say it again."
             raise Refused("which-circuit", "That reading belongs to a circuit.", cure)
         return self._machine.circuits[name]

@@ -13,6 +13,7 @@ from tui.tree.model import Binary, Call, Expression, Judge, Literal, Name, Negat
 from tui.walk import showing
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
+from tui.walk.exactness import good_to_words
 from tui.walk.judging import limits
 from tui.walk.kinds import spoken
 from tui.walk.machine import Machine
@@ -44,14 +45,14 @@ class Working:
 def names_of(walk: Walk) -> list[str]:
     """What was worked out or judged on the circuit at hand and still holds, the latest first."""
     circuit = walk.looked_at()
-    return [] if circuit is None else list(reversed(circuit.facts.results))
+    return [] if circuit is None else list(reversed(walk.machine.results(circuit)))
 
 
 def working_of(walk: Walk, name: str) -> Working:
     """The sum behind `name` (one of `names_of`), with the values as they are now. KeyError for another."""
     circuit = walk.looked_at()
     assert circuit is not None
-    made = circuit.facts.results[name]
+    made = walk.machine.results(circuit)[name]
     with walk.machine.properties.aside():
         return _Writer(walk.machine, circuit, made.tree).write(name, made.step)
 
@@ -114,7 +115,7 @@ class _Writer:
         if figure is not None:
             return spoken(name), self._shown(value), f"figure: {figure.source}"
         reading = self.machine.catalogue.readings.get(name)
-        if reading is not None and reading.ask is not None and name not in self.circuit.facts.results:
+        if reading is not None and reading.ask is not None and name not in self.machine.results(self.circuit):
             return spoken(name), self._shown(value), self._taken_with(name)
         return spoken(name), self._shown(value), "a sum of its own"
 
@@ -124,13 +125,14 @@ class _Writer:
         instrument = self.machine.catalogue.instruments.get(reading.instrument or "")
         if before or instrument is None:
             return before or "as you said"
-        return f"{instrument.say or spoken(instrument.id)}, good to {self.machine.good_to(instrument.id)}"
+        good_to = good_to_words(self.machine.good_to(instrument.id), self.machine.units)
+        return f"{instrument.say or spoken(instrument.id)}, good to {good_to}"
 
     def _errors(self, name: str, value: Value | None) -> Iterator[tuple[str, str]]:
         """Of the verdict where it is one, else of the value itself; as half-widths (JCGM 100, 4.3.7: a = u sqrt 3)."""
         if not isinstance(value, Quantity):
             return
-        shares = self.circuit.facts.errors.get(name) or dict(value.errors)
+        shares = self.machine.keeper(self.circuit, name).errors.get(name) or dict(value.errors)
         kind = difference_of(value.kind)
         for source, share in sorted(shares.items(), key=lambda each: -abs(each[1])):
             if share:

@@ -17,13 +17,25 @@ CANNOT_TELL = "cannot-tell"
 
 @dataclass(slots=True)
 class Frame:
-    """One tree being walked. `names` holds what ``for each: place`` has set."""
+    """One tree being walked. `names` holds what ``for each: place`` has set.
+
+    `passed` are the steps it came to, in order; `over` those whose guard was not met; `taken` the rows, line or
+    outcome by which it last went on from a step, and where to.
+    """
 
     program: Program
     step: Step
     rounds: dict[str, int] = field(default_factory=dict)
     places: dict[str, list[str]] = field(default_factory=dict)
     names: dict[str, str] = field(default_factory=dict)
+    passed: dict[str, None] = field(default_factory=dict)
+    over: set[str] = field(default_factory=set)
+    taken: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)
+
+    def come_by(self, step: Step, *, needed: bool) -> None:
+        """It is this step's turn, or it is passed over as not needed."""
+        self.passed[step.name] = None
+        (self.over.discard if needed else self.over.add)(step.name)
 
 
 @dataclass(slots=True)
@@ -53,7 +65,7 @@ class Circuit:
     """`credits` counts steps done before an undo, passed without doing them again.
 
     `kept` are causes that close decisions leave possible, by place; `evidence` what was judged and
-    decided on the way, by place.
+    decided on the way, by place. `astray`: no tree walks it any more, and what is left on it is being cleared.
     """
 
     name: str
@@ -61,6 +73,7 @@ class Circuit:
     frames: list[Frame] = field(default_factory=list)
     pending: Pending | None = None
     ended: bool = False
+    astray: bool = False
     credits: Counter[tuple[str, str]] = field(default_factory=Counter)
     possible: frozenset[str] = NOTHING
     kept: dict[str, frozenset[str]] = field(default_factory=dict)
@@ -108,7 +121,7 @@ class CircuitScope:
         return self.holder(name).values.get(key(self.catalogue, self.tree, name))
 
     def others(self, name: str) -> tuple[str, ...]:
-        return self.facts.others.get(key(self.catalogue, self.tree, name), ())
+        return self.holder(name).others.get(key(self.catalogue, self.tree, name), ())
 
     def series(self, name: str) -> list[Value]:
         taken = self.holder(name).series.get(key(self.catalogue, self.tree, name), [])
@@ -124,5 +137,5 @@ class CircuitScope:
     def came_from(self, name: str) -> frozenset[str]:
         if name in self.names:
             return NOTHING
-        result = self.facts.results.get(key(self.catalogue, self.tree, name))
+        result = self.holder(name).results.get(key(self.catalogue, self.tree, name))
         return frozenset((name,)) if result is None else result.came_from

@@ -13,8 +13,9 @@ from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.facts import agree
 from tui.walk.history import Input
+from tui.walk.kinds import SITE
 from tui.walk.machine import Machine
-from tui.walk.opening import circuits_of, instead, open_machine, opened_event
+from tui.walk.opening import circuits_of, instead, open_machine, opened_event, righted
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -44,6 +45,7 @@ class Walk(Answering):
         self._emit: Callable[[Event], None] = self.events.append
         self._machine = self._fresh()
         self._closed = False
+        self._earlier: tuple[int, frozenset[str]] = 0, frozenset()  # with how many events there were then
 
     # ---- beginning
 
@@ -87,16 +89,19 @@ class Walk(Answering):
         return walk
 
     @classmethod
-    def from_events(cls, library: Library, events: Iterable[Event], *, recompute: bool = False) -> Walk:
+    def from_events(
+        cls, library: Library, events: Iterable[Event], *, recompute: bool = False, way_only: bool = False
+    ) -> Walk:
         """The walk that wrote these events; those it had no time to write are at the end of `events`.
 
-        recompute: use today's property tables, not the results stored. Raises Refused
+        recompute: use today's property tables, not the results stored. way_only: numbers, verdicts and words
+        may be others, as long as it leads to the same places and findings. Raises Refused
         (``does-not-replay``) where what follows an input is not what the events say, TreeMissing where
         all of it holds and then leads into a tree that this library lacks.
         """
         from tui.walk.replaying import replayed
 
-        return replayed(cls, library, list(events), recompute=recompute)
+        return replayed(cls, library, list(events), recompute=recompute, way_only=way_only)
 
     def _fresh(self, opening: Event | None = None) -> Machine:
         """A machine just opened, silent."""
@@ -150,7 +155,7 @@ class Walk(Answering):
 
     @property
     def circuits(self) -> tuple[str, ...]:
-        return tuple(self._machine.circuits)
+        return self._machine.names()
 
     @property
     def units(self) -> str:
@@ -177,18 +182,37 @@ class Walk(Answering):
     def values(self) -> dict[str, Value]:
         """What is known of the circuit being walked: readings and results by their names."""
         circuit = self.looked_at()
+        if circuit is self._machine.unit and len(self._machine.circuits) == 1:  # the unit itself is still walked
+            circuit = next(iter(self._machine.circuits.values()))
         everywhere = [self._machine.unit.facts, *([] if circuit is None else [circuit.facts])]
         found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
         return {name.rpartition("/")[2]: value for name, value in found.items()}
 
+    def earlier(self) -> frozenset[str]:
+        """Those names of `values` whose value is of before: work has changed the circuit since, or a reading it
+        came from was taken anew."""
+        if self._earlier[0] != len(self.events):  # a screen asks many times between two events
+            circuit = self.looked_at()
+            found = frozenset() if circuit is None else self._machine.earlier(circuit)
+            self._earlier = len(self.events), frozenset(name.rpartition("/")[2] for name in found)
+        return self._earlier[1]
+
     def given(self) -> list[Given]:
         """The readings that count, in the order they were given, as they can be corrected."""
         readings = self.library.catalogue.readings
+        there = ("", *self._machine.names())
         everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
         return [
-            Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
+            Given(
+                i.number,
+                i.event["circuit"],
+                i.event["reading"],
+                showing.given_value(self._machine, i.event),
+                i.event.get("place", ""),
+            )
             for i in everything
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
+            and i.event["reading"] not in SITE and i.event["circuit"] in there
         ]
 
     def from_before(self) -> list[Given]:
@@ -196,10 +220,26 @@ class Walk(Answering):
         machine = self._machine
         return [
             Given(0, at.name, name, showing.shown_value(machine, at, name) + showing.since_when(machine, at, name))
-            for at in (machine.unit, *machine.circuits.values())
+            for at in (machine.unit, *(it for it in machine.circuits.values() if it.name in machine.names()))
             for name in at.facts.before
-            if name in at.facts.fresh
+            if name in at.facts.fresh and name not in SITE
         ]
+
+    def of_site(self) -> list[Given]:
+        """Altitude and region, as they can be corrected: `correct` takes them."""
+        from tui.walk.site import of_site
+
+        return of_site(self)
+
+    def contradicted(self, reading: str, text: Text, circuit: str | None = None) -> Given | None:
+        """What was known before this visit and `tell` would put right at once; a driver shows that first.
+
+        Raises Refused for what can't be told.
+        """
+        at = self._to_tell(reading, circuit)
+        value = self._parsed(reading, text)
+        known = (each for each in self.from_before() if (each.circuit, each.reading) == (at.name, reading))
+        return None if agree(at.facts.values.get(reading), value) else next(known, None)
 
     def trail(self) -> list[TrailEntry]:
         """Every decision on the way to where the walk stands, in order; none that was taken back."""
@@ -250,10 +290,16 @@ class Walk(Answering):
     def correct(self, which: int | Given, text: Text) -> Change:
         """What would change if a reading had been `text`. Writes nothing. Raises Refused.
 
-        which: the number of its event, or one of `given` or `from_before`.
+        which: the number of its event, or one of `given`, `from_before` or `of_site`.
         """
         from tui.walk.correcting import first_take, proposal
 
+        site = self._site_at(which)
+        if site is not None:
+            from tui.walk.site import site_proposal
+
+            with self._properties.aside():
+                return site_proposal(self, site, text)
         if isinstance(which, Given) and which in self.from_before():
             event_no, event = 0, self._known(which.circuit, which.reading)
         else:
@@ -262,6 +308,11 @@ class Walk(Answering):
         value = self._parsed(event["reading"], text)
         with self._properties.aside():
             return proposal(self, first_take(self, event_no, event), event, value)
+
+    def _site_at(self, which: int | Given) -> Given | None:
+        """That one of `of_site`, if it is one."""
+        named = which.reading if isinstance(which, Given) else ""
+        return next((each for each in self.of_site() if named == each.reading or 0 < each.event_no == which), None)
 
     def _correctable(self, event_no: int) -> Event:
         if event_no not in (given.event_no for given in self.given()):
@@ -286,6 +337,12 @@ class Walk(Answering):
         """Make the correction: the old figure stays in the record, the new one counts."""
         if change.at_version != len(self.events):
             raise Refused("outdated", "Something was answered since.", "Look at the correction again.")
+        site = next((each for each in self.of_site() if each.reading == change.reading), None)
+        if site is not None:
+            from tui.walk.site import corrected
+
+            self._add(corrected(self, site, change.text))
+            return
         number = change.event_no
         event = self._correctable(number) if number else self._known(change.circuit, change.reading)
         value = self._parsed(change.reading, change.text)
@@ -376,7 +433,9 @@ class Walk(Answering):
             self._fold_corrected(number, event)
         else:
             self._inputs.append(Input(number, event))
+            self._machine.now = number
             inputs.apply(self._machine, event)
+            self._machine.take_up_astray()
             self._closed = self._closed or kind == "closed"
 
     def _fold_corrected(self, number: int, event: Event) -> None:
@@ -386,6 +445,6 @@ class Walk(Answering):
             self._instead[event["circuit"], event["reading"]] = Input(number, event)
             right = event
         else:
-            right = self._input(corrected) | {"value": event["value"]}
+            right = righted(self._input(corrected), event)
         counted = history.after_correction(self._inputs, corrected, right)
         self._machine, self._inputs = history.rebuild(self._restart, counted, corrected, self._emit)

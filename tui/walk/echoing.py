@@ -11,11 +11,14 @@ from tui.tree.model import Binary, Call, Expression, Judge, Name, Negative, OfSe
 from tui.walk.altitude import altitude_echo
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
+from tui.walk.exactness import as_read
 from tui.walk.judging import outcome
 from tui.walk.kinds import ALTITUDE, ASK, GOOD_TO, spoken
 from tui.walk.machine import Machine
 from tui.walk.prompt import Echo, Prompt
 from tui.walk.reading import accuracy_of, parse_reading, pick
+
+NITROGEN = "nitrogen inside"  # left on, by the catalogue's name: its pressure says nothing of saturation
 
 
 def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
@@ -59,7 +62,8 @@ def _beside(machine: Machine, circuit: Circuit, reading: str, value: Value) -> I
     if not isinstance(value, Quantity) or not circuit.frames:
         return
     refrigerant = circuit.facts.values.get("refrigerant")
-    if value.kind is Kind.GAUGE_PRESSURE and isinstance(refrigerant, str):
+    on_a_gauge = value.kind is Kind.GAUGE_PRESSURE and machine.catalogue.readings[reading].instrument is not None
+    if on_a_gauge and NITROGEN not in circuit.facts.left and isinstance(refrigerant, str):
         yield from _saturation(machine, refrigerant, value)
     yield from _against_wanted(machine, circuit, reading, value)
 
@@ -137,7 +141,7 @@ def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> _Gap | None:
         return None
 
     def said(quantity: Quantity) -> str:
-        return show(quantity, default_unit(quantity.kind, machine.units))
+        return as_read(quantity, default_unit(quantity.kind, machine.units))
 
     measured, low, high = found.measured, found.low, found.high
     name = spoken(step.compare.name if isinstance(step.compare, Name) else step.result)

@@ -11,11 +11,16 @@ from tui.tree.model import Judge, WorkOut
 
 @dataclass(slots=True)
 class Result:
-    """A worked-out or judged name: its step, and the readings it came from."""
+    """A worked-out or judged name: its step, the readings it came from, the circuit it was worked out on.
+
+    `takes`: how often each reading behind it had been taken then.
+    """
 
     tree: str
     step: WorkOut | Judge
     came_from: frozenset[str]
+    circuit: str = ""
+    takes: dict[str, int] = field(default_factory=dict)
 
 
 @dataclass(slots=True)

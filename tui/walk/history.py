@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from tui.quantity import Refused
 from tui.tree.model import Catalogue
+from tui.walk.following import FOLLOWS
 from tui.walk.inputs import TAKEN, UNDOABLE, apply, carry, changes, contradicts, fits
 from tui.walk.machine import Machine
 from tui.walk.world import Event
@@ -72,14 +73,22 @@ def rebuild(
 ) -> tuple[Machine, list[Input]]:
     """A new machine through all inputs; from event number `loud_from` on (0: the opening), what follows is emitted.
 
+    Each event emitted says which input it follows, for it stands behind the undo or the correction and not behind that.
     An input that does not fit where the machine stands keeps its facts only (``told``). One that said once more what
     has been corrected since is withdrawn.
     """
-    machine = fresh(emit if loud_from == 0 else lambda derived: None)
+    now = 0
+
+    def again(derived: Event) -> None:
+        emit({**derived, FOLLOWS: now})
+
+    machine = fresh(again if loud_from == 0 else lambda derived: None)
     counted: list[Input] = []
     for each in inputs:
-        if loud_from is not None and each.number >= loud_from:
-            machine.emit = emit
+        now = each.number
+        if loud_from is not None and now >= loud_from:
+            machine.emit = again
+        machine.now = now
         how = each.how
         if how == STRICT and not fits(machine, each.event):
             how = TOLD
@@ -92,6 +101,8 @@ def rebuild(
             if how == TOLD:
                 machine.advance()
         counted.append(replace(each, how=how))
-    machine.emit = emit
+    machine.emit = again
     machine.advance()
+    machine.take_up_astray()
+    machine.emit = emit
     return machine, counted

@@ -180,10 +180,11 @@ def _switched(machine: Machine, event: Event) -> None:
 def _overruled(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
     name = event["name"]
-    circuit.facts.values[name] = event["verdict"]
-    circuit.facts.others.pop(name, None)
+    facts = machine.keeper(circuit, name)
+    facts.values[name] = event["verdict"]
+    facts.others.pop(name, None)
     circuit.pending = None
-    result = circuit.facts.results.get(name)
+    result = facts.results.get(name)
     at = "" if result is None else f"{result.tree}/{result.step.name}"
     if at in circuit.evidence:
         said = {"verdict": event["verdict"], "close": False, "overruled": event["reason"]}

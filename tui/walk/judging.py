@@ -21,9 +21,9 @@ class Outcome:
     high: Quantity | None = None
     comparison: Comparison | None = None
 
-    def keep(self, facts: Facts, name: str, tree: str, step: WorkOut | Judge, used: set[str], *, redo: bool) -> None:
+    def keep(self, facts: Facts, name: str, result: Result, *, redo: bool) -> None:
         """Put it into the facts, with what it came from."""
-        facts.keep(name, self.value, Result(tree, step, frozenset(used)), redo=redo)
+        facts.keep(name, self.value, result, redo=redo)
         facts.errors[name] = _shares(self.measured, self.low if self.low is not None else self.high)
         facts.others[name] = self.comparison.others if self.comparison is not None else ()
 

@@ -16,6 +16,8 @@ BETTER = "better"
 GO_ON = "go-on"
 GOOD_TO = "good-to"
 ALTITUDE = "altitude"
+REGION = "region"
+SITE = (ALTITUDE, REGION)
 
 
 def spoken(name: str) -> str:

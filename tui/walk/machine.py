@@ -14,12 +14,13 @@ from tui.tree.scope import PLACE
 from tui.walk import deciding
 from tui.walk.circuit import Circuit, Frame, Pending, key
 from tui.walk.deciding import Decision
-from tui.walk.evaluate import NO
+from tui.walk.evaluate import NO, YES
 from tui.walk.evidence import evidence_of
 from tui.walk.naming import MAIN
 from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
+from tui.walk.rows import seen
 from tui.walk.world import Event, World
 
 if TYPE_CHECKING:
@@ -46,8 +47,9 @@ class Machine(World):
         super().__init__(library, properties, emit)
         self.embed = embed
         self._programs: dict[str, Program] = {}
+        self._began = ""  # the tree entered first
         self._entered: set[str] = set()
-        self.began_in = ""
+        self.gone_into: list[tuple[str, Frame]] = []  # every tree that a circuit came into, in order
         self.reach = reach
 
     def program(self, tree: str) -> Program:
@@ -64,7 +66,7 @@ class Machine(World):
 
     def begin(self, tree: str, circuits: list[str]) -> None:
         """Enter the first tree: of the unit, or of every circuit named."""
-        self.began_in = tree
+        self._began = tree
         for name in circuits:
             self.circuits.setdefault(name, Circuit(name))
         if tree_of(self.library, tree).of == "unit":
@@ -89,6 +91,7 @@ class Machine(World):
         found = tree_of(self.library, tree)
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
         self._stands_in(circuit, tree)
+        self.gone_into.append((circuit.name, circuit.frame))
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}
         if tree not in self._entered:
@@ -101,18 +104,37 @@ class Machine(World):
     def _stands_in(self, circuit: Circuit, tree: str) -> None:
         """A tree may ask whether the walk began in it: what others would have found out, nobody has."""
         if BEGAN_HERE in self.catalogue.readings:
-            circuit.facts.values[BEGAN_HERE] = "yes" if tree == self.began_in else "no"
+            circuit.facts.values[BEGAN_HERE] = "yes" if tree == self._began else "no"
 
     def advance(self) -> None:
         """Go on until a person is needed."""
         while self.site is not None:
-            circuit = self.circuit()
+            circuit = self.walked()
             if circuit is None or circuit.pending is not None:
                 return
             self._take_step(circuit, circuit.frame.step)
 
+    def take_up_astray(self) -> None:
+        """What is left on a circuit that no tree walks or will walk is cleared before anything else.
+
+        Such a circuit was named by a slip, or a correction has taken away the way to it.
+        """
+        over = self.over
+        for circuit in self._left_unwalked():
+            gone = bool(self.named) and circuit.name not in self.named
+            if gone or self.closing or over:
+                beginning = self.program(self._began)
+                circuit.frames.append(Frame(beginning, beginning.tree.steps[0]))
+                circuit.astray = True
+                self.clear_and_end(circuit, circuit.frame.step)
+
+    def _left_unwalked(self) -> list[Circuit]:
+        return [circuit for circuit in self.circuits.values() if circuit.facts.left and not circuit.frames]
+
     def _take_step(self, circuit: Circuit, step: Step) -> None:
-        if step.only_when is not None and self.evaluator(circuit).truth(step.only_when).likely is not True:
+        needed = step.only_when is None or self.evaluator(circuit).truth(step.only_when).likely is True
+        circuit.frame.come_by(step, needed=needed)
+        if not needed:
             self._skip(circuit, step)
             self.below(circuit, step)
             return
@@ -126,10 +148,11 @@ class Machine(World):
                 if reading not in facts.fresh:
                     facts.values[reading] = None
         elif isinstance(step, WorkOut | Judge):
-            facts_key = key(self.catalogue, circuit.frame.program.tree.name, step.result)
-            circuit.facts.values[facts_key] = None
-            circuit.facts.others.pop(facts_key, None)
-            circuit.facts.results.pop(facts_key, None)
+            name = key(self.catalogue, circuit.frame.program.tree.name, step.result)
+            if self.keeper(circuit, name) is circuit.facts:  # of the unit: what another circuit gave stands
+                circuit.facts.values[name] = None
+                circuit.facts.others.pop(name, None)
+                circuit.facts.results.pop(name, None)
 
     def onward(self, circuit: Circuit, step: Step) -> None:
         """The step is done: to ``then``, else to the step below."""
@@ -151,7 +174,7 @@ class Machine(World):
             return
         inside = frame.program.inside[step.name]
         if inside is None:  # a unit tree may simply end; the check proves that no other does
-            self.end(circuit)
+            self.clear_and_end(circuit, step)
         else:
             self._round(circuit, inside)
 
@@ -163,19 +186,26 @@ class Machine(World):
             self.end(circuit)
 
     def left_open(self) -> bool:
-        """Is something on or open where the walk has not ended?"""
+        """Is something on or open where the walk has not ended, or where it never came?"""
         still = [self.circuits[name] for name in self.circuits_open()]
-        return any(circuit.facts.left for circuit in (*still, *(() if self.unit.ended else (self.unit,))))
+        astray = [circuit for circuit in self.circuits.values() if circuit.astray] + self._left_unwalked()
+        unit = () if self.unit.ended else (self.unit,)
+        return any(circuit.facts.left for circuit in (*still, *astray, *unit))
 
     def close_early(self, why: str) -> None:
         """A person stops before the end: every circuit still open ends, what is left on is cleared first."""
         self.closing = why
-        for circuit in [self.circuits[name] for name in self.circuits_open()] or [self.unit]:
+        unit = [] if self.unit.ended or not self.unit.frames else [self.unit]
+        for circuit in [self.circuits[name] for name in self.circuits_open()] or unit:
             self.clear_and_end(circuit, circuit.frame.step)
 
     def end(self, circuit: Circuit) -> None:
         circuit.ended = True
         circuit.pending = None
+        if circuit.astray:
+            circuit.astray = False
+            circuit.frames.clear()
+            return
         if circuit is not self.unit:
             self.next_circuit()
         if circuit is self.unit or not self.unit.frames or self.unit.ended or self.circuits_open():
@@ -286,7 +316,7 @@ class Machine(World):
             event |= {"close": list(decision.close), "elsewhere": list(decision.elsewhere)}
         self._routed(circuit, step, event)
         for other in decision.elsewhere if to is not None else (decision.to, *decision.elsewhere):
-            if other:
+            if other and other != destination:  # what leads there too keeps nothing that would not be found there
                 self._keep_possible(circuit, step, other)
         self._look_ahead_to(circuit, step, destination)
 
@@ -300,10 +330,13 @@ class Machine(World):
         if taken:
             event["properties"] = taken
         self.emit(event)
-        self.routed.append(event)
+        with self.properties.aside():
+            saw = seen(step, event["rows"], self.scope(circuit).get, self.evaluator(circuit).value)
+        self.routed.append((event, saw, self.now))
         at = self._at(circuit, step)
         circuit.kept.pop(at, None)
         circuit.evidence[at] = event
+        circuit.frame.taken[step.name] = tuple(event["rows"]), event["to"]
 
     def _look_ahead_to(self, circuit: Circuit, step: Step, destination: str) -> None:
         at = self._at(circuit, step)
@@ -316,15 +349,25 @@ class Machine(World):
 
         From where only a stop can be reached nothing was ruled out: the walk just can't tell.
         """
-        now = self.reach.from_frames(circuit.frames)
-        if not now:
+        led_to = self.reach.from_frames(circuit.frames)
+        if not led_to:
             return
+        never = self._never(circuit)
+        now = led_to - never
+        circuit.kept = {place: causes - never for place, causes in circuit.kept.items()}
         if at:
             for cause in sorted(circuit.possible - now):
                 circuit.ruled_out.setdefault(cause, at)
         for cause in now:
             circuit.ruled_out.pop(cause, None)
         circuit.possible = now
+
+    def _never(self, circuit: Circuit) -> frozenset[str]:
+        """Causes that what is known excludes, wherever the trees lead (``not when``)."""
+        evaluator = self.evaluator(circuit)
+        excluding = ((cause.id, cause.not_when) for cause in self.catalogue.causes.values())
+        surely = (id for id, test in excluding if test is not None and evaluator.truth(test) == YES)
+        return frozenset(surely)
 
     def _keep_possible(self, circuit: Circuit, step: Step, destination: str) -> None:
         at = self._at(circuit, step)
@@ -404,6 +447,9 @@ class Machine(World):
 
     def _back(self, circuit: Circuit, step: Back) -> None:
         """Back to the `go` that called; from the tree the walk began in there is none, and it ends."""
+        if len(circuit.frames) == 1 and circuit.facts.left:
+            circuit.pending = Pending("do", step, left=circuit.facts.left[-1])
+            return
         tree = circuit.frames.pop().program.tree.name
         go = circuit.frame.step if circuit.frames else None
         event: Event = {"event": "left", "circuit": circuit.name, "tree": tree, "outcome": step.outcome}
@@ -413,6 +459,7 @@ class Machine(World):
             return
         assert isinstance(go, Go)
         self._stands_in(circuit, circuit.frame.program.tree.name)
+        circuit.frame.taken[go.name] = (step.outcome,), go.comes_back[step.outcome]
         self._look_ahead_to(circuit, go, go.comes_back[step.outcome])
 
     def _finding(self, circuit: Circuit, step: FindingStep) -> None:
@@ -447,6 +494,8 @@ class Machine(World):
         event["still_possible"] = sorted(left - named)
         for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
             event[part] = evaluator.text(text, self.unit_for)
+        if step.customer is not None:
+            event["customer"] = evaluator.text(step.customer, self.unit_for)
         place = circuit.frame.names.get(PLACE, "")
         if place and any(isinstance(part, Name) and part.name == PLACE for part in step.seen.parts):
             event[PLACE] = place

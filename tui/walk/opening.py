@@ -10,8 +10,9 @@ from tui import __version__
 from tui.quantity import Kind, Quantity, Refused, from_json, nearest, to_json
 from tui.walk import inputs
 from tui.walk.circuit import Circuit
+from tui.walk.kinds import ALTITUDE, REGION, SITE
 from tui.walk.machine import Machine
-from tui.walk.naming import circuit_names
+from tui.walk.naming import recorded_names
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, quantity_of
 from tui.walk.world import Event
 
@@ -145,10 +146,14 @@ def _remembered(library: Library, item: Mapping[str, str]) -> Event:
     for part in ("circuit", "reading", "value"):
         if part not in item:
             raise Refused("bad-history", f"An earlier reading has no {part}: {dict(item)}.", "It has all three.")
+    reading = library.catalogue.readings.get(item["reading"])
+    names = reading is not None and reading.names  # an old record may hold names that are not taken any more
     remembered = {
         "circuit": item["circuit"],
         "reading": item["reading"],
-        "value": _known_value(library, item["reading"], item["value"]),
+        "value": to_json(", ".join(recorded_names(item["value"])))
+        if names
+        else _known_value(library, item["reading"], item["value"]),
     }
     return remembered | ({"visit": _day(item["visit"])} if item.get("visit") else {})
 
@@ -164,6 +169,9 @@ def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
     `corrected` lists them as [circuit, reading]: they are of this visit now.
     """
     circuit, reading, value = corrected["circuit"], corrected["reading"], corrected["value"]
+    if reading in SITE:
+        there = {"atmosphere": corrected["atmosphere"]} if reading == ALTITUDE else {REGION: value["value"]}
+        return {**opened, "site": {**opened["site"], **there}}
     known, history = opened["known"], [dict(item) for item in opened["history"]]
     circuits = {name: dict(readings) for name, readings in known["circuits"].items()}
     unit = dict(known["unit"])
@@ -176,6 +184,15 @@ def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
         place[reading] = value
     done = [*opened.get("corrected", ()), [circuit, reading]]
     return {**opened, "known": {"unit": unit, "circuits": circuits}, "history": history, "corrected": done}
+
+
+def righted(event: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
+    """The event of a reading as it counts once another corrected it; an altitude that nobody knew is now given."""
+    if corrected["reading"] != ALTITUDE:
+        return {**event, "value": corrected["value"]}
+    kept = {key: part for key, part in event.items() if key not in ("readings", "reason")}
+    there = {"reading": ALTITUDE, "value": corrected["value"], "atmosphere": corrected["atmosphere"]}
+    return {**kept, "event": "answered", **there}
 
 
 def put_right(opened: Mapping[str, Any], item: Mapping[str, Any]) -> bool:
@@ -206,7 +223,7 @@ def open_machine(machine: Machine, opened: Event) -> None:
     _named(machine, tuple(circuits_of(opened)))
     for name, value in opened["known"]["unit"].items():
         if name in here and here[name].names:
-            _named(machine, circuit_names(str(from_json(value))))
+            _named(machine, recorded_names(str(from_json(value))))
         elif name in here:
             facts.know(name, from_json(value))
     for circuit, readings in opened["known"]["circuits"].items():
@@ -232,7 +249,7 @@ def _from_before(machine: Machine, item: Event) -> None:
         return
     value = from_json(item["value"])
     if reading.names and isinstance(value, str):
-        _named(machine, circuit_names(value), item.get("visit", ""))
+        _named(machine, recorded_names(value), item.get("visit", ""))
     else:
         circuit.facts.know(reading.id, value, item.get("visit", ""))
 

@@ -66,7 +66,7 @@ class Echo:
 class Row:
     """One line of the readings table; `says` is low, on, high or unknown, `close` the other verdict.
 
-    `before`: what it was read from has changed since, by work or time; it is not how the circuit is now.
+    `earlier`: it was judged of readings that are not true any more.
     """
 
     name: str
@@ -75,12 +75,15 @@ class Row:
     difference: str
     says: str
     close: str = ""
-    before: bool = False
+    earlier: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class TrailEntry:
-    """One decision on the way: where, the row or line taken, whether it was close; `words` says the row in words."""
+    """One decision on the way: where, the row or line taken, whether it was close; `words` says the row in words.
+
+    `after`: the number of the event it followed from, an answer or what was done; 0: the opening.
+    """
 
     circuit: str
     at: str
@@ -88,6 +91,7 @@ class TrailEntry:
     to: str
     close: tuple[str, ...] = ()
     words: str = ""
+    after: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,12 +111,16 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes."""
+    """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes.
+
+    `place` is the one of a list that its round was about, else empty.
+    """
 
     event_no: int
     circuit: str
     reading: str
     shown: str
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)

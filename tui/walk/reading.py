@@ -32,7 +32,7 @@ def parse_reading(
     elif reading.id == "refrigerant":
         return _refrigerant(reading, str(given))
     elif reading.names:
-        return ", ".join(circuit_names(str(given)))
+        return ", ".join(_circuits(machine, str(given)))
     else:
         shown = None if machine is None or units_needed else shown_unit(machine, reading)
         choices = reading.answers if reading.kind is not Kind.YES_NO else ()
@@ -48,6 +48,17 @@ def parse_reading(
     if machine is not None and isinstance(value, Quantity) and value.kind is Kind.GAUGE_PRESSURE:
         _above_vacuum(machine, value)
     return value
+
+
+def _circuits(machine: Machine | None, text: str) -> tuple[str, ...]:
+    """Names of circuits, none of them that of a reading: `suction 12` would say two things."""
+    names = circuit_names(text)
+    readings = machine.catalogue.readings if machine is not None else {}
+    taken = next((name for name in names if name.lower().replace(" ", "-") in readings), None)
+    if taken is not None:
+        cure = "Name it by what it cools or where it stands, as in: cooler, freezer."
+        raise Refused("bad-name", f"{taken!r} is the name of a reading, so no circuit can have it.", cure)
+    return names
 
 
 def _of_kind(reading: Reading, given: Quantity) -> Quantity:
@@ -108,13 +119,22 @@ def atmosphere_of(value: Quantity) -> dict[str, str]:
 
 
 def accuracy_of(catalogue: Catalogue, instrument: str, text: str) -> Accuracy:
-    """What an instrument is good to. Raises Refused for what can't be that of its readings."""
+    """What an instrument is good to. Raises Refused for what can't be that of its readings, or of any instrument."""
+    as_in = f"As in: {catalogue.instruments[instrument].good_to}."
     accuracy = Accuracy.parse(text)
     for reading in catalogue.readings.values():
-        if reading.instrument == instrument and not accuracy.fits(reading.kind):
+        if reading.instrument != instrument:
+            continue
+        if not accuracy.fits(reading.kind):
             say = f"{text!r} can't be how good a {spoken(instrument)} is: it reads {reading.kind.named}."
-            raise Refused("wrong-kind", say, f"As in: {catalogue.instruments[instrument].good_to}.")
-    return accuracy
+            raise Refused("wrong-kind", say, as_in)
+        if reading.low is not None and reading.high is not None and 2 * accuracy.fixed > reading.high - reading.low:
+            say = f"{text!r} is wider than all that a {spoken(instrument)} reads here, {reading.range_text}."
+            raise Refused("no-accuracy", say, as_in)
+    try:
+        return Accuracy.declared(text)
+    except Refused as refused:
+        raise Refused(refused.code, refused.message, f"{as_in} {refused.cure}") from None
 
 
 def pick(prompt: Prompt, given: str | Quantity | Mapping[str, str | Quantity]) -> str:

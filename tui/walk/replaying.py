@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused
+from tui.walk.following import FOLLOWS, REMARKS
 from tui.walk.inputs import INPUTS, fits
 from tui.walk.program import TreeMissing
 from tui.walk.world import Event
@@ -18,6 +19,13 @@ if TYPE_CHECKING:
 
 STAMPS = ("n", "at", "mono", "prev", "hash")
 UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond"})
+#: Where a walk goes, by event: what else these hold, and other events that follow from it, is no matter to the way.
+WAY = {
+    "entered": frozenset({"circuit", "tree"}),
+    "left": frozenset({"circuit", "tree", "outcome"}),
+    "routed": frozenset({"circuit", "tree", "step", "to"}),
+    "finding": frozenset({"circuit", "where", "cause", "could_be"}),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,21 +53,22 @@ def bare(event: Mapping[str, Any]) -> Event:
     return {key: value for key, value in event.items() if key not in STAMPS}
 
 
-def replayed(cls: type[Walk], library: Library, events: list[Event], *, recompute: bool) -> Walk:
+def replayed(cls: type[Walk], library: Library, events: list[Event], *, recompute: bool, way_only: bool) -> Walk:
     """See `Walk.from_events`. Raises TreeMissing where all holds, and it then leads into a tree not there."""
+    compare = _compare_way if way_only else _compare
     events = [bare(event) for event in events]
     if not events or events[0].get("event") != "opened":
         raise Refused("foreign", "This is no session: it does not begin with an opening.", "Pick another file.")
-    walk = cls(library, events[0])
-    for event in events:
-        walk.use_beyond(event.get("beyond", {}))
-        if not recompute:
-            walk.use_properties(event.get("properties", []))
+    walk = _opened(cls, library, events, recompute)
     made = walk.gather()
     missing = _unless_missing(walk.begin)
     for number, event in enumerate(events[1:], 1):
-        if made:
-            _compare(number, event, made.pop(0))
+        if way_only and _beside_the_way(walk, event, made):
+            continue
+        if event["event"] in REMARKS:  # may have been added where the power went before what was due
+            missing = _feed(walk, number, event) or missing
+        elif made:
+            compare(number, event, made.pop(0))
             walk.events.append(event)
         elif missing is not None:
             raise DoesNotReplay(Difference(number, event["event"], _say(event), f"no tree {missing.tree}"))
@@ -71,6 +80,16 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
         raise missing
     walk.stop_gathering()
     walk.events.extend(made)
+    return walk
+
+
+def _opened(cls: type[Walk], library: Library, events: list[Event], recompute: bool) -> Walk:
+    """The walk before its first tree, with what the events looked up and saw beyond it."""
+    walk = cls(library, events[0])
+    for event in events:
+        walk.use_beyond(event.get("beyond", {}))
+        if not recompute:
+            walk.use_properties(event.get("properties", []))
     return walk
 
 
@@ -100,11 +119,34 @@ def _stands(walk: Walk) -> str:
     return f"{prompt.kind} at {prompt.tree}/{prompt.step}" + (f" ({missing})" if missing else "")
 
 
+def _beside_the_way(walk: Walk, event: Event, made: list[Event]) -> bool:
+    """Whether the event says nothing of the way, and so was only kept for the numbers of the others."""
+    while made and _no_way(made[0]):
+        made.pop(0)
+    if not _no_way(event):
+        return False
+    walk.events.append(event)
+    return True
+
+
+def _no_way(event: Event) -> bool:
+    return event["event"] not in INPUTS and event["event"] not in WAY
+
+
+def _compare_way(number: int, stored: Event, made: Event) -> None:
+    if stored["event"] != made["event"]:
+        raise DoesNotReplay(Difference(number, stored["event"], _say(stored), _say(made)))
+    for part in sorted(WAY[made["event"]]):
+        if stored.get(part) != made.get(part):
+            what = f"{stored['event']} {part}"
+            raise DoesNotReplay(Difference(number, what, _short(stored.get(part)), _short(made.get(part))))
+
+
 def _compare(number: int, stored: Event, made: Event) -> None:
     if stored["event"] in INPUTS or stored["event"] != made["event"]:
         raise DoesNotReplay(Difference(number, stored["event"], _say(stored), _say(made)))
     for part in {**stored, **made}:
-        if part in UNCOMPARED:
+        if part in UNCOMPARED or (part == FOLLOWS and part not in stored):  # older files don't have that
             continue
         if not same(stored.get(part), made.get(part)):
             then, now = _short(stored.get(part)), _short(made.get(part))

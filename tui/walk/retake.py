@@ -35,7 +35,7 @@ def worst_instrument(machine: Machine, circuit: Circuit, decision: Decision, *, 
             continue
         shares.setdefault(instrument, 0.0)
     for name in _words(machine, circuit, decision):
-        for source, part in circuit.facts.errors.get(name, {}).items():
+        for source, part in machine.keeper(circuit, name).errors.get(name, {}).items():
             instrument = source.split("#")[0]
             if instrument in shares:
                 shares[instrument] += abs(part)

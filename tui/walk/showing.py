@@ -6,10 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from tui.quantity import Kind, Quantity, default_unit, from_json, show
-from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Judge, Reading, Step, Wait
+from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending, cause_words, key
+from tui.walk.closeness import figures_of, led_by
 from tui.walk.evidence import row_of
+from tui.walk.exactness import good_to_words
 from tui.walk.kinds import (
     AGAIN,
     ASK,
@@ -25,6 +27,7 @@ from tui.walk.kinds import (
     ZERO,
     spoken,
 )
+from tui.walk.leading import leads_to
 from tui.walk.machine import Machine
 from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.retake import contributing, worst_instrument
@@ -110,8 +113,10 @@ def _ask(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
 def _good_to(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     found = machine.catalogue.instruments[pending.instrument]
     name = found.say or spoken(pending.instrument)
-    words = f"How good is the better {name}? It was good to {machine.good_to(pending.instrument)}."
-    reading = AskFor(GOOD_TO, words, Kind.TEXT, how="For example: 0.2 psi, 0.5 dF, 1 g, 1 % of reading.")
+    good_to = good_to_words(machine.good_to(pending.instrument), machine.units)
+    words = f"How good is the better {name}? It was good to {good_to}."
+    sample = good_to_words("0.2 psi, 0.5 dF, 1 g, 1 % of reading", machine.units)
+    reading = AskFor(GOOD_TO, words, Kind.TEXT, how=f"For example: {sample}.")
     return replace(_base(machine, circuit, ASK, pending.step, words), readings=(reading,))
 
 
@@ -152,7 +157,11 @@ def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         return _base(machine, circuit, DO, step, words)
     if pending.left:
         left = machine.catalogue.left_on[pending.left]
-        return replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        prompt = replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        if not circuit.astray:
+            return prompt
+        why = f"{spoken(pending.left).capitalize()}: left on {circuit.name}, which is walked no more."
+        return replace(prompt, why=why, how="")
     assert isinstance(step, Do)
     words = machine.evaluator(circuit).text(step.tell, machine.unit_for)
     return replace(_base(machine, circuit, DO, step, words), work=step.work)
@@ -172,8 +181,9 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step, decision = pending.step, pending.decision
     assert isinstance(step, Decide)
     assert decision is not None
+    figures = figures_of(machine, circuit, step, decision)
     names = ", ".join(said(name) for name in decision.close)
-    words = f"Too close to call: {names}. The other verdict would lead elsewhere."
+    words = f"Too close to call. {' '.join(figures) or names}"
     choices: list[tuple[str, str]] = []
     catalogue = machine.catalogue
     zero = worst_instrument(machine, circuit, decision, unchecked=True)
@@ -183,11 +193,14 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         choices.append((AGAIN, "take the readings again"))
         best = worst_instrument(machine, circuit, decision, unchecked=False)
         name = catalogue.instruments[best].say or best
-        choices.append((BETTER, f"use a better {name} than one good to {machine.good_to(best)}"))
-    choices.append((GO_ON, "leave it open and go on"))
+        good_to = good_to_words(machine.good_to(best), machine.units)
+        choices.append((BETTER, f"use a better {name} than one good to {good_to}"))
+    choices.append((GO_ON, f"leave it open: {leads_to(machine, circuit, step, None)}"))
     prompt = _base(machine, circuit, CLOSE_CALL, step, words)
     may_overrule = step.overrule and step.table is not None
-    return replace(prompt, choices=tuple(choices), may_overrule=may_overrule)
+    led = led_by(machine, circuit, step, decision)
+    how = f"{led} {prompt.how}".strip()
+    return replace(prompt, how=how, choices=tuple(choices), may_overrule=may_overrule)
 
 
 def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
@@ -214,19 +227,10 @@ _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {
 def table_of(machine: Machine, circuit: Circuit) -> list[Row]:
     """What was judged on this circuit, each against what is wanted; the latest of each."""
     events = [e for e in circuit.evidence.values() if e["event"] == "judged"]
-    return [replace(row_of(event, machine.units), before=_is_of_before(machine, circuit, event)) for event in events]
-
-
-def _is_of_before(machine: Machine, circuit: Circuit, event: Event) -> bool:
-    """Has work or time changed since what this was judged from?"""
-    step = machine.step_of(event)
-    name = key(machine.catalogue, event["tree"], step.result) if isinstance(step, Judge) else ""
-    result = circuit.facts.results.get(name)
-    if result is None:
-        return False
-    asked = (r for r in result.came_from if r in machine.catalogue.readings and machine.catalogue.readings[r].ask)
-    held = ((r, machine.holder(circuit, r)) for r in asked)
-    return any(r not in facts.fresh and facts.values.get(r) is not None for r, facts in held)
+    earlier = machine.earlier(circuit)
+    keys = (key(machine.catalogue, str(event["tree"]), str(event["name"])) for event in events)
+    rows = (row_of(event, machine.units) for event in events)
+    return [replace(row, earlier=name in earlier) for row, name in zip(rows, keys, strict=True)]
 
 
 def trail_of(machine: Machine) -> list[TrailEntry]:
@@ -238,9 +242,10 @@ def trail_of(machine: Machine) -> list[TrailEntry]:
             " or ".join(event["rows"]),
             event["to"],
             tuple(event.get("close", ())),
-            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"]),
+            taken(machine.program(event["tree"]).steps.get(event["step"]), event["rows"], saw),
+            after,
         )
-        for event in machine.routed
+        for event, saw, after in machine.routed
     ]
 
 

@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.tree.check.overlay import problems_of
+from tests.tree.check.overlay import files_of, problems_of
 from tui.tree.check.codes import PAGES, page_of
+from tui.tree.check.editions import edition_of, old_editions
+from tui.tree.spot import Problem
 
 ROOM = Path(__file__).parents[3] / "tui" / "tree"
 TELLERS = frozenset({"add", "_tell", "Problem", "whole", "_Bad", "Complaint", "tell", "_warning", "_next"})
@@ -59,10 +61,19 @@ def test_unknown_code() -> None:
     assert page_of("no-such-code") is None
 
 
+def told_against(before: str, now: str) -> list[Problem]:
+    """What an example breaks against what it was, where it was something."""
+    then, after = (
+        {path.removesuffix(".yaml"): found for path, text in files_of(example) if (found := edition_of(path, text))}
+        for example in (before, now)
+    )
+    return old_editions(then, after)
+
+
 @pytest.mark.parametrize("code", sorted(PAGES.keys() - WITHOUT_EXAMPLE))
 def test_wrong_and_right(code: str) -> None:
     one = PAGES[code]
-    wrong, right = problems_of(one.wrong), problems_of(one.right)
+    wrong, right = (problems_of(text) + told_against(one.before, text) for text in (one.wrong, one.right))
     assert {problem.code for problem in wrong} == {code}
     assert {problem.severity for problem in wrong} == {"warning" if one.warning else "error"}
     assert right == []

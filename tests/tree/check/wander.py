@@ -92,7 +92,9 @@ class Wanderer:
     def walk(self, tree: str) -> None:
         """From a tree's first step to an end, or until it has gone on long enough."""
         self.memory = Memory()
-        self.memory.given |= {r.id for r in self.catalogue.readings.values() if r.set_}
+        shared = {name for name in self._made_on_circuits() if self.catalogue.readings[name].of == "unit"}
+        self.memory.given |= {r.id for r in self.catalogue.readings.values() if r.set_} | shared
+        self.memory.unknown |= shared  # until some circuit gives them
         self.frames.clear()  # a walk that went on too long leaves some
         self._enter(tree)
         at = 0
@@ -101,6 +103,12 @@ class Wanderer:
             if following is None:
                 return
             at = following
+
+    def _made_on_circuits(self) -> set[str]:
+        """Results of trees of a circuit that the catalogue knows."""
+        steps = (step for tree in self.graph.trees.values() if tree.of == "circuit" for step in every_step(tree.steps))
+        made = {step.result for step in steps if isinstance(step, WorkOut | Judge)}
+        return {name for name in made if name in self.catalogue.readings}
 
     def _enter(self, tree: str) -> None:
         self.tree = tree

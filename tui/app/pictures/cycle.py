@@ -53,14 +53,15 @@ def refrigerant_of(walk: Walk) -> str:
 
 
 def cycle_of(walk: Walk) -> Cycle | None:
-    """As measured; None while a reading is missing."""
-    values = walk.values()
+    """As measured; None while a reading is missing, or is of before the last work: the others are of now."""
+    earlier = walk.earlier()
+    values = {name: value for name, value in walk.values().items() if name not in earlier}
 
     def kelvin(*names: str) -> float | None:
         found = (values.get(name) for name in names)
         return next((v.si for v in found if isinstance(v, Quantity) and v.kind is Kind.TEMPERATURE), None)
 
-    low, high = _absolute(walk, "suction"), _absolute(walk, "head")
+    low, high = (None if name in earlier else _absolute(walk, name) for name in ("suction", "head"))
     vapour, liquid = kelvin("compressor-inlet", "suction-line", "evaporator-outlet"), kelvin("condenser-outlet")
     if low is None or high is None or vapour is None or liquid is None or high <= low:
         return None

@@ -44,6 +44,8 @@ INSTEAD = {"condenser bend": "condensing", "evaporator bend": "evaporating"}
 DISCHARGE = "discharge line"
 GAP = 0.35  # share of the scale that a discharge line may take; it stands off the scale where it would be more
 
+EARLIER = "◇"
+OF_EARLIER = f", {EARLIER} earlier: not taken again since"
 WIDE, SMALL, ON = "wide", "small", "on"
 BRACKETS = 4  # cells
 RIGHT_FROM = 76  # cells: narrower there is no column of what is wanted
@@ -55,11 +57,19 @@ APART = 0.3  # K: nearer, two temperatures are one
 
 @dataclass(frozen=True, slots=True)
 class Rung:
-    """A temperature in kelvin, with its words and how it is shown."""
+    """A temperature in kelvin, with its words and how it is shown.
+
+    `earlier`: it was true before the last work and was not taken again since: no difference rests on it.
+    """
 
     words: str
     kelvin: float
     shown: str
+    earlier: bool = False
+
+    @property
+    def style(self) -> str:
+        return FAINT if self.earlier else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,22 +103,32 @@ class Difference:
 
 
 def rungs_of(walk: Walk, names: Sequence[tuple[str, tuple[str, ...]]]) -> list[Rung]:
-    """Those that are known, in the order of `names`; a bend only where its gauge is not known."""
-    values = walk.values()
+    """Those that are known, in the order of `names`, those of earlier last; a bend only where its gauge gives nothing.
+
+    Of several sources the first that is true now counts, else the first that was.
+    """
+    values, earlier = walk.values(), walk.earlier()
     ends = _glide_ends(walk)
     found: list[Rung] = []
     for words, sources in names:
         if words in ends:
             found.append(ends[words])
-        value = next((v for v in map(values.get, sources) if _is(v, Kind.TEMPERATURE)), None)
-        if isinstance(value, Quantity) and INSTEAD.get(words) not in [rung.words for rung in found]:
-            found.append(Rung(words, value.si, _shown(walk, value)))
-    return found
+        known = [name for name in sources if _is(values.get(name), Kind.TEMPERATURE)]
+        name = next((name for name in known if name not in earlier), known[0] if known else "")
+        value = values.get(name)
+        if isinstance(value, Quantity) and not any(_gives(rung, words, name in earlier) for rung in found):
+            found.append(Rung(words, value.si, _shown(walk, value), name in earlier))
+    return sorted(found, key=lambda rung: rung.earlier)
+
+
+def _gives(rung: Rung, bend: str, earlier: bool) -> bool:
+    """Does the gauge give what a bend stands in for? One of earlier does not, where the bend is of now."""
+    return rung.words == INSTEAD.get(bend) and (earlier or not rung.earlier)
 
 
 def _glide_ends(walk: Walk) -> dict[str, Rung]:
     """Bubble at the head and dew at the suction, where they are not the temperatures of the coils; by words."""
-    values, machine = walk.values(), walk.machine
+    values, earlier, machine = walk.values(), walk.earlier(), walk.machine
     refrigerant = values.get("refrigerant")
     found = {}
     for words, sum_of, pressure, coil in (
@@ -118,16 +138,18 @@ def _glide_ends(walk: Walk) -> dict[str, Rung]:
         at, mean = values.get(pressure), values.get(coil)
         if not isinstance(at, Quantity) or not isinstance(mean, Quantity) or not isinstance(refrigerant, str):
             continue
+        if coil in earlier and pressure not in earlier:
+            continue  # the coil's temperature is still to be worked out from this pressure
         with machine.properties.aside(), suppress(Refused):
             end = SUMS[sum_of].call(machine.at_site, machine.properties, at, refrigerant)
             if isinstance(end, Quantity) and abs(end.si - mean.si) > APART:
-                found[words] = Rung(words, end.si, _shown(walk, end))
+                found[words] = Rung(words, end.si, _shown(walk, end), pressure in earlier)
     return found
 
 
 def differences_of(walk: Walk, rungs: Iterable[Rung]) -> list[Difference]:
-    """Split and TD, then subcooling and superheat, of what is on the ladder."""
-    had = {INSTEAD.get(rung.words, rung.words): rung for rung in rungs}
+    """Split and TD, then subcooling and superheat, of what is on the ladder and true now."""
+    had = {INSTEAD.get(rung.words, rung.words): rung for rung in rungs if not rung.earlier}
     bubble = BUBBLE if BUBBLE in had else "condensing"
     dew = DEW if DEW in had else "evaporating"
     found = []
@@ -145,8 +167,7 @@ def differences_of(walk: Walk, rungs: Iterable[Rung]) -> list[Difference]:
 def _difference(
     walk: Walk, words: str, upper: Rung, lower: Rung, judged: tuple[tuple[str, int], ...]
 ) -> Difference:
-    values = walk.values()
-    named = values.get(words)
+    named = _now(walk, words)
     by_gauge = {upper.words, lower.words}.isdisjoint(INSTEAD)
     measured = isinstance(named, Quantity) and by_gauge
     gap = named if isinstance(named, Quantity) and measured else _span(upper.kelvin - lower.kelvin)
@@ -163,7 +184,12 @@ def _difference(
 
 
 def _judged(walk: Walk, level: str) -> tuple[str, bool, tuple[Quantity, ...]]:
-    """(verdict, close or not, edges of what is wanted) of the latest of this name on the circuit at hand."""
+    """(verdict, close or not, edges of what is wanted) of the latest of this name on the circuit at hand.
+
+    Nothing where it was judged of readings that are not true any more.
+    """
+    if level in walk.earlier():
+        return "", False, ()
     circuit = walk.looked_at()
     evidence = [] if circuit is None else list(circuit.evidence.values())
     events = [e for e in evidence if e["event"] == "judged" and e.get("name") == level]
@@ -179,8 +205,7 @@ def _target(walk: Walk, words: str) -> str:
     ends = {"split": ("condensing-wanted", ("condenser-air",)), "TD": ("evaporating-wanted-now", BOX_NOW)}.get(words)
     if ends is None:
         return ""
-    values = walk.values()
-    target, base = values.get(ends[0]), next((v for name in ends[1] if (v := values.get(name)) is not None), None)
+    target, base = _now(walk, ends[0]), next((v for name in ends[1] if (v := _now(walk, name)) is not None), None)
     if not isinstance(target, Quantity) or not isinstance(base, Quantity):
         return ""
     return _shown(walk, _span(abs(target.si - base.si)))
@@ -188,11 +213,10 @@ def _target(walk: Walk, words: str) -> str:
 
 def _wanted(walk: Walk, words: str, upper: Rung, edges: tuple[Quantity, ...]) -> str:
     """The edges as differences: those of a temperature are taken from the other end of the bracket."""
-    values = walk.values()
     if not edges:
         return ""
     if edges[0].kind is Kind.TEMPERATURE:
-        other = values.get("condenser-air") if words == "split" else None
+        other = _now(walk, "condenser-air") if words == "split" else None
         base = other.si if isinstance(other, Quantity) else upper.kelvin
         edges = tuple(_span(abs(edge.si - base)) for edge in edges)
     low, high = min(edges, key=lambda e: e.si), max(edges, key=lambda e: e.si)
@@ -200,6 +224,11 @@ def _wanted(walk: Walk, words: str, upper: Rung, edges: tuple[Quantity, ...]) ->
         return _shown(walk, low)
     first = _shown(walk, low).split(" ")[0]
     return f"{first} to {_shown(walk, high)}"
+
+
+def _now(walk: Walk, name: str) -> Value | None:
+    """A value that is true now; None for one of earlier."""
+    return None if name in walk.earlier() else walk.values().get(name)
 
 
 def _span(kelvin: float) -> Quantity:
@@ -273,15 +302,17 @@ def _drawn(
     number = min(NUMBER, max(len(rung.shown) for rung in measured))
     left = number + 4 + max(len(rung.words) for rung in measured)
     right = width - max((len(f"○ {r.shown} {r.words}") + 1 for r in wanted), default=0)
-    canvas.put(0, 1, "measured", FAINT)
+    title = "measured" + (OF_EARLIER if any(rung.earlier for rung in (*measured, *wanted)) else "")
+    canvas.put(0, 1, title if len(title) < right else title[: title.find(":")], FAINT)
     for place, rung in enumerate(measured):
         words = f"{rung.words}, off the scale" if place < off_scale else rung.words
-        canvas.put(at[rung.words] + 1, 1, f"{rung.shown:>{number}} ● {words}")
+        sign = EARLIER if rung.earlier else "●"
+        canvas.put(at[rung.words] + 1, 1, f"{rung.shown:>{number}} {sign} {words}", rung.style)
     _brackets(canvas, at, differences, left, right)
     if wanted:
         canvas.put(0, right, "wanted", FAINT)
         for rung, row in zip(wanted, rows_of([r.kelvin for r in wanted], top, bottom, tall), strict=True):
-            canvas.put(row + 1, right, f"○ {rung.shown} {rung.words}")
+            canvas.put(row + 1, right, f"{EARLIER if rung.earlier else '○'} {rung.shown} {rung.words}", rung.style)
     return canvas.lines()
 
 

@@ -66,7 +66,8 @@ def around_of(walk: Walk) -> Surroundings:
     """The surroundings of a visit: its units, site and instruments, what is known of the circuit at hand."""
     machine = walk.machine
     values = walk.values()
-    known = {name: value for name, value in values.items() if isinstance(value, Quantity)}
+    earlier = walk.earlier()  # what is not true any more is no figure to begin with
+    known = {name: value for name, value in values.items() if isinstance(value, Quantity) and name not in earlier}
     if values.get("equipment", "") not in NO_TARGET:
         known = {**_figures(walk), **known}
     refrigerant = values.get("refrigerant")

@@ -139,7 +139,7 @@ class Compiler:
     def _result(self, op: Op, tree: str, step: WorkOut | Judge) -> None:
         mask = 1 << self.names.bit[self.names.key(tree, step.result)]
         op.result = mask
-        op.clear = mask | self.layout.stale(mask) | self.layout.unknown(mask)
+        op.clear = mask | self.layout.stale(mask) | self.layout.unknown(mask & ~self.layout.shared)
         op.set = self.layout.given(mask) | self.layout.facts_on(mask)
         if isinstance(step, WorkOut):
             op.doubt = self.doubts.of(tree, step.expression)
@@ -177,7 +177,7 @@ class Compiler:
             yield passed
             for test in (line.test,) if isinstance(line.test, Is) else ():
                 if UNKNOWN in test.words and not test.negated:
-                    passed |= self.layout.unknown(self.doubts.of(tree, test.subject).names)
+                    passed |= self.layout.unknown(self.doubts.of(tree, test.subject).names & ~self.layout.shared)
 
     def _repeat(self, op: Op, tree: str, step: Repeat) -> None:
         for line in step.stops:

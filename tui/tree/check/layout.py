@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from tui.tree.check.names import Names, in_test
-from tui.tree.model import AllOf, Catalogue, Expression, Name, OfSeries, Test, Tree, Work
+from tui.tree.check.names import Names, every_step, in_test
+from tui.tree.model import AllOf, Catalogue, Expression, Judge, Name, OfSeries, Test, Tree, Work, WorkOut
 
 FIELDS = 6  # missing, stale, unknown, disturbed, given, to be asked again
 CATALOGUE = ""  # the tree whose own names a catalogue test can see: none
@@ -45,6 +45,7 @@ class Layout:
     own: dict[str, int] = field(default_factory=dict)  # tree -> mask of its own names
     unit: int = 0  # names of the whole unit
     known: int = 0  # names always known
+    shared: int = 0  # results of the unit that trees of a circuit give: any circuit may have, or have not, given them
 
     def stale(self, mask: int) -> int:
         return mask << self.n
@@ -95,7 +96,8 @@ class Layout:
 
     def start(self) -> int:
         """A circuit at its door: nothing asked, nothing done, the compressor running."""
-        state = self.full & ~self.known | self.given(self.known) | self.running
+        there = self.known | self.shared
+        state = self.full & ~there | self.given(there) | self.unknown(self.shared) | self.running
         for table in (self.cautions, self.undone, self.groups):
             for bit in table.values():
                 state |= bit
@@ -136,7 +138,18 @@ def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> La
                 made.fact_of[id(part)] = len(made.facts)
                 made.facts.append(Fact(part, names.mask(CATALOGUE, in_test(part))))
     _sort_names(made, catalogue)
+    made.shared = _shared(trees, catalogue, names)
     return made
+
+
+def _shared(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> int:
+    """Unknown until some circuit gives them, and another circuit may give another value at any time."""
+    mask = 0
+    for step in (step for tree in trees.values() if tree.of == "circuit" for step in every_step(tree.steps)):
+        reading = catalogue.readings.get(step.result) if isinstance(step, WorkOut | Judge) else None
+        if reading is not None and reading.of == "unit" and reading.ask is None:
+            mask |= 1 << names.bit[reading.id]
+    return mask
 
 
 class _Counter:

@@ -137,7 +137,7 @@ def _result_uses(step: Step) -> Iterator[Use]:
     elif isinstance(step, Decide):
         yield from in_decide(step)
     elif isinstance(step, FindingStep):
-        for text in (step.seen, step.next, step.told_apart):
+        for text in (step.seen, step.next, step.told_apart, step.customer):
             yield from in_text(text)
 
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 class Page:
     """`wrong` and `right` are short YAML: steps of a tree, or, after a line ``# FILE``, that file.
 
-    `warning`: it does not stop. `wrong` is empty where no text can show it (a file too big).
+    `warning`: it does not stop. `wrong` is empty where no text can show it (a file too big). `before`: what the
+    file was, for a code that is about a change.
     """
 
     code: str
@@ -17,11 +18,12 @@ class Page:
     wrong: str = ""
     right: str = ""
     warning: bool = False
+    before: str = ""
 
 
-def page(code: str, means: str, wrong: str = "", right: str = "", *, warning: bool = False) -> Page:
+def page(code: str, means: str, wrong: str = "", right: str = "", *, warning: bool = False, before: str = "") -> Page:
     """A page from texts as they are indented in the source."""
-    return Page(code, " ".join(means.split()), _plain(wrong), _plain(right), warning)
+    return Page(code, " ".join(means.split()), _plain(wrong), _plain(right), warning, _plain(before))
 
 
 def _plain(text: str) -> str:

@@ -154,6 +154,14 @@ PAGES = (
           of: circuit
         """,
     ),
+    page(
+        "old-edition",
+        """With `check --against`: a tree's text is another than there, and its edition is not. Recorded visits name
+        the edition they were walked with, so one edition is one text, comments too. The catalogue has no editions.""",
+        _TREE.replace("title: Example", "title: A better example"),
+        _TREE.replace("title: Example", "title: A better example").replace("edition: 1", "edition: 2"),
+        before=_TREE,
+    ),
     page("too-deep", "Keys are nested over 24 levels deep; nothing in a tree needs that."),
     page("too-big", "The file is larger than 1 MiB; most likely it is not a tree."),
     page("not-utf8", "The file is not UTF-8, so its ° and ’ can't be read. Save it as UTF-8."),

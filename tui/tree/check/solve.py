@@ -115,7 +115,7 @@ class Solver:
         called = self.called(context, index, step, state)
         for edge in op.node.edges:
             if edge.kind == graph.NEXT:
-                yield edge, state | self.layout.stale(self.layout.given_in(state) & self.unsteady)
+                yield edge, self._from_circuits(state)
             elif edge.kind == graph.OUTCOME and edge.label in called.back:
                 yield edge, self._back_in(context.tree, step.tree, state, called.back[edge.label])
 
@@ -136,8 +136,13 @@ class Solver:
         """A circuit's own start, with what is known of the unit."""
         layout = self.layout
         unit = layout.fields(layout.unit)
+        return layout.start() & ~unit | self._from_circuits(state) & unit
+
+    def _from_circuits(self, state: State) -> State:
+        """What a walk of other circuits may have left of what is known of the unit."""
+        layout = self.layout
         unsteady = layout.stale(layout.given_in(state) & self.unsteady)
-        return layout.start() & ~unit | state & unit | unsteady
+        return state | unsteady | layout.unknown(layout.shared) | layout.facts_on(layout.shared)
 
     def _hand_on(self, context: Context, ops: list[Op]) -> None:
         """What the findings reached here go on to or offer."""

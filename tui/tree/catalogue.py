@@ -334,6 +334,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         "must",
         "work",
         "remembered",
+        "stays",
         "worked out",
         "good for",
         "set",

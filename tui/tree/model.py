@@ -195,11 +195,15 @@ class Do(Step):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wait(Step):
-    """`once`: not asked again while nothing has changed since a wait as long as this."""
+    """`once`: not asked again while nothing has changed since a wait as long as this.
+
+    `cut_short` is where a wait leads that did not last as long as it should.
+    """
 
     duration: Expression
     because: Text
     couldnt: str | None = None
+    cut_short: str | None = None
     once: bool = False
 
 
@@ -288,7 +292,8 @@ class Reading:
     `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings. `good_for` is how
     long it stays fresh by itself, where the catalogue says so. `names`: its text names the unit's circuits.
     `worked_out`: a tree may work it out, and an ask then finds it known. `days`: a date is one of the ``past`` or of
-    the ``future``, today is of both; empty: any.
+    the ``future``, today is of both; empty: any. `stays`: known through the visit, also to somebody who begins anew
+    after a finding.
     """
 
     id: str
@@ -313,6 +318,7 @@ class Reading:
     names: bool = False
     worked_out: bool = False
     days: str = ""
+    stays: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,6 +63,7 @@ def read_reading(
         how=fields.words("how"),
         good_for=_span(fields, report),
         worked_out=fields.yes("worked out"),
+        stays=fields.yes("stays"),
         names=named is not None and named.text == _NAMES,
         days=days,
     )

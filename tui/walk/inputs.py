@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from tui.quantity import Accuracy, Atmosphere, Quantity, Value, from_json
 from tui.trade import Site
-from tui.tree.model import Catalogue, Do, FindingStep, Wait
+from tui.tree.model import Catalogue, Do, FindingStep, Step, Wait
 from tui.tree.scope import PLACE
 from tui.walk.circuit import Circuit, Pending
 from tui.walk.facts import agree
@@ -149,8 +149,19 @@ def _waited(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
     machine.waited(circuit, float(event["actual"]), float(event["asked"]))
     pending, circuit.pending = circuit.pending, None
-    if pending is not None:
+    if pending is None:
+        return
+    elsewhere = cut_short_to(pending.step, event)
+    if elsewhere:
+        machine.cut_short(circuit, pending.step, elsewhere)
+    else:
         machine.onward(circuit, pending.step)
+
+
+def cut_short_to(step: Step | None, event: Event) -> str:
+    """Where the tree sends a wait that lasted less than it should; empty where it goes on all the same."""
+    cut = float(event["actual"]) < float(event["asked"])
+    return step.cut_short or "" if cut and isinstance(step, Wait) else ""
 
 
 def _offered(machine: Machine, event: Event) -> None:
@@ -276,7 +287,8 @@ def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> 
         circuit.credits[credit_of(event)] += not event.get("left")
     elif kind == "waited":
         machine.waited(circuit, float(event["actual"]), float(event["asked"]))
-        circuit.credits[credit_of(event)] += 1
+        if not cut_short_to(machine.step_of(event), event):  # a wait that proved nothing is waited anew
+            circuit.credits[credit_of(event)] += 1
     elif kind == "instrument-checked":
         machine.instruments[event["instrument"]] = event["good_to"]
         machine.checked[event["instrument"]] = machine.checked.get(event["instrument"], 0) + 1

@@ -27,6 +27,8 @@ from tui.walk.world import Event, World
 if TYPE_CHECKING:
     from tui.tree.library import Library
 
+CUT_SHORT = "cut short"
+BEGAN_HERE = "began-here"  # the reading that says whether the walk began in the tree it stands in
 RAN_OUT = "rounds run out"
 ALL_DONE = "afterwards"
 
@@ -56,6 +58,11 @@ class Machine(World):
             self._programs[tree] = program(tree_of(self.library, tree))
         return self._programs[tree]
 
+    def step_of(self, event: Event) -> Step | None:
+        """The step an input names, where its tree is at hand and still has it."""
+        tree = event["tree"]
+        return self.program(tree).steps.get(event["step"]) if tree in self.library.trees else None
+
     # ---- moving
 
     def begin(self, tree: str, circuits: list[str]) -> None:
@@ -84,6 +91,7 @@ class Machine(World):
     def enter(self, circuit: Circuit, tree: str) -> None:
         found = tree_of(self.library, tree)
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
+        self._stands_in(circuit, tree)
         self.gone_into.append((circuit.name, circuit.frame))
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}
@@ -93,6 +101,11 @@ class Machine(World):
         self._entered.add(tree)
         self.emit(event)
         self.look_ahead(circuit, "")
+
+    def _stands_in(self, circuit: Circuit, tree: str) -> None:
+        """A tree may ask whether the walk began in it: what others would have found out, nobody has."""
+        if BEGAN_HERE in self.catalogue.readings:
+            circuit.facts.values[BEGAN_HERE] = "yes" if tree == self._began else "no"
 
     def advance(self) -> None:
         """Go on until a person is needed."""
@@ -222,6 +235,13 @@ class Machine(World):
         self.to(circuit, step, destination)
         if not circuit.ended:
             self.look_ahead(circuit, "")
+
+    def cut_short(self, circuit: Circuit, step: Step, destination: str) -> None:
+        """A wait that did not last: what it was to show is still possible."""
+        event: Event = {"event": "routed", "circuit": circuit.name, "tree": circuit.frame.program.tree.name}
+        self._routed(circuit, step, event | {"step": step.name, "rows": [CUT_SHORT], "to": destination})
+        self._keep_possible(circuit, step, step.then or "carry on")
+        self._look_ahead_to(circuit, step, destination)
 
     def _caution(self, circuit: Circuit, step: CautionStep) -> None:
         needed = [c for c in step.cautions if self._caution_holds(circuit, c)]
@@ -432,6 +452,7 @@ class Machine(World):
             self.end(circuit)
             return
         assert isinstance(go, Go)
+        self._stands_in(circuit, circuit.frame.program.tree.name)
         circuit.frame.taken[go.name] = (step.outcome,), go.comes_back[step.outcome]
         self._look_ahead_to(circuit, go, go.comes_back[step.outcome])
 

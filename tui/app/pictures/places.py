@@ -31,7 +31,7 @@ FEWEST = 12  # cells of a place's name, at least
 class Place:
     """One place with what was answered there, by column; `looks`: the columns of looks out of clean air.
 
-    `here`: the walk stands there now; `to_do`: the round that runs has yet to come to it.
+    `here`: the walk stands there now; `to_do`: the round that runs has yet to come to it; `found`: a finding names it.
     """
 
     name: str
@@ -39,10 +39,13 @@ class Place:
     looks: set[str] = field(default_factory=set)
     here: bool = False
     to_do: bool = False
+    found: bool = False
 
     @property
     def mark(self) -> str:
         """The worst of its answers, as a sign; looks from three sides put the first hit right, and count if all hit."""
+        if self.found:
+            return HIT
         if not self.answers:
             return HERE if self.here else TO_DO
         said = []
@@ -85,6 +88,9 @@ def places_of(walk: Walk) -> list[Place]:
             column = _column(repeat, reading, begun)
             at.answers.setdefault(column, []).append(answer)
             at.looks |= {column} if reading in SIDES else set()
+    for event in walk.events:
+        if event["event"] == "finding" and event["circuit"] == circuit.name and event.get("place") in found:
+            found[event["place"]].found = True
     _where_it_stands(walk, circuit.name, found)
     return list(found.values())
 

@@ -39,6 +39,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "must": ("yes", "yes: the walk can't go on without it."),
         "work": ("work", "The work that taking it is, if that has cautions of its own."),
         "remembered": ("yes", "yes: it stays true, so that the next visit to the unit knows it."),
+        "stays": ("yes", "yes: known through the visit, also to one who begins anew after a finding."),
         "worked out": ("yes", "yes: a tree may work it out; then it is not asked."),
         "good for": ("text", "How long it stays fresh by itself: 4 hours. Without it: until work changes it."),
         "set": ("yes", "yes: never asked; known from the settings or from earlier visits."),

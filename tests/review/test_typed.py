@@ -77,7 +77,7 @@ def sheet(tmp_path_factory: pytest.TempPathFactory) -> str:
 def test_the_customer_reads_it_without_trade_words(sheet: str) -> None:
     told = flat(section(sheet, "RESULT")).partition(" Found ")[0]
     assert told == (
-        "For the customer Refrigerant has leaked out. The leak has to be found and mended before more goes in."
+        "For the customer Refrigerant has leaked out. The leak was worked on; that is not finished."
         " By the technician's own finding: The door does not close tight."
     )
     left = flat(section(sheet, "LEFT TO DO"))
@@ -95,9 +95,8 @@ def test_the_lead_sees_what_was_unusual(sheet: str) -> None:
     )
     remarked = flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
     assert remarked == (
-        "10:00 main Box air was 24 °F, corrected to 42 °F 10:07 main Taken back: oil stains none"
-        " 10:08 main Went back one answer 12:25 main Depth level, too close to tell: the technician holds it is on:"
-        " a second gauge shows 410"
+        "10:00 Box air was 24 °F, corrected to 42 °F 10:08 Went back one answer: oil stains none"
+        " 12:25 Depth level, too close to tell: the technician holds it is on: a second gauge shows 410"
     )
     assert "480 micron; wanted at most 500 micron: as wanted (so held by the technician)" in flat(sheet)
     assert "Waited 2 min of 5 min. CUT SHORT: the needles stand still" in flat(sheet)

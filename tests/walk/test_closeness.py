@@ -64,7 +64,8 @@ def test_each_verdict_says_where_it_leads(walk: Walk) -> None:
 
 
 def test_what_is_left_open_says_how_it_ends(walk: Walk) -> None:
-    assert dict(asked(walk).choices)["go-on"].startswith("leave it open: ends, not told apart: moisture freezing, short of charge")
+    said = dict(asked(walk).choices)["go-on"]
+    assert said.startswith("leave it open: ends, not told apart: moisture freezing, short of charge")
 
 
 def test_the_table_has_microns_of_microns(walk: Walk) -> None:

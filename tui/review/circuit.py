@@ -66,7 +66,7 @@ class Part:
         since = 0
         for number, finding in enumerate(self.findings, 1):
             count = f" {number} of {len(self.findings)}" if len(self.findings) > 1 else ""
-            self._heading(f"Why{count}, {finding.time}")
+            self._heading(f"Why{count}, {finding.when}")
             self._finding(finding, since)
             since = finding.n
 

@@ -18,6 +18,7 @@ from tui.walk.facts import agree
 from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, SITE, spoken
 from tui.walk.limits import limits_of
 from tui.walk.machine import Machine
+from tui.walk.places import place_said
 from tui.walk.prompt import Prompt
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
 from tui.walk.wording import said
@@ -377,6 +378,9 @@ class Answering(ABC):
         self._add(event | self._where(prompt.circuit) | data | ({"by": self.by} if self.by else {}))
 
     def _where(self, circuit: str) -> Event:
-        """The place that a circuit's round is about."""
-        place = self._machine.place_at(circuit)
-        return {"place": place} if place else {}
+        """The place that a circuit's round is about, or that an act beside the round is told of."""
+        there = self._machine.circuits.get(circuit)
+        if there is None or not there.frames:
+            return {}
+        step = there.pending.step if there.pending is not None else there.frame.step
+        return dict(place_said(there, step, self.library.catalogue.places.kinds))

@@ -105,7 +105,7 @@ class Circuit:
     pending: Pending | None = None
     ended: bool = False
     astray: bool = False
-    credits: Counter[tuple[str, str]] = field(default_factory=Counter)
+    credits: Counter[tuple[str, str, str]] = field(default_factory=Counter)
     possible: frozenset[str] = NOTHING
     kept: dict[str, frozenset[str]] = field(default_factory=dict)
     put_on: dict[str, PutOn] = field(default_factory=dict)

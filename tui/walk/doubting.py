@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from tui.quantity import Value
 from tui.tree.model import AllOf, AnyOf, Compare, Test
 from tui.walk.circuit import Circuit
-from tui.walk.echoing import Supposing, names_in
+from tui.walk.echoing import Supposing
 from tui.walk.evaluate import Evaluator
+from tui.walk.looks import names_in
 
 if TYPE_CHECKING:
     from tui.walk.machine import Machine

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from tui.quantity import Kind, Quantity, Refused, Value, default_unit, echo, show
 from tui.trade import SUMS
-from tui.tree.model import Binary, Call, Expression, Judge, Name, Negative, OfSeries, WorkOut
+from tui.tree.model import Expression, Judge, Name, WorkOut
 from tui.walk.altitude import altitude_echo
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
 from tui.walk.exactness import as_read
 from tui.walk.judging import outcome
 from tui.walk.kinds import ALTITUDE, ASK, GOOD_TO, spoken
+from tui.walk.looks import names_in
 from tui.walk.machine import Machine
 from tui.walk.prompt import Echo, Prompt
 from tui.walk.reading import accuracy_of, parse_reading, pick
@@ -163,17 +164,3 @@ def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> _Gap | None:
 
 def _mentions(expression: Expression, names: dict[str, Value | None]) -> bool:
     return any(name in names for name in names_in(expression))
-
-
-def names_in(expression: Expression) -> Iterator[str]:
-    """Every name an expression uses."""
-    if isinstance(expression, Name | OfSeries):
-        yield expression.name
-    elif isinstance(expression, Binary):
-        yield from names_in(expression.left)
-        yield from names_in(expression.right)
-    elif isinstance(expression, Call):
-        for argument in expression.arguments:
-            yield from names_in(argument)
-    elif isinstance(expression, Negative):
-        yield from names_in(expression.operand)

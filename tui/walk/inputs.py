@@ -13,6 +13,7 @@ from functools import lru_cache
 from tui.quantity import Accuracy, Atmosphere, Quantity, Value, from_json
 from tui.trade import Site
 from tui.tree.model import Catalogue, Do, FindingStep, Wait
+from tui.tree.scope import PLACE
 from tui.walk.circuit import Circuit, Pending
 from tui.walk.facts import agree
 from tui.walk.kinds import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, ZERO
@@ -272,10 +273,10 @@ def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> 
     if kind == "caution-acknowledged":
         circuit.facts.acknowledged.update(event["cautions"])
     elif kind == "done":
-        circuit.credits[(event["tree"], event["step"])] += not event.get("left")
+        circuit.credits[credit_of(event)] += not event.get("left")
     elif kind == "waited":
         machine.waited(circuit, float(event["actual"]), float(event["asked"]))
-        circuit.credits[(event["tree"], event["step"])] += 1
+        circuit.credits[credit_of(event)] += 1
     elif kind == "instrument-checked":
         machine.instruments[event["instrument"]] = event["good_to"]
         machine.checked[event["instrument"]] = machine.checked.get(event["instrument"], 0) + 1
@@ -291,6 +292,11 @@ def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> 
         machine.work(circuit, work)
     if kind == "done":
         put_on(machine, circuit, event, in_place=False)
+
+
+def credit_of(event: Event) -> tuple[str, str, str]:
+    """What was done stands for its step, and where that is about a place of a list, there only."""
+    return event["tree"], event["step"], event.get(PLACE, "")
 
 
 def fits(machine: Machine, event: Event) -> bool:

@@ -17,6 +17,7 @@ from tui.walk.deciding import Decision
 from tui.walk.evaluate import NO, YES
 from tui.walk.evidence import evidence_of
 from tui.walk.naming import MAIN
+from tui.walk.places import place_said
 from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -253,11 +254,12 @@ class Machine(World):
             circuit.pending = Pending("wait", step, seconds=seconds)
 
     def _credited(self, circuit: Circuit, step: Step) -> bool:
-        place = (circuit.frame.program.tree.name, step.name)
-        if circuit.credits[place] <= 0:
-            return False
-        circuit.credits[place] -= 1
-        return True
+        place = place_said(circuit, step, self.catalogue.places.kinds).get(PLACE, "")
+        tree = circuit.frame.program.tree.name
+        credit = next((c for at in (place, "") if circuit.credits[c := (tree, step.name, at)] > 0), None)
+        if credit is not None:  # without a place: of an older file
+            circuit.credits[credit] -= 1
+        return credit is not None
 
     def _work_out(self, circuit: Circuit, step: WorkOut) -> None:
         self.give_result(circuit, circuit.frame.program.tree.name, step, redo=False)
@@ -306,6 +308,7 @@ class Machine(World):
         self.route(circuit, step, decision, None)
 
     def _routed(self, circuit: Circuit, step: Step, event: Event) -> None:
+        event |= place_said(circuit, step, self.catalogue.places.kinds)
         taken = self.properties.taken()
         if taken:
             event["properties"] = taken
@@ -359,15 +362,6 @@ class Machine(World):
         return f"{circuit.frame.program.tree.name}/{step.name}"
 
     # ---- rounds
-
-    def place_at(self, name: str) -> str:
-        """The place that a circuit's round is about, where it stands in one of a list of places; else empty."""
-        circuit = self.circuits.get(name)
-        if circuit is None or not circuit.frames:
-            return ""
-        frame = circuit.frame
-        inside = any(repeat.name in frame.places for repeat in frame.program.around(frame.step))
-        return frame.names.get(PLACE, "") if inside else ""
 
     def _repeat(self, circuit: Circuit, step: Repeat) -> None:
         circuit.frame.rounds[step.name] = 0

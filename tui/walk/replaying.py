@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused
+from tui.tree.scope import PLACE
 from tui.walk.following import FOLLOWS, REMARKS
 from tui.walk.inputs import INPUTS, fits
 from tui.walk.program import TreeMissing
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 STAMPS = ("n", "at", "mono", "prev", "hash")
 UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond"})
+#: What events of older files don't have.
+_NEWER = frozenset({FOLLOWS, PLACE})
 #: Where a walk goes, by event: what else these hold, and other events that follow from it, is no matter to the way.
 WAY = {
     "entered": frozenset({"circuit", "tree"}),
@@ -161,7 +164,7 @@ def _compare(number: int, stored: Event, made: Event) -> None:
     if stored["event"] in INPUTS or stored["event"] != made["event"]:
         raise DoesNotReplay(Difference(number, stored["event"], _say(stored), _say(made)))
     for part in {**stored, **made}:
-        if part in UNCOMPARED or (part == FOLLOWS and part not in stored):  # older files don't have that
+        if part in UNCOMPARED or (part in _NEWER and part not in stored):
             continue
         if not same(stored.get(part), made.get(part)):
             then, now = _short(stored.get(part)), _short(made.get(part))

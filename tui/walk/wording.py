@@ -10,13 +10,13 @@ OTHERWISE = "otherwise"
 _ID = re.compile(r"(?<![\w-])[a-z][a-z0-9]*(?:-[a-z0-9]+)+(?![\w-])")
 
 
-_REPEATED = re.compile(r"\b(\w+) is \1 ")
+_RUNS = re.compile(r" runs is (?!not known)")
 _YES = re.compile(r" is (not )?(yes|no)\b")
 
 
 def plain(text: str) -> str:
-    """A test as a person says it: *compressor runs is runs steadily* without the *is*; ``receiver no``."""
-    return _REPEATED.sub(r"\1 ", _YES.sub(r" \1\2", text))
+    """A test as a person says it: ``compressor stops and starts``, not *runs is stops and starts*; ``receiver no``."""
+    return _RUNS.sub(" ", _YES.sub(r" \1\2", text))
 
 
 def said(text: str) -> str:

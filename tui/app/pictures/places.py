@@ -10,6 +10,7 @@ from tui.app.sheet import FAINT, STRONG, Line, shown, styled
 from tui.quantity import from_json
 from tui.tree.model import UNKNOWN, Ask, Repeat, Tree
 from tui.walk.counted import counted_events
+from tui.walk.places import place_of_round
 
 if TYPE_CHECKING:
     from tui.walk import Walk
@@ -114,7 +115,7 @@ def _column(repeat: Repeat, reading: str, begun: list[tuple[Tree, Repeat]]) -> s
 def _where_it_stands(walk: Walk, circuit: str, found: dict[str, Place]) -> None:
     """Mark the place at hand, and what the round that runs has yet to come to."""
     machine = walk.machine
-    here = machine.place_at(circuit)
+    here = place_of_round(machine.circuits.get(circuit))
     if not here or walk.prompt is None:
         return
     frame = machine.circuits[circuit].frame

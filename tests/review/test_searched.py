@@ -10,6 +10,8 @@ from tests.review.test_bundled import HERE, library
 from tests.review.visits import flat, section
 from tui.review.account import Account, Entry
 from tui.review.searched import place_at, searched
+from tui.walk import Walk
+from tui.walk.answers import Answers, run_answers
 
 
 def seen(n: int, place: str, reading: str, word: str, **more: Any) -> Entry:
@@ -120,3 +122,10 @@ def test_a_place_lasts_over_an_answer_taken_back(tmp_path: Path) -> None:
     told = flat(section(person.go().sheet(), "MAIN: WORK AND WAITS"))
     assert "Photo of service caps and cores with" in told
     assert "Photo of drier joints with" in told
+
+
+def test_an_older_file_that_names_no_place_with_acts_and_decisions_replays() -> None:
+    walk = run_answers(library(), Answers.read(HERE / "call-leak.yaml"))
+    assert {e["event"] for e in walk.events if "place" in e} == {"answered", "done", "routed", "finding"}
+    older = [{k: v for k, v in e.items() if k != "place" or e["event"] not in ("done", "routed")} for e in walk.events]
+    assert Walk.from_events(library(), older).findings == walk.findings

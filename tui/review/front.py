@@ -14,7 +14,7 @@ from tui.walk.kinds import spoken
 
 BLANK = "_" * 50
 _SIGNED = f"{'_' * 32}  Day {'_' * 12}"
-_NO_CAUSE = ("cannot-tell", "refrigeration-is-well")
+_NO_CAUSE = (job.OPEN, "refrigeration-is-well")
 
 
 def front(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
@@ -85,7 +85,7 @@ def _result(page: Page, account: Account, wording: Wording, circuit: str, leak: 
             "Found": sentence(job.result(account, wording, circuit)),
             "It could be": "; ".join(map(wording.cause, last.get("could_be", ()))),
             "To tell them apart": last.get("told_apart", ""),
-            "Seen": [f"{entry.when}  {entry.event['seen']}" for entry in findings],
+            "Seen": [f"{entry.when}  {entry.event['seen']}" for entry in job.in_front(account, circuit)],
         }
     )
 

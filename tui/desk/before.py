@@ -14,7 +14,8 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from tui.desk.past import ADDED, FINDING, NO_CAUSE, OWN, Past, past_of, tag_in
+from tui.desk.emptied import EMPTY, ON, told
+from tui.desk.past import ADDED, CHARGE_RIGHT, FINDING, NO_CAUSE, OWN, Past, past_of, tag_in
 from tui.desk.store import MARK, marked, same_unit, tagged
 from tui.quantity import Kind, Quantity, Refused, show
 from tui.record.reader import OPEN, WHOLE, read
@@ -56,7 +57,7 @@ def before(folder: Path, unit: str, library: Library, today: date, but: Path | N
         if trouble:
             lost.append(trouble)
             whole_year = whole_year and not _within_a_year(day, today)
-    items = list(_items(past, catalogue))
+    items = told(list(_items(past, catalogue)), CHARGE_RIGHT)
     if whole_year:
         items += _added(past, catalogue, today)
     kept = tuple(item for item in items if _taken_today(item, catalogue))
@@ -175,6 +176,8 @@ def _most_telling(items: tuple[Item, ...], circuit: str, catalogue: Catalogue) -
     cause = own.get(FINDING, "")
     if cause not in NO_CAUSE and cause in catalogue.causes:
         said.append(f"last found: {catalogue.causes[cause].say}")
+    if own.get(EMPTY) == "yes":
+        said.append(f"LEFT EMPTY{f' {_shown(own[ON])}' if ON in own else ''}: do not start it")
     more = len(own) - len(said)
     count = f"{more} {'reading' if more == 1 else 'readings'}"
     return ", ".join([*said, *([f"{count} more" if said else count] if more else [])])

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from tui.desk.emptied import READINGS, emptied
 from tui.quantity import Kind, Quantity, Value, from_json
 from tui.walk.following import followed
 from tui.walk.kinds import UNIT
@@ -28,7 +29,7 @@ ADDED = "added-last-year"
 LEAK = "earlier-leak"
 LEAK_PLACE = "earlier-leak-place"
 FINDING = "earlier-finding"
-OWN = frozenset({CHARGE_RIGHT, ADDED, LEAK, LEAK_PLACE, FINDING})
+OWN = frozenset({CHARGE_RIGHT, ADDED, LEAK, LEAK_PLACE, FINDING}) | READINGS
 
 # what the trees' catalogue calls the work and the result that tell it
 MENDS = "mends the circuit"
@@ -69,6 +70,9 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
         own = [(n, event) for n, event in counted if event.get("circuit") == circuit]
         values |= {(circuit, reading): (value, day) for reading, value in _told_by_work(own, values, circuit, day)}
         added[circuit] = _added(own)
+        ended = {reading: value for (name, reading), (value, _) in values.items() if name == circuit}
+        told = emptied(own, ended, day, (RECOVERS, WEIGHS))
+        values |= {(circuit, reading): (value, day) for reading, value in told}
     values.update({(circuit, FINDING): (cause, day) for circuit, cause in _causes(counted)})
     return Past(day, values, added)
 

@@ -106,7 +106,7 @@ def _given(walk: Walk, event: Event) -> tuple[str, str] | None:
 def _sayable(walk: Walk, name: str) -> bool:
     """Whether an answers file may say it: it is asked, or known of a circuit beforehand. A unit's tag never is."""
     reading = walk.library.catalogue.readings.get(name)
-    return reading is not None and name != "unit" and bool(reading.ask or (reading.set_ and reading.of == "circuit"))
+    return reading is not None and name != "unit" and bool(reading.ask or reading.beforehand)
 
 
 def _add(here: Texts, name: str, text: str, *, first: bool) -> None:

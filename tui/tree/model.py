@@ -320,6 +320,11 @@ class Reading:
     days: str = ""
     stays: bool = False
 
+    @property
+    def beforehand(self) -> bool:
+        """Is it known before anything is asked, as from an earlier visit? Day and region are the site's."""
+        return self.set_ and self.id not in ("today", "region")
+
 
 @dataclass(frozen=True, slots=True)
 class Instrument:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused, nearest
 from tui.tree import source
-from tui.tree.model import Do, Reading, Step, Wait
+from tui.tree.model import Do, Step, Wait
 from tui.tree.spot import Spot
 from tui.walk.core import Walk
 from tui.walk.kinds import ALTITUDE, ASK, CAUTION, CLOSE_CALL, DO, GO_ON, GOOD_TO, OFFER, WAIT
@@ -155,14 +155,17 @@ def begin(
                 _check_places(library, found, _PLACES[name])
                 continue
             reading = library.catalogue.readings.get(name)
-            if name != OFFERS and (reading is None or not (reading.ask or _beforehand(reading))):
+            if name != OFFERS and (reading is None or not (reading.ask or reading.beforehand)):
                 asked = [r.id for r in library.catalogue.readings.values() if r.ask]
                 raise _unknown(found.spot, name, asked)
     try:
         walk = Walk.start(
             library,
             answers.tree,
-            known={"circuits": {name: _known(library, given) for name, given in answers.circuits.items()}},
+            known={
+                **_known(library, answers.visit),
+                "circuits": {name: _known(library, given) for name, given in answers.circuits.items()},
+            },
             site={key: given.texts[0] for key, given in answers.site.items()},
             units=answers.units,
             unit=unit or _first(answers.visit.get("unit")),
@@ -185,14 +188,9 @@ def _check_places(library: Library, given: Given, has_the_way: Callable[[Step], 
             raise _unknown(spot, text, places)
 
 
-def _beforehand(reading: Reading) -> bool:
-    """Is it known of a circuit before anything is asked, as from an earlier visit?"""
-    return reading.set_ and reading.of == "circuit"
-
-
 def _known(library: Library, given: Mapping[str, Given]) -> dict[str, str]:
     readings = library.catalogue.readings
-    beforehand = {name: found for name, found in given.items() if name in readings and _beforehand(readings[name])}
+    beforehand = {name: found for name, found in given.items() if name in readings and readings[name].beforehand}
     return {name: _one(name, found).texts[0] for name, found in beforehand.items()}
 
 

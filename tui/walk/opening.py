@@ -261,7 +261,7 @@ def open_machine(machine: Machine, opened: Event) -> None:
 def _from_before(machine: Machine, item: Event) -> None:
     """A reading of an earlier visit counts if it stays true (`remembered`), or is of the history itself (`set`)."""
     reading = machine.catalogue.readings.get(item["reading"])
-    if reading is None or not (reading.remembered or reading.names or (reading.set_ and reading.of == "circuit")):
+    if reading is None or not (reading.remembered or reading.names or reading.beforehand):
         return
     circuit = machine.unit
     if reading.of != "unit":

@@ -461,7 +461,7 @@ def test_a_cylinder_on_a_misspelt_circuit_is_cleared_before_anything_else(talk_o
     talk = talk_of("named-unit")
     typed(talk, "coler, freezer", "coler", *BEGINNING, "")
     talk.press("correct")
-    typed(talk, "circuits", "icebox, freezer")
+    typed(talk, "circuits", "freezer, icebox")
     assert "Cylinder closed and off." in page(talk)
     typed(talk, "1")
     assert "left on coler, which is walked no more" in page(talk)

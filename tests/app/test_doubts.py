@@ -41,8 +41,7 @@ def taken(talk: Talk, reading: str) -> bool:
         ("plate amps 9.5 A", "amps 65 A", "amps", "many times the amps"),
         ("recovery before 17.5 lb", "recovery after 15 lb", "recovery-after", "lighter than before"),
         ("micron 450 micron", "micron held 48 micron", "micron-held", "does not get deeper"),
-        ("low side rating 250 psig", "high side rating 200 psig", "high-side-rating", "never rated above"),
-    ],
+        ],
 )
 def test_it_is_asked_about_once_and_then_believed(talk: Talk, first: str, line: str, reading: str, says: str) -> None:
     assert talk.enter(first), said(talk)
@@ -72,7 +71,6 @@ def test_another_text_after_a_doubt_is_looked_at_anew(talk: Talk) -> None:
         ("charge-last-right", "2026-11-25", True),
         ("recovery-machine-made", "2031-05-05", False),
         ("recovery-machine-made", "2019-06", True),
-        ("search-date", "2025-12-15", False),
         ("search-date", "2026-11-25", True),
         ("repair-date", "2026-12-20", True),
     ],

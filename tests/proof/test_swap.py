@@ -99,3 +99,8 @@ def test_the_bundled_examples_notice_a_row_changed_by_hand() -> None:
     steps = tuple(turned if step is decide else step for step in tree.steps)
     changed = replace(library, trees={**library.trees, "both-low": replace(tree, steps=steps)})
     assert any(not run_example(changed, example).ok for example in examples)
+
+
+def test_only_the_trees_that_are_picked_are_swapped(library: Library, examples: Path) -> None:
+    outcomes = run_examples(library, read_examples(library, [examples]))
+    assert list(swaps(library, outcomes, lambda tree: tree.name != "small")) == []

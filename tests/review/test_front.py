@@ -31,6 +31,17 @@ def test_a_result_in_two_parts_is_told_in_its_order() -> None:
     assert "leak mended" in flat(section(told("call-leak"), "REFRIGERANT"))
 
 
+def test_of_each_cause_the_front_tells_what_was_seen_last_and_the_details_the_rest() -> None:
+    """Short by the weighed test, then the leak itself: two findings of one cause."""
+    front, _, details = told("call-leak").partition("DETAILS")
+    seen = flat(front).partition(" Seen ")[2].partition("WHAT WAS DONE")[0]
+    assert seen.count("09:30 ") == 2
+    assert "Leaks at drier joints" in seen
+    assert " Seen " in flat(section(details, "MAIN: WHY 1 OF 3, 09:30"))
+    for title in ("MAIN: WHY 2 OF 3, 09:30", "MAIN: WHY 3 OF 3, 09:30"):
+        assert " Seen " not in flat(section(details, title))
+
+
 def test_a_leak_that_was_found_and_not_mended_is_told_so() -> None:
     result = flat(section(told("call-leak-open"), "RESULT"))
     assert "Refrigerant has leaked out. The leak was found, and has to be mended before more goes in." in result

@@ -46,7 +46,7 @@ def test_a_whole_visit(log: Path) -> None:
     assert flat(section(sheet, "MAIN: PLATE AND BUILD")) == "Refrigerant R-134a Nameplate charge 14 oz"
     assert "Suction 4.0 psig (09:36), then 15.0 psig (09:42)" in flat(section(sheet, "MAIN: READINGS TAKEN"))
     assert flat(section(sheet, "MAIN: REFRIGERANT IN AND OUT")) == (
-        "- A small circuit: Scale 100 oz (09:38), then 98 oz (09:40) Net 2 oz (worked out)"
+        "- A small circuit: Scale 100 oz (09:38), then 98 oz (09:40) Worked out net 2 oz"
     )
     work = flat(section(sheet, "MAIN: WORK AND WAITS"))
     assert "09:37 Cylinder on the scale." in work

@@ -28,3 +28,4 @@ class Front:
     start: Callable[[Library, str], Begun]
     resume: Callable[[Library, Path], Begun]
     keys: Mapping[str, str] = field(default_factory=dict)
+    laid_over: Callable[[], tuple[str, ...]] = tuple  # in words: what lies over the trees of lowside

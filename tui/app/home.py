@@ -237,6 +237,7 @@ class HomePage(Mode):
         self.open: list[Path] = []
         self.resuming = WORDS["resume"]
         self.trouble: tuple[Part, ...] = ()
+        self.trees: tuple[str, ...] = ()
         self._looked = False  # whether what was cut off is known
         self._shown = False  # whether it has been shown
 
@@ -256,6 +257,7 @@ class HomePage(Mode):
         """What was cut off, by first and last lines; the latest that can be gone on with, in words."""
         from tui.review.brief import brief
 
+        self.trees = self.home.front.laid_over()
         try:
             paths = [each.path for each in self.home.store.unfinished()]
         except Refused as problem:
@@ -281,6 +283,7 @@ class HomePage(Mode):
     def view(self, width: int) -> View:
         self._shown = self._looked
         parts: list[Part] = [item("", "What now?", STRONG), *self.trouble]
+        parts += [item("trees", each, FAINT) for each in self.trees]
         return View(tuple(parts), self.choices, "", "number or arrows; then Enter")
 
     def echo(self, line: str) -> tuple[Part, ...]:

@@ -1,8 +1,8 @@
 """Walk the trees' examples, and name the rows that none of them reaches.
 
 PATH is a file of examples, a folder of them, or a folder of trees with `examples` in it. Without PATH: those
-that come with lowside, and your own. With --swap every row is sent elsewhere in turn; a swap that no example
-notices is a row that nobody holds.
+that come with lowside, and your own. With --swap every row (with PATH: of its trees) is sent elsewhere in turn; a
+swap that no example notices is a row that nobody holds.
 
 With --write an example is made for what none reaches, out of one that comes near; --from SESSION makes one out of
 a recorded visit. Both are marked unreviewed until somebody writes in `why` where the figures come from.
@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from tui.cli.libraries import ForExamples
     from tui.proof.cover import Uncovered
     from tui.proof.examples import Found, Outcome
     from tui.proof.swap import Swap
@@ -49,18 +50,23 @@ def run(options: argparse.Namespace) -> int:
         return _from_session(options, library, where.paths)
     files = example_files(where.paths, may_lack=options.write)
     outcomes = run_examples(library, read_examples(library, files))
-    missing = [gap for gap in uncovered(library, outcomes) if Path(gap.spot.path).parent in where.told]
+    missing = [gap for gap in uncovered(library, outcomes) if _told_of(where, gap.spot)]
     if options.write:
         from tui.cli.made import fill_gaps
 
         return 1 if fill_gaps(library, outcomes, missing) else 0
-    swapped = list(swaps(library, outcomes)) if options.swap else []
+    swapped = list(swaps(library, outcomes, lambda tree: _told_of(where, tree.spot))) if options.swap else []
     unnoticed = [swap for swap in swapped if swap.came_to == UNNOTICED]
     if options.json:
         _print_json(outcomes, missing, unnoticed if options.swap else None)
     else:
         _print_text(outcomes, missing, swapped)
     return 0 if all(outcome.ok for outcome in outcomes) and not unnoticed else 1
+
+
+def _told_of(where: ForExamples, spot: Spot) -> bool:
+    """Of trees laid over those of lowside only they are told, not those they lie over."""
+    return Path(spot.path).parent in where.told
 
 
 def _from_session(options: argparse.Namespace, library: Library, paths: Sequence[Path]) -> int:

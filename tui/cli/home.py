@@ -57,7 +57,9 @@ def _at_home(said: str) -> Home:
 
     mine, where = settings(), home()
     today = SystemClock().today
-    front = Front(where.sessions, where.settings, lambda: today().isoformat(), _start, _resume, mine.keys)
+    front = Front(
+        where.sessions, where.settings, lambda: today().isoformat(), _start, _resume, mine.keys, _laid_over
+    )
     return run_home(front, _prepare, theme=mine.theme, plain=drawn_plain(mine), said=said)
 
 
@@ -91,6 +93,13 @@ def _prepare() -> Library:
     for room in ("tui.desk.session", "tui.walk.core"):  # here it costs the person nothing
         import_module(room)
     return load_to_walk()
+
+
+def _laid_over() -> tuple[str, ...]:
+    from tui.desk.home import home
+    from tui.desk.laid_over import lines
+
+    return lines(home())
 
 
 def _start(library: Library, unit: str) -> Begun:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.quantity.refused import Refused
+from tui.tree.bundled import bundled_trees
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -20,12 +21,14 @@ _CURE = "Name a folder of trees, or a file in one."
 
 
 def usual_folders() -> list[Path]:
-    """The trees that come with lowside, and the user's own laid over them."""
-    from tui.desk.home import own_trees
-    from tui.tree.bundled import bundled_trees
+    """The trees that come with lowside; over them what was installed; over that the user's own. Raises Refused."""
+    from tui.desk.home import home
+    from tui.desk.installed import installed
 
-    own = own_trees()
-    return [bundled_trees(), own] if own.is_dir() else [bundled_trees()]
+    mine = home()
+    one = installed(mine.library)
+    folders = [bundled_trees()] if one is None else [bundled_trees(), one.folder]
+    return [*folders, mine.trees] if mine.trees.is_dir() else folders
 
 
 def folders_of(paths: Sequence[str]) -> list[Path]:
@@ -73,8 +76,6 @@ def _laid_over(named: Sequence[Path]) -> list[Path]:
     unlike = list(dict.fromkeys(named))
     if any((folder / _WHOLE).is_file() for folder in unlike):
         return unlike
-    from tui.tree.bundled import bundled_trees
-
     return [bundled_trees(), *unlike]
 
 

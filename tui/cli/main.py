@@ -19,6 +19,8 @@ COMMANDS = {
     "examples": "walk the trees' examples; with --swap, look for rows that no example holds",
     "diff": "which answers end elsewhere with other trees, and which examples and visits",
     "new": "begin a tree of your own, or copy one to change it",
+    "pack": "your trees in one file, to be installed elsewhere",
+    "install": "trees out of one file, laid over those that came with lowside",
     "preview": "walk a tree while it is edited: each save is read at once, answers that fit are kept",
     "map": "a tree as a picture of its steps and ways, for Mermaid or Graphviz",
     "schema": "what may stand in a file, for editors that complete and explain",

@@ -1,10 +1,12 @@
 """Begin a tree of your own: a skeleton that holds as it stands, with its examples, or a copy of a tree to change.
 
 It is written into your own trees (or the folder named with --in), which lie over those that come with lowside: a
-tree of the same name takes the place of theirs. No file that is there is ever overwritten.
+tree of the same name takes the place of theirs. No file that is there is ever overwritten. Of the catalogue one entry
+is copied, into the file of its section: it then takes the place of theirs.
 
   lowside new door-check
   lowside new both-low --copy
+  lowside new figures/suction-band --copy
 """
 
 from __future__ import annotations
@@ -24,7 +26,7 @@ _LONGEST = 40
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("tree", metavar="TREE", help="its name: small letters, digits and single hyphens")
+    parser.add_argument("tree", metavar="TREE", help="its name; with --copy also SECTION/ENTRY of the catalogue")
     parser.add_argument("--copy", action="store_true", help="a copy of the tree of that name, to be changed")
     parser.add_argument("--in", dest="folder", metavar="FOLDER", help="where to write it; else into your own trees")
 
@@ -35,10 +37,13 @@ def run(options: argparse.Namespace) -> int:
     from tui.desk.home import own_trees
 
     name = options.tree
+    folder = Path(options.folder) if options.folder else own_trees()
+    section, slash, entry = name.partition("/")
+    if slash:
+        return _copy_entry(options, section, entry, folder)
     if not _NAME.match(name) or len(name) > _LONGEST:
         cure = "Small letters, digits and single hyphens, a letter first, such as door-check."
         raise Refused("bad-name", f"{name!r} is no name for a tree.", cure)
-    folder = Path(options.folder) if options.folder else own_trees()
     library = load(usual_folders())
     texts = _copied(library, name, folder) if options.copy else _new(library, name, folder)
     for path in texts:
@@ -50,6 +55,48 @@ def run(options: argparse.Namespace) -> int:
         print(f"Written: {path}")
     print(_what_next(folder, folder / f"{name}.yaml", named=bool(options.folder), copied=options.copy))
     return 0
+
+
+def _copy_entry(options: argparse.Namespace, section: str, entry: str, folder: Path) -> int:
+    """Add it at the end of the section's file. Raises Refused where there is none such, or it is there already."""
+    from tui.cli.libraries import load, usual_folders
+
+    if not options.copy:
+        cure = f"To copy one there is: lowside new {section}/{entry} --copy"
+        raise Refused("misuse", f"{section}/{entry}: an entry of the catalogue is not begun empty.", cure)
+    text = _entry(load(usual_folders()), section, entry)
+    file = folder / "catalogue" / f"{section}.yaml"
+    before = _entries_there(file, entry)
+    file.parent.mkdir(parents=True, exist_ok=True)
+    gap = "" if not before or before.endswith("\n") else "\n"
+    file.write_text(f"{before}{gap}{text}", encoding="utf-8", newline="\n")
+    where = f" {folder}" if options.folder else ""
+    print(f"Written: {entry}, at the end of {file}\nChange it there. Prove it:  lowside check{where}")
+    return 0
+
+
+def _entry(library: Library, section: str, entry: str) -> str:
+    from tui.quantity import nearest
+
+    sections = sorted({each for each, _ in library.entries})
+    if section not in sections:
+        cure = f"There are: {', '.join(sections)}."
+        raise Refused("no-such-section", f"The catalogue has no section called {section!r}.", cure)
+    if (section, entry) not in library.entries:
+        near = nearest(entry, [each for part, each in library.entries if part == section])
+        cure = f"Did you mean {section}/{near}?" if near else f"Look at a tree for a name of {section}."
+        raise Refused("no-such-entry", f"There is nothing called {entry!r} in {section}.", cure)
+    return library.entry_text(section, entry)
+
+
+def _entries_there(file: Path, entry: str) -> str:
+    """The text of a file of entries; empty where there is none."""
+    from tui.tree.source import read_bytes
+
+    before = read_bytes(file) if file.exists() else ""
+    if re.search(rf"^['\"]?{re.escape(entry)}['\"]?\s*:", before, re.MULTILINE):
+        raise Refused("exists", f"{file}: there is an entry {entry} already.", "Change it there.")
+    return before
 
 
 def _new(library: Library, name: str, folder: Path) -> dict[Path, str]:

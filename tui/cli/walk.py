@@ -98,6 +98,7 @@ def begun(
     from tui.desk.before import before
     from tui.desk.clock import SystemClock
     from tui.desk.home import home
+    from tui.desk.laid_over import laid_over, lines
     from tui.walk import Walk
 
     today = SystemClock().today()
@@ -113,13 +114,14 @@ def begun(
             unit=unit,
             technician=mine.technician,
             calibrated=mine.calibrations,
+            laid_over=laid_over(home()),
         )
     except Refused as refused:
         if refused.code not in OF_THE_SETTINGS:
             raise
         say = f"{home().settings}: instruments: {refused.message}"
         raise Refused(refused.code, say, f"{refused.cure} Mend it there.".strip()) from None
-    return _visit(walk, log), known.notices
+    return _visit(walk, log), (*lines(home()), *known.notices)
 
 
 def usual(library: Library) -> str:
@@ -144,13 +146,15 @@ def _visit(walk: Walk, log: str) -> Visit:
 
 def _from_answers(options: argparse.Namespace, library: Library) -> int:
     """Nothing is asked of anybody."""
+    from tui.desk.home import home
+    from tui.desk.laid_over import laid_over
     from tui.walk.answers import Answers, begin, drive
 
     if options.plain:
         raise Refused("misuse", "lowside walk: --answers and --plain exclude each other.", "Leave one out.")
     answers = Answers.read(Path(options.answers))
     answers.tree = options.tree or answers.tree or usual(library)
-    visit = _visit(begin(library, answers, unit=options.unit), options.log or "")
+    visit = _visit(begin(library, answers, unit=options.unit, laid_over=laid_over(home())), options.log or "")
     try:
         not_given = drive(visit.walk, answers, visit.act)
     finally:

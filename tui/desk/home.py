@@ -14,7 +14,7 @@ VARIABLE = "LOWSIDE_HOME"
 
 @dataclass(frozen=True, slots=True)
 class Home:
-    """`data` holds sessions and own trees, `config` settings and names. Nothing is created by looking."""
+    """`data` holds sessions, own and installed trees, `config` settings and names. Nothing is created by looking."""
 
     data: Path
     config: Path
@@ -26,6 +26,11 @@ class Home:
     @property
     def trees(self) -> Path:
         return self.data / "trees"
+
+    @property
+    def library(self) -> Path:
+        """Where an installed library of trees lies."""
+        return self.data / "library"
 
     @property
     def proven(self) -> Path:

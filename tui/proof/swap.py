@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from tui.proof.examples import Outcome, run_example
@@ -28,13 +28,15 @@ class Swap:
     came_to: str
 
 
-def swaps(library: Library, outcomes: Sequence[Outcome]) -> Iterator[Swap]:
-    """Every row sent to each place where the other rows of its step lead.
+def swaps(
+    library: Library, outcomes: Sequence[Outcome], of: Callable[[Tree], bool] = lambda tree: True
+) -> Iterator[Swap]:
+    """Every row sent to each place where the other rows of its step lead, in the trees that `of` picks.
 
     An example notices when its findings differ in circuit, cause, place or what it could be. Only those
     that take the row are walked again: for the others nothing has changed.
     """
-    for tree in library.trees.values():
+    for tree in filter(of, library.trees.values()):
         for fork in forks(tree):
             takers = [outcome for outcome in outcomes if fork.way in outcome.ways]
             for instead in fork.others:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tui.desk.laid_over import in_words as laid_over_in_words
 from tui.quantity import Kind
 from tui.record import Reading
 from tui.review import gas, job, taken, work
@@ -14,7 +15,7 @@ from tui.walk.kinds import spoken
 
 BLANK = "_" * 50
 _SIGNED = f"{'_' * 32}  Day {'_' * 12}"
-_NO_CAUSE = ("cannot-tell", "refrigeration-is-well")
+_NO_CAUSE = (job.OPEN, "refrigeration-is-well")
 
 
 def front(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
@@ -57,6 +58,8 @@ def _head(page: Page, account: Account, wording: Wording, reading: Reading) -> N
     said = {label: text for label, text in told.items() if label not in job.IN_HEAD and in_words(wording, label)}
     page.rows({sentence(label): text for label, text in said.items() if not text.startswith(taken.NOT_HAD)})
     page.rows({"Ended": job.ended(account), "Record": f"{reading.state}: {reading.message}"})
+    for laid in account.opened.get("laid_over", ()):
+        page.row("Trees", f"over those of lowside: {laid_over_in_words(laid)}")
     if any(entry.event.get("by") for entry in account.entries):
         page.row("Answers", "came out of a file, not from a person at the unit.")
 
@@ -85,7 +88,7 @@ def _result(page: Page, account: Account, wording: Wording, circuit: str, leak: 
             "Found": sentence(job.result(account, wording, circuit)),
             "It could be": "; ".join(map(wording.cause, last.get("could_be", ()))),
             "To tell them apart": last.get("told_apart", ""),
-            "Seen": [f"{entry.when}  {entry.event['seen']}" for entry in findings],
+            "Seen": [f"{entry.when}  {entry.event['seen']}" for entry in job.in_front(account, circuit)],
         }
     )
 

@@ -14,6 +14,7 @@ from tui.tree.model import WorkOut
 from tui.walk.kinds import spoken
 from tui.walk.looks import names_in
 
+WORKED = " (worked out)"  # behind a mass that nobody weighed
 SHORT = "short-of-charge"  # the cause that a leak has
 
 # what the trees call the masses that went in and came out, and which of them was only a test
@@ -132,7 +133,7 @@ def weighings(account: Account, wording: Wording, circuit: str) -> dict[str, dic
         rows = taken.takes(account, lambda entry, _, mine=mine: entry.n in mine)  # type: ignore[misc]
         from_scale |= {label.replace(" ", "-") for label in rows}
         for entry in _worked_out(account, wording, circuit, tree, from_scale):
-            rows[spoken(entry.event["name"])] = f"{figure(entry.event['value'], account.units)} (worked out)"
+            rows[spoken(entry.event["name"])] = f"{figure(entry.event['value'], account.units)}{WORKED}"
         rows = {label: text for label, text in rows.items() if (label, text) not in told}
         told |= set(rows.items())
         title = wording.tree(tree).partition(" - ")[0]  # what follows a dash in a title only explains it

@@ -12,6 +12,7 @@ from tui.review.page import Page
 from tui.review.wording import Wording, sentence, shown
 from tui.walk.kinds import ALTITUDE, spoken
 
+OPEN = "cannot-tell"  # of a finding that names no cause
 IN_HEAD = ("unit", "job", "region", "circuits", "today")
 _STEPS = ("answered", "told", "couldn't", "caution-acknowledged", "done", "waited", "offered")
 _DAMAGED = ("torn", "altered")
@@ -33,11 +34,18 @@ def result(account: Account, wording: Wording, circuit: str) -> str:
     said = f"; the technician's own finding: {'; '.join(map(wording.cause, own))}" if own else ""
     if not causes:
         return f"nothing found{said}"
-    earlier = [cause for cause in dict.fromkeys(causes[:-1]) if cause not in ("cannot-tell", causes[-1])]
+    earlier = [cause for cause in dict.fromkeys(causes[:-1]) if cause not in (OPEN, causes[-1])]
     at_the_end = wording.cause(causes[-1])
     if earlier:
         at_the_end = f"{'; '.join(map(wording.cause, earlier))}; at the end: {at_the_end}"
     return f"{at_the_end}{said}"
+
+
+def in_front(account: Account, circuit: str) -> list[Entry]:
+    """The findings that the first page tells what was seen of: of each cause the last; an open one only at the end."""
+    findings = list(account.of("finding", circuit=circuit))
+    latest = {str(entry.event["cause"]): entry for entry in findings}
+    return [e for e in findings if e is latest[e.event["cause"]] and (e is findings[-1] or e.event["cause"] != OPEN)]
 
 
 def ended(account: Account) -> str:

@@ -42,6 +42,7 @@ _DONE = {
     ADDS: "refrigerant added",
     "lets the first nitrogen in": "tested with nitrogen",
     "raises pressure with nitrogen": "tested with nitrogen",
+    "purges the circuit": "circuit purged",
     MENDS: "circuit mended",
     "evacuates": "evacuated",
     WEIGHS: "plate charge weighed in",

@@ -7,10 +7,10 @@ circuit names under ``couldn't`` or ``cut short``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused, nearest
 from tui.tree import source
@@ -140,7 +140,14 @@ _PLACES: Mapping[str, Callable[[Step], bool]] = {
 }
 
 
-def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit: str = "") -> Walk:
+def begin(
+    library: Library,
+    answers: Answers,
+    *,
+    embed_texts: bool = True,
+    unit: str = "",
+    laid_over: Sequence[Mapping[str, Any]] = (),
+) -> Walk:
     """A walk opened as the file says, with its names checked. Raises Refused."""
     for given in (answers.visit, *answers.circuits.values()):
         for name, found in given.items():
@@ -162,6 +169,7 @@ def begin(library: Library, answers: Answers, *, embed_texts: bool = True, unit:
             site={key: given.texts[0] for key, given in answers.site.items()},
             units=answers.units,
             unit=unit or _first(answers.visit.get("unit")),
+            laid_over=laid_over,
             embed_texts=embed_texts,
         )
     except Refused as refused:

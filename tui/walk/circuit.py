@@ -170,4 +170,7 @@ class CircuitScope:
         if name in self.names:
             return NOTHING
         result = self.holder(name).results.get(key(self.catalogue, self.tree, name))
-        return frozenset((name,)) if result is None else result.came_from
+        if result is not None:
+            return result.came_from
+        # A name worked out only where its guard is met is no reading, and rests on none
+        return frozenset((name,)) if name in self.catalogue.readings else NOTHING

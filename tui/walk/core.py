@@ -69,6 +69,7 @@ class Walk(Answering):
         unit: str = "",
         technician: str = "",
         calibrated: Mapping[str, str] | None = None,
+        laid_over: Sequence[Mapping[str, Any]] = (),
         embed_texts: bool = True,
     ) -> Walk:
         """Begin. Nothing is asked yet; look at `prompt`.
@@ -76,7 +77,8 @@ class Walk(Answering):
         known: readings of the unit by id, and ``circuits``: {name: {reading: text}}. history: readings of
         earlier visits, each {circuit, reading, value} and, if known, visit (ISO date). site: altitude or
         barometer (text with unit), region, today (ISO date). units: ``US`` or ``SI``. instruments: id -> good to.
-        technician: a random id, never a name. calibrated: instrument -> ISO date. Raises Refused.
+        technician: a random id, never a name. calibrated: instrument -> ISO date. laid_over:
+        what the record says of trees laid over those of lowside. Raises Refused.
         """
         opened = opened_event(
             library,
@@ -89,6 +91,7 @@ class Walk(Answering):
             unit=unit,
             technician=technician,
             calibrated=calibrated or {},
+            laid_over=laid_over,
         )
         walk = cls(library, opened, embed_texts=embed_texts)
         walk.begin()

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from tui.quantity import Value
-from tui.tree.model import AllOf, AnyOf, Compare, Test
 from tui.walk.circuit import Circuit
 from tui.walk.echoing import Supposing
 from tui.walk.evaluate import Evaluator
-from tui.walk.looks import names_in
+from tui.walk.looks import names_in_test
 
 if TYPE_CHECKING:
     from tui.walk.machine import Machine
@@ -23,18 +21,7 @@ def doubts_of(machine: Machine, circuit: Circuit, reading: str, value: Value) ->
     evaluator = Evaluator(Supposing(machine, circuit, reading, value), machine.at_site, machine.properties)
     found = []
     for doubt in machine.catalogue.doubts.values():
-        truth = evaluator.truth(doubt.when) if reading in _names(doubt.when) else None
+        truth = evaluator.truth(doubt.when) if reading in names_in_test(doubt.when) else None
         if truth is not None and truth.likely is True and not truth.close:
             found.append(doubt.say)
     return tuple(found)
-
-
-def _names(test: Test) -> Iterator[str]:
-    if isinstance(test, AllOf | AnyOf):
-        for each in test.tests:
-            yield from _names(each)
-    elif isinstance(test, Compare):
-        yield from names_in(test.left)
-        yield from names_in(test.right)
-    else:
-        yield from names_in(test.subject)

@@ -34,11 +34,14 @@ def opened_event(
     unit: str,
     technician: str = "",
     calibrated: Mapping[str, str],
+    laid_over: Sequence[Mapping[str, Any]] = (),
 ) -> Event:
     """The first event. Raises Refused for whatever can't be read, and where it is."""
     has_tree(library, tree)
     opened: Event = {"event": "opened", "circuit": "", "format": FORMAT}
     opened |= {"versions": {"lowside": __version__}, "library": library.digest}
+    if laid_over:
+        opened["laid_over"] = [dict(each) for each in laid_over]
     opened |= {"tree": tree, "units": _system(units), "unit": unit, "site": _site(site)}
     opened["instruments"] = _instruments(library, instruments)
     opened |= {"technician": _id(technician), "calibrated": _days(library, calibrated)}

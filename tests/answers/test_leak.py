@@ -143,9 +143,36 @@ def test_soap_goes_where_the_detector_goes_but_for_what_it_cannot_show() -> None
 
 def test_after_a_run_only_the_high_side_is_gone_over() -> None:
     kinds = library().catalogue.places.things
-    for equipment, places in _lists("high-places").items():
-        assert {kinds[place]["place-side"] for place in places} == {"high side"}
-        assert set(places) <= set(_lists("leak-places")[equipment])
+    for equipment in ("household fridge", "walk-in cooler", "reach-in cooler"):
+        for receiver in ("yes", "no"):
+            high = _places("high-places", equipment, receiver)
+            assert {kinds[place]["place-side"] for place in high} == {"high side"}
+            assert set(high) <= set(_places("leak-places", equipment, "TXV", receiver))
+
+
+def test_only_places_that_the_circuit_has() -> None:
+    """A TXV circuit has no cap tube, one without a receiver no receiver valve."""
+    for name in ("leak-places", "soap-places"):
+        assert "cap tube where it rubs" in _places(name, "reach-in cooler", "cap tube", "no")
+        for receiver in ("yes", "no"):
+            places = _places(name, "reach-in cooler", "TXV", receiver)
+            assert "valve flares" in places
+            assert "cap tube where it rubs" not in places
+            assert ("receiver valves" in places) == (receiver == "yes")
+
+
+def test_each_place_seen_is_one_of_the_list() -> None:
+    """What a person says of a leak in sight leads to one place each, with what it is made of."""
+    catalogue = library().catalogue
+    answers = catalogue.readings["where-it-shows"].answers
+    assert {"flare nut", "valve stem", "metering valve", "sight glass", "another place"} <= set(answers)
+    assert all(len(_places("the-place-seen", answer)) == 1 for answer in (*answers, "unknown"))
+
+
+def _places(name: str, *words: str) -> list[str]:
+    row = library().catalogue.places.lists[name].row_for(words)
+    assert row is not None
+    return row.to.split(", ")
 
 
 def test_the_detector_limit_is_the_published_one() -> None:

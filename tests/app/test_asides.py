@@ -27,9 +27,9 @@ def test_a_correction_shows_what_it_changes_before_it_counts(talk: Talk) -> None
     assert "taken as 15.0 psig" in said(talk)
     typed(talk, "15")
     assert "suction: 4.0 psig becomes 15.0 psig." in page(talk)
-    assert "suction level: low -> on" in page(talk)
+    assert "as wanted instead of low" in page(talk)
     assert not events(talk, "corrected")
-    typed(talk, "make it so")
+    typed(talk, "yes")
     assert events(talk, "corrected")[0]["reading"] == "suction"
     assert "Corrected" in said(talk)
 
@@ -75,9 +75,9 @@ def close(talk: Talk) -> None:
 
 def test_a_close_call_is_overruled_with_a_reason(talk: Talk) -> None:
     close(talk)
-    assert "Too close to call: suction level" in page(talk)
+    assert "Too close to call. Evaporating now" in page(talk)
     typed(talk, "give your own")
-    assert "suction level is low" in page(talk)
+    assert "evaporating now low, as it reads: Cylinder on the scale" in " ".join(page(talk).split())
     typed(talk, "1", "compared with a second gauge")
     assert events(talk, "overruled")[0]["verdict"] == "low"
     assert events(talk, "overruled")[0]["reason"] == "compared with a second gauge"
@@ -255,8 +255,26 @@ def test_ending_early_asks_why(talk: Talk) -> None:
     talk.press("close")
     assert not talk.enter(""), "a reason is needed"
     typed(talk, "1")
+    assert not talk.over, "how the unit is left is shown first"
+    assert "Nobody has written who comes back" in page(talk)
+    typed(talk, "1")
     assert talk.over
     assert events(talk, "closed")[0]["why"] == "the customer calls it off"
+
+
+def test_how_it_is_left_is_told_before_it_is_closed(talk: Talk) -> None:
+    typed(talk, *BEGINNING, "", "100 oz", "", "98 oz")
+    typed(talk, "close no more gas here")
+    assert "First clear what is left on" in said(talk)
+    typed(talk, "", "")
+    assert "Close this visit?" in page(talk)
+    typed(talk, "3", "Thursday, with gas")
+    assert not talk.over
+    assert "Thursday, with gas" in page(talk)
+    assert "Nobody has written" not in page(talk)
+    typed(talk, "no")
+    assert not talk.over
+    assert talk.walk.prompt is None
 
 
 def test_what_is_left_on_is_cleared_before_it_ends(talk: Talk) -> None:
@@ -280,7 +298,7 @@ def test_an_ending_can_be_taken_back(talk: Talk) -> None:
     typed(talk, *BEGINNING, "")
     typed(talk, "close no more gas here")
     talk.press("undo")
-    assert "Take back: closing?" in page(talk)
+    assert "Take back: ending the visit?" in page(talk)
     typed(talk, "1")
     prompt = talk.walk.prompt
     assert prompt is not None
@@ -295,7 +313,7 @@ def test_a_photo_is_kept(talk_of: Callable[..., Talk], tmp_path: Path) -> None:
     assert not talk.enter(str(tmp_path / "none.jpg"))
     assert said(talk).startswith("NO")
     typed(talk, f"'{photo}'")
-    assert "Kept beside the session as leak.jpg." in said(talk)
+    assert "Kept with this visit as leak.jpg." in said(talk)
     assert (tmp_path / "visit" / "leak.jpg").read_bytes() == b"light"
     assert events(talk, "photographed")[0]["name"] == "leak.jpg"
     assert isinstance(talk.mode, Asked)
@@ -306,7 +324,7 @@ def test_own_finding_stands_beside_the_tools_at_the_end(talk: Talk) -> None:
     talk.press("own-finding")
     assert "drier blocked" in page(talk)
     typed(talk, "drier blocked", "frost behind it")
-    typed(talk, "", "100 oz", "", "98 oz", "skip it is steady", "15", "", "")
+    typed(talk, "", "100 oz", "", "98 oz", "skip it is steady", "15", "")
     assert talk.walk.prompt is None
     assert "your own  drier blocked - frost behind it" in page(talk)
     assert "FOUND  short of charge" in page(talk)
@@ -321,7 +339,7 @@ def test_what_was_known_before_is_told_anew(talk_of: Callable[..., Talk]) -> Non
     assert "nameplate charge: 14 oz becomes 9 oz." in page(talk)
     typed(talk, "1")
     assert events(talk, "corrected")[0]["reading"] == "nameplate-charge"
-    assert talk.walk.from_before() == []
+    assert [each.reading for each in talk.walk.from_before()] == ["unit"]
 
 
 def test_the_way_is_in_words(talk: Talk) -> None:
@@ -377,10 +395,11 @@ def test_of_several_on_the_board_one_known_otherwise_is_typed_alone(talk_of: Cal
     history = [{"circuit": "main", "reading": "nameplate-charge", "value": "14 oz", "visit": "2026-05-01"}]
     talk = talk_of(history=history)
     talk.press("board")
-    before = len(talk.walk.events)
-    assert not talk.enter("nameplate charge 9 oz; fan running")
+    talk.enter("nameplate charge 9 oz; fan running")
     assert "known otherwise" in said(talk)
-    assert len(talk.walk.events) == before
+    assert not events(talk, "corrected")
+    assert [event["reading"] for event in events(talk, "told")] == ["fan"]
+    assert talk.left_over() == "nameplate charge 9 oz"
 
 
 def rounds_in(talk: Talk) -> list[str]:
@@ -442,7 +461,7 @@ def test_a_cylinder_on_a_misspelt_circuit_is_cleared_before_anything_else(talk_o
     talk = talk_of("named-unit")
     typed(talk, "coler, freezer", "coler", *BEGINNING, "")
     talk.press("correct")
-    typed(talk, "circuits", "icebox, freezer")
+    typed(talk, "circuits", "freezer, icebox")
     assert "Cylinder closed and off." in page(talk)
     typed(talk, "1")
     assert "left on coler, which is walked no more" in page(talk)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.app.house import app_at, front_of
-from tests.app.typist import bundled, enter, shown
+from tests.app.typist import bundled, enter, screen_text, shown
 from tui.app.dialogue import REST
 from tui.app.home import Home
 from tui.app.screen import LowsideApp
@@ -96,7 +96,50 @@ async def test_the_first_run_is_skipped_and_not_asked_again(tmp_path: Path, tree
     again, _ = app_at(tmp_path, trees, known=False)
     async with again.run_test(size=(80, 24)):
         assert "What now?" in shown(again, "page")
-    assert load(tmp_path / "settings.yaml").units == "US", "nothing half done is kept"
+    assert load(tmp_path / "settings.yaml").units == "SI", "what was answered is kept"
+
+
+async def test_skipped_at_the_last_question_all_answers_are_kept(tmp_path: Path, trees: Library) -> None:
+    app, _ = app_at(tmp_path, trees, known=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for line in ("SI", "90", "EU"):
+            await enter(pilot, line)
+        assert "what you answered is kept" in shown(app, "page")
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "kept in your settings" in " ".join(shown(app, "said").split())
+    kept = load(tmp_path / "settings.yaml")
+    assert (kept.units, kept.region) == ("SI", "EU")
+    assert kept.altitude is not None
+    assert kept.altitude.typed == "90 m"
+
+
+async def test_f3_goes_back_one_question(tmp_path: Path, trees: Library) -> None:
+    app, _ = app_at(tmp_path, trees, known=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for line in ("US", "12", "EU"):
+            await enter(pilot, line)
+        for count in ("3 of 4", "2 of 4", "1 of 4", "1 of 4"):
+            await pilot.press("f3")
+            await pilot.pause()
+            assert count in shown(app, "page")
+        for line in ("SI", "300", "UK", "1"):
+            await enter(pilot, line)
+    kept = load(tmp_path / "settings.yaml")
+    assert kept.altitude is not None
+    assert (kept.units, kept.region, kept.altitude.typed) == ("SI", "UK", "300 m")
+
+
+async def test_what_enter_alone_takes_is_marked(tmp_path: Path, trees: Library) -> None:
+    app, home = app_at(tmp_path, trees, known=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert home.mark == 0, "from the beginning"
+        await pilot.press("2")
+        await pilot.pause()
+        assert home.mark == 1
+        await pilot.press("backspace")
+        await pilot.pause()
+        assert home.mark == 0, "and again once the line is empty"
 
 
 async def test_a_slip_in_the_first_run_is_told_at_once(tmp_path: Path, trees: Library) -> None:
@@ -160,3 +203,16 @@ async def test_leaving_the_first_run_by_f10_writes_nothing(tmp_path: Path, trees
         await pilot.pause()
     assert home.left
     assert not (tmp_path / "settings.yaml").exists()
+
+
+@pytest.mark.parametrize("units", ["US", "SI"])
+async def test_what_is_asked_is_read_whole_on_a_narrow_screen(tmp_path: Path, trees: Library, units: str) -> None:
+    app, _ = app_at(tmp_path, trees, known=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, units)
+        assert "Enter alone: asked each time " in screen_text(app)
+        assert ("300 ft" if units == "US" else "90 m") in screen_text(app)
+        await enter(pilot, "90")
+        await enter(pilot, "EU")
+        assert "Your instruments" in shown(app, "page")
+        assert ("psi" in shown(app, "page")) == (units == "US")

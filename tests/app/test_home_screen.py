@@ -31,7 +31,7 @@ async def test_a_visit_is_started_left_gone_on_with_and_closed(
 ) -> None:
     app, home = app_at(tmp_path, trees)
     async with app.run_test(size=size) as pilot:
-        await stands(app, pilot, "1 go on: no visit is open 2 start a visit")
+        await stands(app, pilot, "1 no visit is open: start one 2 start a visit")
         await enter(pilot, "2")
         await enter(pilot, "K-7")
         talk = await wait_for_talk(app, pilot)
@@ -47,10 +47,11 @@ async def test_a_visit_is_started_left_gone_on_with_and_closed(
         again = await wait_for_talk(app, pilot)
         assert again.visit.path == talk.visit.path
         await enter(pilot, "close nobody there")
+        await enter(pilot, "yes")
         await pilot.pause()
         assert app.talk is home
         assert "The visit is closed. Its sheet: number 4." in shown(app, "said")
-        await stands(app, pilot, "1 go on: no visit is open")
+        await stands(app, pilot, "1 no visit is open: start one")
         await enter(pilot, "4")
         await stands(app, pilot, "K-7: closed early (nobody there)")
         await pilot.press("f10")
@@ -324,3 +325,11 @@ async def test_what_lies_over_the_trees_of_lowside_stands_at_home(tmp_path: Path
     async with app.run_test(size=size) as pilot:
         await stands(app, pilot, "approved by lead-2")
         await stands(app, pilot, "8 leave")
+
+
+async def test_with_nothing_open_the_first_choice_starts_a_visit(tmp_path: Path, trees: Library) -> None:
+    app, _ = app_at(tmp_path, trees)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await stands(app, pilot, "1 no visit is open: start one")
+        await enter(pilot, "1")
+        assert "Which unit is it?" in shown(app, "page")

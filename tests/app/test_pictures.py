@@ -193,6 +193,11 @@ def test_a_hit_that_three_looks_do_not_bear_out_is_no_find(tmp_path: Path) -> No
     assert found["discharge line at the compressor"].mark == "●"
 
 
+def test_a_place_seen_before_any_search_is_the_find(tmp_path: Path) -> None:
+    walk = changed(tmp_path, {"leak-in-sight": "it shows", "where-it-shows": "flare nut"})
+    assert [(each.name, each.mark) for each in places_of(walk)] == [("flare nuts", "●")]
+
+
 def test_a_place_taken_back_is_still_to_do() -> None:
     walk = again(walk_to("call-leak", "clear-the-air"))
     walk.undo(2)

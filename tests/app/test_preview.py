@@ -45,7 +45,8 @@ async def comes(pilot: Pilot[None], words: str) -> str:
     while words not in (stands := screen_text(pilot.app)):  # type: ignore[arg-type]
         assert time.monotonic() < until, f"{words!r} never came:\n{stands}"
         await pilot.pause(0.05)
-    return stands
+    await pilot.pause(0.05)  # it may have been read before the rest of the page was laid out
+    return screen_text(pilot.app)  # type: ignore[arg-type]
 
 
 async def test_what_is_saved_is_on_the_screen_and_the_answers_are_kept(folder: Path) -> None:

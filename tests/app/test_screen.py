@@ -46,6 +46,9 @@ async def test_a_whole_visit_ends_in_its_finding(trees: Library, size: tuple[int
         assert "ruled out" in stands
         assert "Enter: close the visit" in stands
         await enter(pilot)
+        assert not talk_of(app).walk.closed
+        assert "Enter once more" in screen_text(app)
+        await enter(pilot)
     assert talk_of(app).walk.closed
     assert [found.cause for found in talk_of(app).walk.findings] == ["short-of-charge"] * 2
 
@@ -147,6 +150,8 @@ async def test_the_visit_is_ended_early_with_its_key(app: LowsideApp) -> None:
         await pilot.press("f12", *"end", "enter")
         await pilot.press(*"a burst pipe", "enter")
         await pilot.pause()
+        assert "Close this visit?" in shown(app, "page")
+        await enter(pilot)
     assert talk_of(app).walk.closed
     assert talk_of(app).walk.events[-1]["why"] == "a burst pipe"
 
@@ -217,13 +222,15 @@ async def test_arrows_take_the_place_of_what_was_typed(app: LowsideApp) -> None:
         assert "door: no" in shown(app, "said")
 
 
-async def test_help_in_mid_typing_loses_nothing(app: LowsideApp) -> None:
+async def test_after_help_in_mid_typing_the_line_stands_selected(app: LowsideApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await enter(pilot, "r134a")
         await pilot.press("y", "e", "f1")
         line = app.query_one("#entry", Input)
         assert line.value == ""
-        await pilot.press("escape", "s")
+        await pilot.press("escape")
+        assert (line.value, line.selected_text) == ("ye", "ye")
+        await pilot.press("end", "s")
         assert line.value == "yes"
 
 

@@ -35,12 +35,13 @@ def test_every_form_takes_what_its_sums_take() -> None:
 def test_what_is_put_in_beforehand_are_readings_and_figures_of_that_kind() -> None:
     catalogue = bundled().catalogue
     for field in (each for form in FORMS for each in form.fields if each.known and each.known != "altitude"):
-        found = catalogue.readings.get(field.known) or catalogue.figures[field.known]
-        assert found.kind in field.kinds, field.known
+        for name in field.known.split():
+            found = catalogue.readings.get(name) or catalogue.figures[name]
+            assert found.kind in field.kinds, name
     for field in (each for form in FORMS for each in form.fields if each.with_):
         assert field.with_ in catalogue.instruments
-        known = catalogue.readings.get(field.known)
-        assert known is None or known.instrument in (field.with_, None), field.known
+        for known in filter(None, map(catalogue.readings.get, field.known.split())):
+            assert known.instrument in (field.with_, None), known.id
 
 
 @pytest.mark.parametrize("name", [form.name for form in FORMS])

@@ -312,7 +312,8 @@ def test_a_line_that_needs_only_a_little_or_is_long_is_kept(talk: Talk, line: st
     assert not talk.mistyped
 
 
-def test_a_key_that_means_nothing_here_says_so(talk: Talk) -> None:
+def test_a_key_that_means_nothing_here_says_so(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of(unit="")
     assert not talk.press("skip")
     assert "Cut short: not at this step" in said(talk)
     assert not talk.press("overrule")
@@ -355,6 +356,44 @@ def test_another_circuit_meanwhile_and_its_wait_rings(talk_of: Callable[..., Tal
     assert "cooler: its wait is over" in said(talk)
 
 
+def test_a_correction_leaves_every_running_wait_alone(talk_of: Callable[..., Talk], clock: HandClock) -> None:
+    talk = talk_of("small", known={"circuits": {"cooler": {}, "freezer": {}}})
+    typed(talk, "cooler", *TO_THE_WAIT, "1", *(line for line in TO_THE_WAIT if line != "yes"))
+    clock.seconds += 100
+    talk.press("correct")
+    typed(talk, "freezer box wanted 35 °F", "34 °F", "yes")
+    assert events(talk, "corrected")
+    assert talk.walk.prompt is not None
+    assert 100 < talk.waits.waited(talk.walk.prompt) < 110
+    typed(talk, "1")
+    assert talk.walk.prompt is not None
+    assert talk.walk.prompt.circuit == "cooler"
+    assert 100 < talk.waits.waited(talk.walk.prompt) < 120
+
+
+def test_an_answer_taken_back_and_given_again_leaves_the_wait_running(talk: Talk, clock: HandClock) -> None:
+    typed(talk, *TO_THE_WAIT)
+    clock.seconds += 100
+    talk.press("undo")
+    typed(talk, "yes")
+    assert events(talk, "undone")
+    assert talk.walk.prompt is not None
+    assert talk.walk.prompt.kind == "ask"
+    assert not talk.ticking, "no wait stands now"
+    typed(talk, TO_THE_WAIT[-1])
+    assert talk.walk.prompt.kind == "wait"
+    assert 100 < talk.waits.waited(talk.walk.prompt) < 110
+
+
+def test_a_wait_after_new_work_begins_anew(talk: Talk, clock: HandClock) -> None:
+    typed(talk, *TO_THE_WAIT)
+    clock.seconds += 1000
+    typed(talk, "", "4", "", "4900 g")
+    assert talk.walk.prompt is not None
+    assert talk.walk.prompt.kind == "wait"
+    assert talk.waits.waited(talk.walk.prompt) < 10
+
+
 def test_a_reading_of_another_circuit_by_its_name(talk_of: Callable[..., Talk]) -> None:
     talk = talk_of("small", known={"circuits": {"cooler": {}, "freezer": {}}})
     typed(talk, "freezer suction 9 psig")
@@ -364,23 +403,37 @@ def test_a_reading_of_another_circuit_by_its_name(talk_of: Callable[..., Talk]) 
 # ---- to the end
 
 
-def test_to_the_finding_and_closed(talk: Talk) -> None:
+def test_to_the_finding_and_closed(talk: Talk, clock: HandClock) -> None:
     typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "")
     assert isinstance(talk.mode, AtEnd)
     assert "FOUND" in page(talk)
     assert "Find the leak." in page(talk)
     assert not talk.over
+    clock.seconds += 1
+    typed(talk, "")
+    assert not talk.over, "one Enter closes nothing for good"
+    assert "nothing in it can be corrected after that" in page(talk)
+    talk.escape()
+    assert isinstance(talk.mode, AtEnd)
+    assert talk.press("undo"), "it can still be gone back"
+    talk.escape()
+    typed(talk, "")
     typed(talk, "")
     assert talk.over
     assert events(talk, "closed")[0]["why"] == "ended"
 
 
+def test_a_word_closes_at_once(talk: Talk) -> None:
+    typed(talk, *TO_THE_WAIT, "skip it is steady already", "15", "", "close")
+    assert talk.over
+
+
 def test_a_stop_rules_nothing_out() -> None:
     talk = Talk(begun(bundled(), clock=HandClock()))
     before = talk.walk.still_possible
-    typed(talk, "r134a", "no")
+    typed(talk, "r717", "yes")
     assert isinstance(talk.mode, AtEnd)
-    assert "Compressor plate and cabinet plate name different refrigerants." in page(talk)
+    assert "R-717" in page(talk)
     assert "ruled out" not in page(talk)
     (found,) = events(talk, "finding")
     assert found["ruled_out"] == []

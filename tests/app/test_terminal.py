@@ -117,6 +117,8 @@ def test_a_whole_walk_is_typed_to_its_finding(tmp_path: Path) -> None:
     person.sees("Short of refrigerant - it has leaked")
     person.sees("Not left running without a date.")
     person.types("")
+    person.sees("Close this visit?")
+    person.types("yes")
     assert person.ends() == 0
     assert person.raw.count(ALTERNATE) == person.raw.count(ORDINARY) == 1
     assert f"Closed: {log}".encode() in person.raw.replace(b"\r\n", b"")

@@ -169,7 +169,7 @@ def test_line_by_line(session: Path, photo: Path) -> None:
     visit = begun(session)
     _, shown = typed(visit, f"photo {photo}", "photo /nowhere/a.jpg", "close enough", "photo x")
     visit.leave()
-    assert "Kept beside the session as leak-flare-nut.JPG." in shown
+    assert "Kept with this visit as leak-flare-nut.JPG." in shown
     assert "No: /nowhere/a.jpg: cannot keep the photo: there is no such file or folder." in shown
     (event,) = [event for event in read(session).events if event["event"] == "photographed"]
     assert (event["name"], event["digest"]) == ("leak-flare-nut.JPG", sha256(photo.read_bytes()).hexdigest())

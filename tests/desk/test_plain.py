@@ -103,7 +103,8 @@ def test_how_it_was_understood_is_said(visit: Visit) -> None:
         (("couldn't",), "Say in a few words why"),
         (("couldn't see it",), "can't go on without refrigerant"),
         (("tell pressure 3 psig",), "No: "),
-        (("tell suction",), "suction: and the value?"),
+        (("tell suction",), "suction: what does it read?"),
+        (("tell foo 3",), "no reading is called 'foo'"),
         (("tell suction 12 dF",), "No: "),
         (("correct suction 3 psig",), "No suction has been given yet"),
         (("skip it",), "no wait to skip"),
@@ -130,6 +131,12 @@ def test_any_reading_at_any_time(visit: Visit) -> None:
     prompt = visit.walk.prompt
     assert prompt is not None
     assert prompt.kind == "caution"
+
+
+def test_several_readings_in_one_line_and_the_wrong_one_is_named(visit: Visit) -> None:
+    _, shown = typed(visit, "suction 4, box wanted 35, foo 3")
+    assert {each.reading for each in visit.walk.given()} == {"suction", "box-wanted"}
+    assert "No: 'foo 3': no reading is called 'foo'." in shown
 
 
 def test_notes_own_findings_and_what_could_not_be_had(visit: Visit) -> None:
@@ -369,12 +376,12 @@ def test_what_was_known_before_is_corrected_with_the_proposal_first(path: Path, 
     visit = known_before(path)
     _, shown = typed(visit, "r134a", f"{command} nameplate charge 9 oz", "no")
     assert "nameplate charge: 14 oz becomes 9 oz." in shown.replace(" (from the visit of 2026-05-01)", "")
-    assert "Type yes to make it so" in shown
+    assert "Type yes to correct it" in shown
     assert "Left as it was." in shown
     assert "corrected" not in [event["event"] for event in visit.walk.events]
     typed(visit, f"{command} nameplate charge 9 oz", "yes")
     assert [event["event"] for event in visit.walk.events].count("corrected") == 1
-    assert visit.walk.from_before() == []
+    assert [each.reading for each in visit.walk.from_before()] == ["unit"]
     visit.leave()
 
 
@@ -432,7 +439,7 @@ def test_going_back_says_what_it_took_back(visit: Visit) -> None:
 @pytest.mark.parametrize("command", ["correct region", "tell suction"])
 def test_a_name_without_a_value_is_asked_for_its_value(visit: Visit, command: str) -> None:
     _, shown = typed(visit, command)
-    assert f"No: {command.split()[1]}: and the value?" in shown
+    assert f"No: {command.split()[1]}: what does it read?" in shown
 
 
 def test_the_table_says_what_was_judged_before_the_last_work(visit: Visit) -> None:

@@ -25,6 +25,11 @@ def test_every_way_of_a_tree_is_a_fork(library: Library) -> None:
     assert found["go-readings", "taken"] == "carry on"
 
 
+def test_a_wait_that_may_be_cut_short_is_a_fork(library: Library) -> None:
+    cut = next(fork for fork in forks(library.trees["held"]))
+    assert (cut.step, cut.row, cut.to, cut.others) == ("hold", "cut short", "not-held", ("it-held",))
+
+
 def test_a_row_leads_to_where_its_siblings_lead(library: Library) -> None:
     others = {(fork.step, fork.row): fork.others for fork in forks(library.trees["small"])}
     assert others["is-it-low", "low"] == ("it-is-well",)

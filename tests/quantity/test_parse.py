@@ -170,7 +170,7 @@ REFUSED = [
     ("12 brag", G, "psig", "wrong-unit", "barg"),
     ("10 onces", M, "oz", "wrong-unit", "ounces"),
     ("5 oz 1 lb", M, "oz", "wrong-unit", "1 lb 4 oz"),
-    ("1 lb 4", M, "oz", "wrong-unit", "1 lb 4 oz"),
+    ("1 lb 4", M, "oz", "no-unit", "1 lb 4 oz"),
     ("3 x", Kind.NUMBER, "", "wrong-unit", "only a number"),
     ("1:30", S, "min", "wrong-unit", "min"),
     ("-500 F", T, "°F", "below-absolute-zero", "-459.67"),
@@ -255,6 +255,20 @@ def test_dates(text: str) -> None:
     value = parse(text, Kind.DATE, shown=None)
     assert isinstance(value, Quantity)
     assert value.si == (datetime.date(2026, 11, 25) - datetime.date(1970, 1, 1)).days * 86400
+
+
+@pytest.mark.parametrize("text", ["03/2023", "2023-03", "3/2023", "2023/3", "Mar 2023", "march 2023"])
+def test_a_month_alone_is_its_first_day(text: str) -> None:
+    value = parse(text, Kind.DATE, shown=None)
+    assert isinstance(value, Quantity)
+    assert value.si == (datetime.date(2023, 3, 1) - datetime.date(1970, 1, 1)).days * 86400
+
+
+@pytest.mark.parametrize("text", ["03/23", "13/2023", "2023-2024", "spring 2023", "2023"])
+def test_what_is_no_month_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(Refused) as refused:
+        parse(text, Kind.DATE, shown=None)
+    assert "2026-11" in refused.value.cure
 
 
 @given(st.dates(datetime.date(1900, 1, 1), datetime.date(2200, 12, 31)))
@@ -354,3 +368,10 @@ def test_import_is_light() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, env=environment
     )
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("text", ["11 lb 4", "11 lbs 4", "11lb 4", "11 lb. 4"])
+def test_pounds_and_a_bare_number_are_asked_about(text: str) -> None:
+    with pytest.raises(Refused) as refused:
+        parse(text, Kind.MASS, shown="oz")
+    assert f"Did you mean {text} oz?" in refused.value.cure

@@ -8,7 +8,7 @@ from typing import Any
 from tests.review.test_bundled import HERE, library, told
 from tests.review.visits import flat, section
 from tui.review.account import Account, Entry
-from tui.review.because import OUT, not_excluded, ruled_out, seen_at, would_tell
+from tui.review.because import OUT, UNSEEN, not_excluded, ruled_out, seen_at, would_tell
 from tui.review.wording import Wording
 
 WORDS = Wording(None)
@@ -115,10 +115,23 @@ def test_ruled_out_turned_from_and_not_seen_are_told_apart(tmp_path: Path) -> No
     assert unseen == "- Suction line restricted. Seen: suction line level: not known."
     ruled = flat(section(sheet, "MAIN: RULED OUT ON THE WAY"))
     assert "Compressor stuck" in ruled
-    assert "Suction line restricted" not in ruled
     two = told("call-two-circuits")
     assert "Compressor runs but does not pump" in flat(section(two, "FREEZER: NOT FOLLOWED ONCE THAT WAS SEEN"))
     assert "Compressor runs but does not pump" not in flat(section(two, "FREEZER: RULED OUT ON THE WAY"))
+
+
+def test_what_was_passed_without_being_seen_is_not_ruled_out() -> None:
+    """Neither pressure was known where the hoses were judged; the fan was seen later: each cause is told once."""
+    place, later = "one-set/hoses-the-right-way", "both-low/fan-and-frost"
+    names = {"tree": "one-set", "step": "x", "value": None, "low": None, "high": None, "verdict": None}
+    judged = [entry(n, event="judged", **names, name=name, compared=name) for n, name in ((2, "suction"), (3, "head"))]
+    gone = [{"cause": "drier-blocked", "at": place}, {"cause": "overcharge", "at": place}]
+    gone += [{"cause": "overcharge", "at": later}]
+    evidence = [{"at": later, "to": "x"}, {"at": "end/end", "to": "y"}]
+    found = entry(9, event="finding", cause="cannot-tell", could_be=[], evidence=evidence, ruled_out=gone)
+    account = Account({}, [*judged, routed(place, "otherwise"), found])
+    causes = {how: said for _, said, how in ruled_out(account, BUNDLED, [found])}
+    assert causes == {OUT: "Too much refrigerant inside", UNSEEN: "Filter drier blocked"}
 
 
 def test_a_time_is_not_told_as_a_fault() -> None:

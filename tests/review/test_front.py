@@ -24,11 +24,37 @@ def test_it_fits_one_page(answers: str) -> None:
 def test_a_result_in_two_parts_is_told_in_its_order() -> None:
     result = flat(section(told("call-leak"), "RESULT"))
     assert result.startswith(
-        "For the customer First: Refrigerant has leaked out. The leak has to be found and mended before more goes in."
+        "For the customer First: Refrigerant had leaked out. The leak was found and mended, and it was filled anew."
         " At the end: The cooling itself works as it should."
         " Found Short of refrigerant - it has leaked; at the end: The refrigeration side is well"
     )
     assert "leak mended" in flat(section(told("call-leak"), "REFRIGERANT"))
+
+
+def test_of_each_cause_the_front_tells_what_was_seen_last_and_the_details_the_rest() -> None:
+    """Short by the weighed test, then the leak itself: two findings of one cause."""
+    front, _, details = told("call-leak").partition("DETAILS")
+    seen = flat(front).partition(" Seen ")[2].partition("WHAT WAS DONE")[0]
+    assert seen.count("09:30 ") == 2
+    assert "Leaks at drier joints" in seen
+    assert " Seen " in flat(section(details, "MAIN: WHY 1 OF 3, 09:30"))
+    for title in ("MAIN: WHY 2 OF 3, 09:30", "MAIN: WHY 3 OF 3, 09:30"):
+        assert " Seen " not in flat(section(details, title))
+
+
+def test_a_leak_that_was_found_and_not_mended_is_told_so() -> None:
+    result = flat(section(told("call-leak-open"), "RESULT"))
+    assert "Refrigerant has leaked out. The leak was found, and has to be mended before more goes in." in result
+    assert "has to be found" not in result
+
+
+def test_what_the_technician_found_himself_is_told_once(tmp_path: Path) -> None:
+    visit = charged(to_the_gauges(begun(tmp_path / "a.jsonl")))
+    visit.act(lambda walk: walk.own_finding("short-of-charge", "oil at a flare"))
+    sheet = visit.sheet()
+    result = flat(section(sheet, "RESULT"))
+    assert result.startswith("For the customer It has lost refrigerant. Found Short of charge Seen")
+    assert "oil at a flare" in section(sheet, "MAIN: THE TECHNICIAN'S OWN FINDING")
 
 
 def test_what_cannot_be_told_names_what_it_could_be_and_the_test() -> None:
@@ -47,7 +73,7 @@ def test_each_circuit_has_its_result_its_charge_and_what_comes_next() -> None:
         "Freezer R-290, 3.1 oz on the plate; none went in or out Table R-134a, 11 oz on the plate; none went in or out"
     )
     left = flat(section(sheet, "LEFT TO DO"))
-    assert "Next, freezer Just out of defrost, or compressor off?" in left
+    assert "Next, freezer Just out of defrost" in left
     assert "Next, table Recover and weigh." in left
 
 
@@ -87,6 +113,14 @@ def test_a_visit_to_its_end_was_not_stopped(tmp_path: Path) -> None:
     visit = charged(to_the_gauges(begun(tmp_path / "a.jsonl")))
     visit.act(lambda walk: walk.close())
     assert "Stopped" not in visit.sheet()
+
+
+def test_work_is_said_as_a_person_says_it() -> None:
+    """Hoses, cylinder and opening only led to it; how often the pump ran is told in the details."""
+    assert flat(section(told("call-leak"), "WHAT WAS DONE")).partition(" To be")[0] == (
+        "Work Gauges fitted; refrigerant added, twice; refrigerant recovered; circuit mended; tested with nitrogen;"
+        " evacuated; plate charge weighed in"
+    )
 
 
 def test_no_work_is_said(tmp_path: Path) -> None:

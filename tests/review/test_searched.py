@@ -10,6 +10,8 @@ from tests.review.test_bundled import HERE, library
 from tests.review.visits import flat, section
 from tui.review.account import Account, Entry
 from tui.review.searched import place_at, searched
+from tui.walk import Walk
+from tui.walk.answers import Answers, run_answers
 
 
 def seen(n: int, place: str, reading: str, word: str, **more: Any) -> Entry:
@@ -78,5 +80,52 @@ def test_places_of_a_walk_typed_in_part_by_name(tmp_path: Path) -> None:
     person = Person(library(), HERE / "call-leak.yaml", tmp_path / "a.jsonl", deeds)
     person.used["main", "oil-there"] = 1
     told = flat(section(person.go().sheet(), "MAIN: PLACES SEARCHED, IN THIS ORDER"))
-    assert told.startswith("Service caps and cores oil there none, sniff clear Process tube oil there none")
-    assert told.endswith("Drier joints oil there fresh, sniff hit, from left hit, from right hit, from below hit")
+    assert told.startswith("- Service caps and cores, process tube, ")
+    assert told.count("oil there none, sniff clear") == 1, "what is the same is said once"
+    assert told.endswith("- Drier joints: oil there fresh, sniff hit, from left hit, from right hit, from below hit")
+
+
+def test_what_was_said_at_a_place_keeps_it_through_a_correction(tmp_path: Path) -> None:
+    """The fifth place hit, and that was only said after the seventh: photo and finding are of the fifth."""
+
+    def slips(person: Person) -> None:
+        for _ in range(7):
+            person.does(lambda walk: walk.answer({"oil-there": "none", "sniff": "clear"}))
+        fifth = [each for each in person.walk.given() if each.reading == "sniff"][4]
+        person.does(lambda walk: walk.accept(walk.correct(fifth, "hit")))
+
+    person = Person(library(), HERE / "call-leak.yaml", tmp_path / "a.jsonl", {"oil-there": slips})
+    sheet = person.go().sheet()
+    assert "Photo of drier joints with" in flat(section(sheet, "MAIN: WORK AND WAITS"))
+    assert "place metal: copper; place kind: joint" in flat(sheet)
+    told = section(sheet, "MAIN: PLACES SEARCHED, IN THIS ORDER")
+    assert [line[4:17] for line in told.split("\n") if line[2] == "-"][1:] == ["Drier joints:", "Before the co"]
+    beside = flat(told).partition("Before the correction")[2]
+    assert beside.count("sniff clear") == 2
+
+
+def test_a_place_lasts_over_an_answer_taken_back(tmp_path: Path) -> None:
+    """The photo is made, the answer before it taken back, another place hits: each photo is of its own place."""
+
+    def slips(person: Person) -> None:
+        person.does(
+            lambda walk: walk.answer({"oil-there": "none", "sniff": "hit"}),
+            lambda walk: walk.done(),
+            lambda walk: walk.answer({"from-left": "hit", "from-right": "hit", "from-below": "hit"}),
+            lambda walk: walk.done(),
+            lambda walk: walk.undo(2),
+            lambda walk: walk.answer({"from-right": "clear", "from-below": "clear"}),
+        )
+
+    person = Person(library(), HERE / "call-leak.yaml", tmp_path / "a.jsonl", {"oil-there": slips})
+    person.used["main", "oil-there"] = person.used["main", "sniff"] = 1
+    told = flat(section(person.go().sheet(), "MAIN: WORK AND WAITS"))
+    assert "Photo of service caps and cores with" in told
+    assert "Photo of drier joints with" in told
+
+
+def test_an_older_file_that_names_no_place_with_acts_and_decisions_replays() -> None:
+    walk = run_answers(library(), Answers.read(HERE / "call-leak.yaml"))
+    assert {e["event"] for e in walk.events if "place" in e} == {"answered", "done", "routed", "finding"}
+    older = [{k: v for k, v in e.items() if k != "place" or e["event"] not in ("done", "routed")} for e in walk.events]
+    assert Walk.from_events(library(), older).findings == walk.findings

@@ -33,7 +33,7 @@ def test_a_whole_visit(log: Path) -> None:
     result = flat(section(sheet, "RESULT"))
     assert result.startswith("For the customer It has lost refrigerant. Found Short of charge Seen 09:43 After 2 oz ")
     done = flat(section(sheet, "WHAT WAS DONE"))
-    assert done == "Work Connects a cylinder; adds refrigerant To be looked at 1 of 1 wait cut short"
+    assert done == "Work Refrigerant added To be looked at 1 of 1 wait cut short"
     assert "Main R-134a, 14 oz on the plate; in: not weighed" in flat(section(sheet, "REFRIGERANT"))
     assert "Next Find the leak." in flat(section(sheet, "LEFT TO DO"))
     visited = flat(section(sheet, "THE VISIT"))
@@ -46,7 +46,7 @@ def test_a_whole_visit(log: Path) -> None:
     assert flat(section(sheet, "MAIN: PLATE AND BUILD")) == "Refrigerant R-134a Nameplate charge 14 oz"
     assert "Suction 4.0 psig (09:36), then 15.0 psig (09:42)" in flat(section(sheet, "MAIN: READINGS TAKEN"))
     assert flat(section(sheet, "MAIN: REFRIGERANT IN AND OUT")) == (
-        "- A small circuit: Scale 100 oz (09:38), then 98 oz (09:40) Net 2 oz (worked out)"
+        "- A small circuit: Scale 100 oz (09:38), then 98 oz (09:40) Worked out net 2 oz"
     )
     work = flat(section(sheet, "MAIN: WORK AND WAITS"))
     assert "09:37 Cylinder on the scale." in work
@@ -55,7 +55,8 @@ def test_a_whole_visit(log: Path) -> None:
     assert "STILL ON" not in work
     instruments = flat(section(sheet, "INSTRUMENTS"))
     assert "Low gauge good to 0.5 psi; calibrated 1 March 2026" in instruments
-    assert "Scale good to 2 g; day of calibration not given" in instruments
+    assert "Scale good to 2 g" in instruments
+    assert instruments.endswith("Day of calibration of the others not given")
     assert "Gloves on." in section(sheet, "CAUTIONS READ BEFORE THE WORK")
 
 
@@ -121,8 +122,7 @@ def test_a_reading_taken_back_is_no_reading_any_more(log: Path) -> None:
     assert "30.0 psig" not in section(sheet, "MAIN: READINGS TAKEN")
     assert "WHY, " not in sheet
     back = flat(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
-    assert "Went back one answer" in back
-    assert "Taken back: suction 30.0 psig" in back
+    assert "Went back one answer: suction 30.0 psig" in back
     assert "4.0 psig" in section(sheet, "MAIN: READINGS TAKEN")
 
 

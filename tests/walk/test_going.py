@@ -63,6 +63,19 @@ def test_work_makes_running_readings_stale(low: Walk) -> None:
     assert [r.id for r in low.prompt.readings] == ["suction"]
 
 
+def test_a_row_read_before_the_work_is_not_shown_as_today(low: Walk) -> None:
+    low.answer(LOW)
+    assert [(row.says, row.earlier) for row in low.table()] == [("low", False)]
+    low.done()
+    low.answer("5000 g")
+    low.done()
+    assert [(row.says, row.earlier) for row in low.table()] == [("low", True)]
+    low.answer("4950 g")
+    low.waited(240)
+    low.answer(WELL)
+    assert [(row.says, row.earlier) for row in low.table()] == [("on", False)]
+
+
 def test_a_stop_ends_the_rounds_before_the_plate_is_passed(low: Walk) -> None:
     to_the_cylinder(low)
     one_round(low, "4580 g", LOW)  # 420 g of 14 oz (397 g) went in

@@ -96,7 +96,7 @@ def test_a_correction_is_seen_before_it_counts(low: Walk) -> None:
     change = low.correct(number, "4 psig")
     assert low.events == before
     assert (change.was, change.now) == ("15.0 psig", "4.0 psig")
-    assert any("suction level: on -> low" in line for line in change.differences)
+    assert any("low instead of as wanted" in line for line in change.differences)
     low.accept(change)
     assert low.prompt is not None
     assert low.prompt.step == "connect"
@@ -266,7 +266,7 @@ def test_what_was_known_is_corrected_like_any_reading(start: Start) -> None:
     change = walk.correct(known, "R-290")
     assert walk.events == events
     assert (change.was, change.now) == ("R-134a", "R-290")
-    assert any(line.startswith("next:") for line in change.differences)
+    assert any(line.startswith("Next: ") for line in change.differences)
     walk.accept(change)
     assert [given.reading for given in walk.from_before()] == ["nameplate-charge"]
     again = next(given for given in walk.given() if given.reading == "refrigerant")
@@ -324,3 +324,13 @@ def test_circuits_known_before_can_be_others(start: Start) -> None:
     assert walk.prompt is not None
     assert (walk.prompt.kind, walk.prompt.circuit) == ("ask", "main")
     assert replayed(walk).prompt == walk.prompt
+
+
+def test_a_proposal_says_what_a_finding_would_say_otherwise(low: Walk) -> None:
+    adding(low)
+    low.answer(WELL)
+    low.done()
+    assert "After 1.76 oz" in low.findings[0].seen
+    first = next(each for each in low.given() if each.reading == "scale")
+    change = low.correct(first, "5050 g")
+    assert any(line.startswith("It would say: After 3.53 oz") for line in change.differences)

@@ -10,19 +10,18 @@ from textual.content import Content
 from tui.app import keys
 from tui.app.choices import BLANK
 from tui.app.forms import Page, Pick, Reason
+from tui.app.leaving import leaving
 from tui.app.look import minutes, possible, prompt_parts, table, trail
-from tui.app.mode import Mode, choice
-from tui.app.modes import TalkMode, understood
+from tui.app.mode import Mode
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
-from tui.app.view import View
-from tui.desk.line import Choices, chosen_of
+from tui.desk.everyday import SEVERAL
 from tui.desk.pace import pace_in
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
-from tui.desk.typed import needed
 from tui.quantity import Refused, units_of
-from tui.walk.kinds import ASK, SITE
-from tui.walk.prompt import Change, Given, Prompt
+from tui.walk.exactness import good_to_words
+from tui.walk.kinds import ASK, UNIT
+from tui.walk.prompt import Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
@@ -32,47 +31,8 @@ WHY_SKIP = ("it is steady already", "it ran long enough before", "no time to wai
 WHY_END = ("the customer calls it off", "a part or a tool is missing", "no more time today")
 WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 
-BY_NAME = "Any reading can be typed by its name: suction 12, head 180."
+BY_NAME = "Any reading can be typed by its name, several in a line:"
 BY_WORD = "Keys go by their words too: back, note hose leaks. = before an answer that reads like one of them."
-
-
-class NewValue(TalkMode):
-    """The right value of a reading that was given wrong."""
-
-    def __init__(self, talk: Talk, given: Given, *, from_before: bool = False) -> None:
-        """from_before: it was known before this visit."""
-        super().__init__(talk)
-        self.given, self.from_before = given, from_before
-
-    def view(self, width: int) -> View:
-        of_site = self.given.reading in SITE
-        was = "" if of_site else " was known" if self.from_before else " was given"
-        after = "Nothing counts before you have seen what it changes."
-        parts = (
-            item("correct", f"{words(self.given.reading)}: {self.given.shown}{was}. What is right?", STRONG),
-            item("", f"{after} ESC: leave it", FAINT),
-        )
-        return View(parts, self.choices, "right is", "the right value")
-
-    @property
-    def choices(self) -> Choices:
-        found = self.talk.walk.library.catalogue.readings.get(self.given.reading)
-        return () if found is None else tuple((each, each) for each in found.answers)
-
-    def picked(self, line: str) -> str | None:
-        return chosen_of(self.choices, line)
-
-    def echo(self, line: str) -> tuple[Part, ...]:
-        return understood(self.talk.walk.try_answer(self._text(line), self.given.reading)) if line else ()
-
-    def _text(self, line: str) -> str:
-        if not self.choices:
-            return needed(line)
-        return self.picked(line) or line or choice(self.choices, line, self.talk.mark)
-
-    def enter(self, line: str) -> None:
-        change = self.talk.walk.correct(self.given, self._text(line))
-        self.talk.aside = confirm(self.talk, change)
 
 
 # ---- one function for each command that asks or shows something first
@@ -113,7 +73,7 @@ def photo(talk: Talk) -> Mode:
         talk.visit.record()
         name, digest = keep(talk.visit.path, typed)
         talk.act(lambda walk: walk.photo(name, digest))
-        talk.say(f"Kept beside the session as {name}.")
+        talk.say(f"Kept with this visit as {name}.")
 
     return Reason(talk, "Which photo? Type the path of its file, or drag it here. It is copied.", then, label="photo")
 
@@ -124,8 +84,10 @@ def close(talk: Talk) -> Mode:
     first = f" First, what is left on is cleared: {' '.join(left)}" if left else ""
 
     def then(why: str) -> None:
+        if not left:
+            talk.aside = leaving(talk, why)
+            return
         talk.act(lambda walk: walk.close(why))
-        talk.waits.forget()
         if not talk.walk.closed:
             talk.say("First clear what is left on; then Enter closes the visit.", "ends")
 
@@ -159,27 +121,6 @@ def overrule(talk: Talk) -> Mode:
     return Pick(talk, (item("overrule", "Which verdict is yours?", STRONG),), talk.walk.verdicts, then)
 
 
-def correct(talk: Talk) -> Mode:
-    given = {str(each.event_no): each for each in reversed(talk.walk.given())}
-    tellable = [each for each in talk.walk.from_before() if each.reading in talk.names]
-    given |= {f"before {number}": each for number, each in enumerate(tellable)}
-    given |= {each.reading: each for each in talk.walk.of_site()}
-    several = len(talk.walk.circuits) > 1
-
-    def then(number: str) -> None:
-        each = given[number]
-        talk.aside = NewValue(talk, each, from_before=number.startswith("before"))
-        found = talk.walk.library.catalogue.readings.get(each.reading)
-        if found is not None and found.names:
-            talk.begin_with(each.shown)  # a letter is mended, not every name typed again
-
-    choices = tuple(
-        (number, f"{each.circuit + ' ' if several and each.circuit else ''}{words(each.reading)} {each.shown}")
-        for number, each in given.items()
-    )
-    return Pick(talk, (item("correct", "Which reading was a slip? The latest stands first.", STRONG),), choices, then)
-
-
 def undo(talk: Talk) -> Mode:
     """What going back would take back, before it does; Enter or the key again does it."""
     gone, *differences = talk.walk.undo_shows()
@@ -187,28 +128,11 @@ def undo(talk: Talk) -> Mode:
     def then(answer: str) -> None:
         if answer == "yes":
             talk.act(lambda walk: walk.undo())
-            talk.waits.forget()
             talk.say("Taken back. Work done, waits and cautions stay on the record.", "back")
 
     title = [item("back", f"Take back: {gone}?", STRONG)]
     title += [item("so" if number == 0 else "", each) for number, each in enumerate(differences)]
     return Pick(talk, tuple(title), (("yes", "take it back"), ("no", "leave it")), then, marked=0)
-
-
-def confirm(talk: Talk, change: Change) -> Mode:
-    """What a correction would change, before it counts."""
-
-    def then(answer: str) -> None:
-        if answer == "yes":
-            talk.act(lambda walk: walk.accept(change))
-            talk.waits.forget()
-            talk.say("Corrected; the old figure stays in the record.")
-
-    title = [item("correct", f"{words(change.reading)}: {change.was} becomes {change.now}.", STRONG)]
-    title += [item("so" if number == 0 else "", each) for number, each in enumerate(change.differences)]
-    if not change.differences:
-        title.append(item("so", "Nothing else would change."))
-    return Pick(talk, tuple(title), (("yes", "make it so"), ("no", "leave it as it was")), then)
 
 
 def help_page(talk: Talk) -> Mode:
@@ -217,17 +141,18 @@ def help_page(talk: Talk) -> Mode:
         if prompt is not None:
             yield item("now", _what_it_wants(prompt), STRONG)
             yield from _what_fits(talk, prompt)
-        yield item("any time", BY_NAME)
+        yield item("any time", f"{BY_NAME} {SEVERAL[talk.walk.units]}.")
         yield BLANK
         for command in keys.COMMANDS:
             key = talk.key_of(command)
             label = key.upper() if keys.has_key(key) else command.typed[0]
             yield Item(label, Content.assemble((f"{command.words:<12}", STRONG), command.help), STRONG)
-        yield Item("ESC", Content.assemble(("Not this    ", STRONG), "leave what a key has begun"), STRONG)
+        yield Item("ESC", Content.assemble(("Not this    ", STRONG), "leave what a key began; clear the line"), STRONG)
         yield BLANK
         yield item("", BY_WORD)
         if prompt is not None and prompt.step:
-            yield item("step", f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step, FAINT)
+            step = f"{prompt.tree}/{prompt.step}" if prompt.tree else prompt.step
+            yield item("", f"For whoever edits the trees, this is {step}.", FAINT)
 
     return Page(talk, "help", made)
 
@@ -245,7 +170,8 @@ def _what_fits(talk: Talk, prompt: Prompt) -> Iterator[Part]:
         yield item("range", reading.range_text)
     used = talk.walk.library.catalogue.instruments.get(reading.instrument or "")
     if used is not None:
-        yield item("with", f"{used.say or words(used.id)}, good to {talk.walk.machine.good_to(used.id)}")
+        good_to = good_to_words(talk.walk.machine.good_to(used.id), talk.walk.units)
+        yield item("with", f"{used.say or words(used.id)}, good to {good_to}")
 
 
 def _what_it_wants(prompt: Prompt) -> str:
@@ -278,7 +204,7 @@ def details(talk: Talk) -> Mode:
         yield from trail(walk.trail(), since=pace.since)
         if pace.whole:
             yield item("in all", f"{minutes(pace.whole)} at work, minutes and seconds; times are since the beginning")
-        for number, each in enumerate(walk.from_before()):
+        for number, each in enumerate(each for each in walk.from_before() if each.reading != UNIT):
             circuit = f"{each.circuit} " if each.circuit not in ("", "main") else ""
             yield item("before" if number == 0 else "", f"{circuit}{words(each.reading)}: {each.shown}")
 
@@ -333,6 +259,12 @@ def _working(talk: Talk) -> Mode:
     return behind(talk)
 
 
+def _correct(talk: Talk) -> Mode:
+    from tui.app.correcting import correct
+
+    return correct(talk)
+
+
 def _sums(talk: Talk) -> Mode:
     from tui.app.sums import around_of, quick_sums
 
@@ -343,7 +275,7 @@ ASIDES: dict[str, Callable[[Talk], Mode]] = {
     "help": help_page,
     "couldnt": couldnt,
     "undo": undo,
-    "correct": correct,
+    "correct": _correct,
     "details": details,
     "board": _board,
     "skip": skip,

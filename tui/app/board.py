@@ -5,21 +5,22 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from tui.app.modes import TalkMode, understood, unit_keys
-from tui.app.sheet import STRONG, WARN, Part, item
-from tui.app.view import View, told
-from tui.desk.line import Choices, chosen_of
+from tui.app.modes import TalkMode, record, said_back, unit_keys
+from tui.app.sheet import STRONG, Part, item
+from tui.app.view import View
+from tui.desk.everyday import SEVERAL, reading_called, unknown
+from tui.desk.line import Choices
 from tui.desk.saying import words
-from tui.desk.typed import begins_with_reading, needed
-from tui.quantity import Refused
+from tui.desk.several import Named, looked_at, named_in
+from tui.quantity import Kind, Refused
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
-    from tui.walk.prompt import BoardRow
+    from tui.walk.prompt import AskFor, BoardRow
 
 NAME = 22  # cells of a reading's name
 MOST = 40  # rows on one board
-_BETWEEN = re.compile(r"[;,]\s+|;|,(?=\s*[A-Za-z])")
+_NAME_AND_FIGURE = re.compile(r"[A-Za-z][A-Za-z /-]*[\s=:]+[-+.]?\d")
 
 
 class Board(TalkMode):
@@ -41,13 +42,12 @@ class Board(TalkMode):
 
     def picked(self, line: str) -> str | None:
         """A reading by its name alone; the rest is a value."""
-        name = "-".join(line.lower().split())
-        return name if any(row.reading.id == name for row in self.rows) else None
+        return reading_called("-".join(line.lower().split()), [row.reading.id for row in self.rows])
 
     def view(self, width: int) -> View:
         row = self.rows[self._at()]
         parts = (
-            item("board", "Any reading, in any order. Several: suction 12, head 180", STRONG),
+            item("board", f"Any reading, in any order. Several: {SEVERAL[self.talk.walk.units]}", STRONG),
             item("", f"{row.reading.words}  Enter alone: back to the question."),
         )
         label = row.reading.unit or "value"
@@ -69,39 +69,25 @@ class Board(TalkMode):
     # ---- typing
 
     def echo(self, line: str) -> tuple[Part, ...]:
-        if not line or self.picked(line):
-            return ()
-        said: list[Part] = []
-        for piece in self._pieces(line):
-            try:
-                reading, text = self._read(piece)
-            except Refused as problem:
-                said.append(item("not yet", f"{problem.message} {problem.cure}", label_style=WARN))
-                continue
-            said += understood(self.talk.walk.try_answer(text, reading), words(reading))
-        return tuple(said)
+        return () if not line or self.picked(line) else said_back(self._named(line))
 
-    def _pieces(self, line: str) -> list[str]:
-        """Several readings only where each is named: 12,5 is one value."""
-        pieces = [piece.strip() for piece in _BETWEEN.split(line) if piece.strip()]
-        named = [piece for piece in pieces if begins_with_reading(piece, self.talk.names)]
-        return pieces if len(pieces) > 1 and named else [line]
+    def _named(self, line: str) -> list[Named]:
+        """The readings that the line names; without a name the one that is marked, also of what begins with ``=``."""
+        walk, row = self.talk.walk, self.rows[self._at()].reading
+        if line.startswith("="):
+            return [looked_at(walk, line, row.id, line[1:].strip())]
+        named = named_in(walk, line, self.talk.names)
+        if named:
+            return named
+        own = looked_at(walk, line, row.id, line)
+        meant = own.problem is None and row.kind is not Kind.TEXT
+        return [own if meant or not _NAME_AND_FIGURE.match(line) else Named(line, problem=self._unknown(line, row))]
 
-    def _read(self, piece: str) -> tuple[str, str]:
-        """(reading, value) of what was typed. Raises Refused for a value that is none of the choices."""
-        found = begins_with_reading(piece, self.talk.names)
-        if found is None:
-            row = self.rows[self._at()]
-            found = row.reading.id, needed(piece)
-        return found[0], self._choice(*found)
-
-    def _choice(self, reading: str, text: str) -> str:
-        row = next((row for row in self.rows if row.reading.id == reading), None)
-        if row is None or not row.reading.choices:
-            return text
-        exact = chosen_of(row.reading.choices, text)
-        begun = [choice for choice, say in row.reading.choices if say.lower().startswith(text.lower())]
-        return exact or (begun[0] if len(begun) == 1 else text)
+    def _unknown(self, line: str, row: AskFor) -> Refused:
+        """A name that none knows is never filed as the value of another."""
+        problem = unknown(line, self.talk.names)
+        own = f" If it is the {words(row.id)}: = {line}" if row.kind is Kind.TEXT else ""
+        return Refused(problem.code, problem.message, f"{problem.cure}{own}")
 
     def enter(self, line: str) -> None:
         if not line:
@@ -111,44 +97,16 @@ class Board(TalkMode):
         if named is not None:
             self.marked = next(place for place, row in enumerate(self.rows) if row.reading.id == named)
             return
-        at = self._at()
-        given = self._all(line)
-        if not given:
-            return
+        at, said = self._at(), self._named(line)
+        record(self.talk, said)
         self._look_again()
-        self.marked = self._next_empty(at + (len(given) == 1))
-        self.talk.said = told("; ".join(given), "recorded")
+        self.marked = self._next_empty(at + (len(said) == 1))
 
     def _look_again(self) -> None:
         """The same rows in the same order, with what they are now; what came by its name stands behind them."""
         now = {row.reading.id: row for row in self.talk.walk.board()}
         self.rows = [now.pop(row.reading.id, row) for row in self.rows]
         self.rows += [row for row in now.values() if row.shown][: MOST - len(self.rows)]
-
-    def _all(self, line: str) -> list[str]:
-        """Each is looked at before any counts, so that a slip in one leaves none half done."""
-        walk = self.talk.walk
-        read = [self._read(piece) for piece in self._pieces(line)]
-        for reading, text in read:
-            echo = walk.try_answer(text, reading)
-            if not echo.ok:
-                raise Refused("not-understood", f"{words(reading)}: {echo.problem}", echo.cure)
-        if len(read) == 1 and self.talk.shown_first(*read[0]):
-            return []
-        for reading, text in read:
-            if walk.contradicted(reading, text) is not None:
-                raise Refused("known", f"{words(reading)}: it was known otherwise before this visit.", "Type it alone.")
-        for reading, text in read:
-            self._tell(reading, text)
-        return [f"{words(reading)} {text}" for reading, text in read]
-
-    def _tell(self, reading: str, text: str) -> None:
-        prompt = self.talk.walk.prompt
-        asked = prompt is not None and any(each.id == reading for each in prompt.readings)
-        if asked:
-            self.talk.act(lambda walk: walk.answer({reading: text}))
-        else:
-            self.talk.act(lambda walk: walk.tell(reading, text))
 
     def _next_empty(self, start: int) -> int:
         """The first reading not had, from there on and round again; else where it stands."""

@@ -92,7 +92,7 @@ class Player:
         right = left.pop(0) if len(left) > 1 else left[0]
         if name == self.script.slip[0] and not self._slipped:
             self._slipped = True
-            self._queued = ["correct", name.replace("-", " "), right, "make it so"]
+            self._queued = ["correct", name.replace("-", " "), right, "yes"]
             return self.script.slip[1]
         return right
 

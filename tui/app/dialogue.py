@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tui.app.keys import Command
 
 MEND = ("ambiguous", "no-unit", "no-value", "bad-name", "same-name")  # what was typed needs only a little more
-SHORT = 60  # characters; what is longer is never typed over by one key
+SHORT = 60  # characters; longer words of a person's own are never typed over by one key
 REST = 0.3  # seconds between two Enters on an empty line: a key held down must not read cautions
 
 
@@ -62,7 +62,8 @@ class Dialogue(ABC):
         mode = self.mode
         found = mode.picked(line) if line else None
         if found is not None or not mode.keeps_mark:
-            self.mark = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
+            at = next((place for place, (each, _) in enumerate(mode.choices) if each == found), None)
+            self.mark = at if line else mode.marked
         command = self.command_of(line) if mode.commands and found is None else None
         self.said = told(command.help, command.words.lower()) if command is not None else mode.echo(line)
 
@@ -108,10 +109,12 @@ class Dialogue(ABC):
 
     def _take(self, line: str) -> bool:
         mode = self.mode
+        stood, self._line = self._line, ""  # what is taken stands under nothing that it begins
         if mode.commands and mode.picked(line) is None and self.command_of(line) is not None:
-            self._line = ""
             return self.refusing(lambda: self.command(line), line)
-        return self.refusing(lambda: self.mode.enter(line), line)
+        taken = self.refusing(lambda: self.mode.enter(line), line)
+        self._line = self._line if taken else stood
+        return taken
 
     def refusing(self, act: Callable[[], None], line: str = "") -> bool:
         before = self.said
@@ -120,7 +123,8 @@ class Dialogue(ABC):
             act()
         except Refused as problem:
             self.said = refused(problem)
-            self.mistyped = 0 < len(line) <= SHORT and problem.code not in MEND
+            short = len(line) <= SHORT or self.mode.keeps_mark
+            self.mistyped = bool(line) and short and problem.code not in MEND
             return False
         if self.said is before:
             self.said = ()

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tui.app.asides import photo
 from tui.app.forms import Page, Reason
+from tui.app.leaving import leaving
 from tui.app.look import earlier_parts, finding_parts, own_findings, ruled_out
 from tui.app.mode import Mode, choice, nothing_else
 from tui.app.modes import TalkMode
@@ -34,7 +35,7 @@ ASKED = {
 
 
 class AtEnd(TalkMode):
-    """The walk has ended: Enter closes the visit; before that, what belongs to it can be added."""
+    """The walk has ended: Enter, and once more, closes the visit; before that, what belongs to it can be added."""
 
     commands = True
 
@@ -63,20 +64,22 @@ class AtEnd(TalkMode):
 
     def enter(self, line: str) -> None:
         if line and self.picked(line) is None:
-            nothing_else(line, "Enter closes the visit, a number adds to it. F3 goes back.")
+            nothing_else(line, "Enter, and once more, closes the visit, a number adds to it. F3 goes back.")
         one = self.picked(line) or (CLOSE if line else choice(ENDINGS, "", self.talk.mark or 0))
-        if one == CLOSE:
+        if one == CLOSE and line:
             self.talk.act(lambda walk: walk.close())
+        elif one == CLOSE:  # one Enter, by a glove or a key that bounced, closes nothing for good
+            self.talk.begin_aside(leaving(self.talk))
         elif one == "sheet":
             lines = _sheet(self.talk)
             self.talk.begin_aside(Page(self.talk, "sheet", lambda width: iter(lines)))
         elif one == "photo":
             self.talk.begin_aside(photo(self.talk))
         else:
-            self.talk.begin_aside(_more(self.talk, one))
+            self.talk.begin_aside(more(self.talk, one))
 
 
-def _more(talk: Talk, about: str) -> Mode:
+def more(talk: Talk, about: str) -> Mode:
     title, label = ASKED[about]
 
     def then(text: str) -> None:

@@ -15,6 +15,7 @@ from textual.geometry import Offset, Region
 from textual.strip import Strip
 from textual.widgets import Input
 
+from tui.app.dialogue import SHORT
 from tui.app.sheet import shown
 
 Told = Callable[[str], None]
@@ -87,12 +88,14 @@ class Entry(Input):
         event.prevent_default()
         self._tell_entered(self.value)
 
-    def put(self, text: str) -> None:
-        """This stands in it from now on, and nobody is told."""
+    def put(self, text: str, *, selected: bool = False) -> None:
+        """This stands in it from now on, and nobody is told. selected: the next key is typed over it."""
         self._quiet = True
         self.value = text
         self.cursor_position = len(text)
         self._quiet = False
+        if selected and 0 < len(text) <= SHORT:
+            self.select_all()
 
     # ---- drawing
 

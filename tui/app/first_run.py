@@ -1,7 +1,8 @@
-"""The first start: only what must be known, each with its reason; all of it can be skipped and set later."""
+"""The first start: only what must be known, each with its reason; the rest can be skipped at any time and set later."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tui.app.mode import Mode, choice
@@ -10,6 +11,7 @@ from tui.app.view import View, refused, told
 from tui.desk.line import Choices
 from tui.desk.settings import Settings, changed, flattened, save
 from tui.quantity import Refused
+from tui.walk.exactness import good_to_words
 
 if TYPE_CHECKING:
     from tui.app.home import Home
@@ -38,7 +40,7 @@ ASKED: tuple[tuple[str, str, str, Choices], ...] = (
     (
         "instruments",
         "Your instruments: good digital ones?",
-        "Gauges to 0.5 and 2 psi, clamps to 1 dF, scale to 2 g - common practice. A verdict within their error is "
+        "Gauges to 0.5 psi and 2 psi, clamps to 1 dF, scale to 2 g - common practice. A verdict within their error is "
         "marked close.",
         (("usual", "yes, about like that"), ("own", "no: I set them one by one in the settings")),
     ),
@@ -46,7 +48,7 @@ ASKED: tuple[tuple[str, str, str, Choices], ...] = (
 
 
 class FirstRun(Mode):
-    """One question after the other; nothing is written before the last."""
+    """One question after the other; written once, at the end or where the rest is skipped."""
 
     own_words = True
 
@@ -71,18 +73,30 @@ class FirstRun(Mode):
 
     def view(self, width: int) -> View:
         _, question, why, choices = ASKED[self.at]
+        why = good_to_words(why, self.settings.units)
         parts: tuple[Part, ...] = (
             item("first", f"{self.at + 1} of {len(ASKED)}", FAINT),
             item("", question, STRONG),
             item("why", why),
-            item("", "ESC, or type later: skip all of this; the settings have it.", FAINT),
+            item("", self._ways_out(), FAINT),
         )
         hint = "number or arrows; Enter alone: what is marked"
         if not choices:
-            hint = "such as 300 ft or 90 m; Enter alone: asked each time"
+            hint = f"such as {'300 ft' if self._us else '90 m'}; Enter alone: asked each time"
         elif self.marked is None:
             hint = "number or arrows; Enter alone: none for now"
         return View(parts, choices, "", hint, units=() if choices else ("ft", "m"))
+
+    def _ways_out(self) -> str:
+        if not self.at:
+            return "ESC, or type later: skip all of this; the settings have it."
+        return "ESC, or type later: skip the rest; what you answered is kept. F3: one back."
+
+    def back(self) -> bool:
+        """One question back; what was answered is kept until it is answered anew."""
+        self.at = max(0, self.at - 1)
+        self.talk.mark = self.marked
+        return True
 
     def echo(self, line: str) -> tuple[Part, ...]:
         if not line or line.lower() == LATER:
@@ -121,15 +135,17 @@ class FirstRun(Mode):
             elif text == "own":
                 self._end(then_instruments=True)
                 return
-        elif line and not self.choices:
-            self.settings = self._with(line)
+        elif not self.choices:
+            self.settings = self._with(line) if line else replace(self.settings, altitude=None)
         self.at += 1
         if self.at == len(ASKED):
             self._end(then_instruments=False)
 
     def left(self) -> None:
-        """Skipped: it is not asked again."""
-        save(self.home.front.settings, Settings())
+        """The rest is skipped, and not asked again; what was answered counts."""
+        save(self.home.front.settings, self.settings)
+        if self.at:
+            self.home.say("What you answered is kept in your settings; the rest is as usual.", "kept")
 
     def _end(self, *, then_instruments: bool) -> None:
         self.at = len(ASKED) - 1

@@ -34,6 +34,7 @@ WORDS = {
     "demo": "watch an invented call",
     "leave": "leave",
 }
+NONE_OPEN = "no visit is open: start one"  # the numbers of the others stay, and this one is not dead
 
 
 class Home(Dialogue):
@@ -110,7 +111,10 @@ class Home(Dialogue):
             self.keypad = not self.keypad
             return True
         if action == "undo" and self.in_aside:
-            self.escape()
+            if self.mode.back():
+                self.said = ()
+            else:
+                self.escape()
             return True
         if action == "sums" and not self.ready:
             return self.refusing(self.sums)
@@ -265,7 +269,7 @@ class HomePage(Mode):
                 paths = paths[place:]
                 break
         if latest is None or not latest.open:
-            self.open, self.resuming = [], "go on: no visit is open"
+            self.open, self.resuming = [], NONE_OPEN
         else:
             many = f"one of {len(paths)}, the latest: " if len(paths) > 1 else ""
             stopped = f"{latest.unit or unit_of(paths[0])}, begun {when(named(paths[0])[0])}, stopped {latest.stopped}"
@@ -304,11 +308,12 @@ class HomePage(Mode):
             {"resume": self.resume, "sums": self.home.sums, "demo": self.home.watch}[one]()
 
     def resume(self) -> None:
-        """The one that is open; of several, a list."""
+        """The one that is open; of several, a list; where there is none, a new one."""
         if not self._looked:
             self.look()
         if not self.open:
-            raise Refused("nothing-open", "No visit is open.", "Number 2 starts one.")
+            self.home.begin_aside(Tag(self.home))
+            return
         if len(self.open) == 1:
             self.home.walk(self.open[0])
             return

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tui.walk.kinds import ASK, DO, WAIT
+from tui.walk.kinds import ASK, CAUTION, DO, WAIT
 
 if TYPE_CHECKING:
     from tui.walk import Walk
@@ -47,7 +47,8 @@ def _judged(walk: Walk) -> bool:
 
 
 def _asking(walk: Walk) -> bool:
-    return bool(walk.circuits) and walk.prompt is not None
+    """A caution is read before anything is typed."""
+    return bool(walk.circuits) and walk.prompt is not None and walk.prompt.kind != CAUTION
 
 
 LAST_KEY = 12  # the last function key that every keyboard has
@@ -69,18 +70,19 @@ COMMANDS = (
         "f4",
         "correct",
         "Correct",
-        "mend a slip; shows first what it would change",
+        "mend a slip (also: correct head 180); shows what it changes",
         ("correct",),
         lambda walk: bool(walk.given() or walk.from_before() or walk.of_site()),
-        rank=5,
+        takes=True,
+        rank=6,
     ),
     Command(
-        "f5", "details", "Details", "all of table, way and causes left", ("details", "table", "trail"), _always, rank=6
+        "f5", "details", "Details", "all of table, way and causes left", ("details", "table", "trail"), _always, rank=7
     ),
     Command("f6", "working", "Working", "the sum behind a number, and its source", ("working",), _judged, rank=9),
     Command("f7", "pictures", "Picture", "the readings as a picture", ("picture", "pictures"), _always, rank=10),
-    Command("f8", "board", "Board", "all readings at once, in any order", ("board",), _asking, rank=8),
-    Command("f9", "sums", "Sums", "quick sums: saturation, superheat, units", ("sums",), _always, rank=7),
+    Command("f8", "board", "Board", "all readings at once, in any order", ("board",), _asking, rank=5),
+    Command("f9", "sums", "Sums", "quick sums: saturation, superheat, units", ("sums",), _always, rank=8),
     Command(
         "f10",
         "leave",
@@ -111,7 +113,7 @@ COMMANDS = (
         ("overrule",),
         lambda walk: bool(walk.verdicts),
     ),
-    Command("f16", "photo", "Photo", "keep a photo beside the session", ("photo",), _always, takes=True),
+    Command("f16", "photo", "Photo", "keep a photo with this visit", ("photo",), _always, takes=True),
     Command(
         "f17",
         "close",

@@ -24,7 +24,7 @@ from tui.app.sheet import (
 )
 from tui.desk.saying import cause_words, words
 from tui.quantity import Kind
-from tui.walk.kinds import CAUTION, DO, WAIT
+from tui.walk.kinds import CAUTION, CLOSE_CALL, DO, WAIT
 from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.wording import OTHERWISE
 from tui.walk.wording import said as spoken_ids
@@ -56,7 +56,7 @@ def prompt_parts(prompt: Prompt, with_what: str = "") -> Iterator[Part]:
     if prompt.why:
         yield item("why", prompt.why)
     if prompt.how:
-        yield item("how", prompt.how)
+        yield item("leads to" if prompt.kind == CLOSE_CALL else "how", prompt.how)
     if prompt.known:
         yield item("known", "; ".join(f"{words(reading)} {shown}" for reading, shown in prompt.known))
     yield from _board(prompt)

@@ -73,6 +73,10 @@ class Mode(ABC):
         """It was left with ESC."""
         self.talk.said = ()
 
+    def back(self) -> bool:
+        """F3 in it. Whether it went back to something of its own."""
+        return False
+
     def again(self) -> Mode:
         """The same with what is known now, when what was begun over it is done."""
         return self

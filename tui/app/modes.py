@@ -9,10 +9,12 @@ from tui.app.keys import command_of
 from tui.app.look import clock, finding_parts, prompt_parts, ruled_out, what_to_press
 from tui.app.mode import Mode, choice, nothing_else, picked
 from tui.app.sheet import BAD, STRONG, WARN, Part, item
-from tui.app.view import View, told
+from tui.app.view import LOW, View, refused, told
+from tui.desk.everyday import WORKED_OUT, reading_called, unknown
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
-from tui.desk.typed import begins_with_reading, needed
+from tui.desk.several import Named, figures, named_in, tell_all
+from tui.desk.typed import needed
 from tui.quantity import Kind, Refused, clock_span, units_of
 from tui.walk.kinds import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT
 from tui.walk.prompt import AskFor, Echo, Prompt
@@ -43,6 +45,53 @@ def understood(echo: Echo, name: str = "") -> tuple[Part, ...]:
     beside = [item("", "; ".join(echo.beside))] if echo.beside else []
     words = f"{name}: {echo.words}" if name else echo.words
     return (item("taken as", words, STRONG), *beside) if echo.words else tuple(beside)
+
+
+def said_back(named: list[Named]) -> tuple[Part, ...]:
+    """How each of the readings in a line is understood; what lies beside it only where it is alone."""
+    if len(named) == 1 and named[0].echo is not None:
+        return understood(named[0].echo, named[0].name)
+    taken = [f"{each.name}: {each.echo.words}" for each in named if each.echo is not None and each.echo.ok]
+    parts = [item("taken as", "; ".join(taken), STRONG)] if taken else []
+    wrong = [each.problem for each in named if each.problem is not None]
+    parts += [item("not yet", f"{each.message} {each.cure}", label_style=WARN) for each in wrong]
+    return tuple(parts)
+
+
+def record(talk: Talk, named: list[Named]) -> None:
+    """Each reading that is right is recorded, by its name; what is wrong stays in the line. Raises Refused for one.
+
+    One that contradicts what was known before this visit is shown first with what it changes.
+    """
+    one = named[0]
+    alone = len(named) == 1 and one.problem is None and not _is_asked(talk, one)
+    if alone and talk.shown_first(one.reading, one.value, one.circuit):
+        return
+    done, wrong = tell_all(named, lambda each: _tell(talk, each))
+    if not done:
+        talk.hold_back(wrong)
+    talk.keep(wrong)
+    talk.say_told(done)
+    talk.said += tuple(part for each in wrong if each.problem is not None for part in refused(each.problem))
+
+
+def _is_asked(talk: Talk, each: Named) -> bool:
+    prompt = talk.walk.prompt
+    if prompt is None or each.circuit not in (None, prompt.circuit):
+        return False
+    return each.reading in {reading.id for reading in prompt.readings}
+
+
+def _tell(talk: Talk, each: Named) -> None:
+    """It answers what is asked, else it is told by its name. Raises Refused."""
+    talk.sure(each.piece, each.reading, each.value, each.circuit)
+    if _is_asked(talk, each):
+        talk.act(lambda walk: walk.answer({each.reading: each.value}))
+        return
+    if talk.walk.contradicted(each.reading, each.value, each.circuit) is not None:
+        say = f"{words(each.reading)}: it was known otherwise before this visit."
+        raise Refused("known", say, "Type it alone: what it changes is shown first.")
+    talk.act(lambda walk: walk.tell(each.reading, each.value, each.circuit))
 
 
 def unit_keys(reading: AskFor) -> tuple[str, ...]:
@@ -86,11 +135,15 @@ class Asked(TalkMode):
             parts += [*finding_parts(talk.walk.findings[-1], talk.causes), BLANK]
         parts += prompt_parts(prompt, self._instrument())
         left = talk.waits.left(prompt)
+        low = talk.height < LOW and prompt.kind not in (CAUTION, OFFER) and not talk.notices
+        parts, after = (parts[:1], parts[1:]) if low else (parts, [])
         if prompt.kind == WAIT:
             parts += [BLANK, clock(left, prompt.seconds)]
         shows = prompt.kind not in (CAUTION, OFFER)
         units = unit_keys(prompt.readings[0]) if prompt.readings else ()
-        return View(tuple(parts), self.choices, self._label(), what_to_press(prompt, left <= 0), shows, units=units)
+        hint = what_to_press(prompt, left <= 0)
+        said = tuple(parts), self.choices, self._label(), hint, shows
+        return View(*said, units=units, pinned=int(low), after=tuple(after))
 
     def _label(self) -> str:
         unit = self.prompt.readings[0].unit if self.prompt.readings else ""
@@ -124,8 +177,8 @@ class Asked(TalkMode):
         line = line[1:].strip() if literal else line
         said = self._echo_choice(line)
         if said is None and not literal:
-            said = self._echo_bare(line) or self._echo_named(line)
-        if said is not None:
+            said = self._echo_bare(line) or said_back(self._named(line))
+        if said:
             return said
         if self.prompt.kind in (CAUTION, DO, WAIT):
             return ()
@@ -136,32 +189,32 @@ class Asked(TalkMode):
         found = self.picked(line)
         return None if found is None else told(dict(self.choices)[found], "taken as")
 
-    def _echo_bare(self, line: str) -> tuple[Part, ...] | None:
+    def _echo_bare(self, line: str) -> tuple[Part, ...]:
         """A name whose value is still to come."""
         name = self._bare(line)
-        return (
-            None if name is None else (item("not yet", f"{words(name)}: go on with what it reads.", label_style=WARN),)
-        )
+        return () if name is None else (item("not yet", f"{words(name)}: go on with what it reads.", label_style=WARN),)
+
+    @property
+    def _words_wanted(self) -> bool:
+        """What is asked may be any words at all."""
+        return self.prompt.kind == ASK and self.prompt.readings[0].kind is Kind.TEXT
 
     def _bare(self, line: str) -> str | None:
         """The reading that the line names without a value."""
-        name = "-".join(line.lower().split())
-        taken = self.prompt.kind == ASK and self.prompt.readings[0].kind is Kind.TEXT
-        return None if taken or name not in self.talk.names else name
+        return None if self._words_wanted else reading_called("-".join(line.lower().split()), self.talk.names)
 
-    def _echo_named(self, line: str) -> tuple[Part, ...] | None:
-        named = self._named(line)
-        if named is None:
-            return None
-        reading, text, _ = named
-        return understood(self.talk.walk.try_answer(text, reading), words(reading))
+    def _named(self, line: str) -> list[Named]:
+        """The readings of ``cooler suction 12, head 180``; words are only words where those are asked."""
+        found = named_in(self.talk.walk, line, self.talk.names)
+        if self._words_wanted and not figures(self.talk.walk, found):
+            return []
+        return found or self._worked_out(line)
 
-    def _named(self, line: str) -> tuple[str, str, str | None] | None:
-        """(reading, text, circuit or None) of ``suction 12``, ``cooler suction 12``."""
-        walk = self.talk.walk
-        circuit = next((name for name in walk.circuits if line.lower().startswith(f"{name.lower()} ")), None)
-        found = begins_with_reading(line[len(circuit) :] if circuit else line, self.talk.names)
-        return None if found is None else (*found, circuit)
+    def _worked_out(self, line: str) -> list[Named]:
+        """``superheat 12`` is no answer to whatever is asked."""
+        if self._words_wanted or not line or line.lower().split()[0] not in WORKED_OUT:
+            return []
+        return [Named(line, problem=unknown(line, self.talk.names))]
 
     # ---- Enter
 
@@ -190,17 +243,9 @@ class Asked(TalkMode):
         if bare is not None:
             raise Refused("no-value", f"{words(bare)}: what does it read?", "Type the value after the name.")
         named = self._named(line)
-        if named is None:
+        if not named:
             return False
-        reading, text, circuit = named
-        asked = {each.id for each in self.prompt.readings} if circuit in (None, self.prompt.circuit) else set()
-        if reading in asked:
-            self.talk.act(lambda walk: walk.answer({reading: text}))
-        elif not self.talk.shown_first(reading, text, circuit):
-            self.talk.act(lambda walk: walk.tell(reading, text, circuit))
-        else:
-            return True
-        self.talk.say_given()
+        record(self.talk, named)
         return True
 
     def _answer(self, line: str) -> None:
@@ -209,6 +254,7 @@ class Asked(TalkMode):
             line = self.picked(line) or line or choice(reading.choices, line, talk.mark)
         else:
             needed(line)
+        talk.sure(line, reading.id, line)
         talk.act(lambda walk: walk.answer({reading.id: line}))
         talk.say_given()
 
@@ -267,4 +313,4 @@ class Unrecorded(TalkMode):
         return View(parts, hint="Enter: try again")
 
     def enter(self, line: str) -> None:
-        self.talk.record()
+        self.talk.record(line)

@@ -30,12 +30,11 @@ from tui.app.entry import Entry
 from tui.app.sheet import FAINT, STRONG, Line, joined, laid_out, margin, shown, styled, window
 from tui.app.signs import plain_terminal, plainly
 from tui.app.themes import THEMES, USUAL
-from tui.app.view import View
+from tui.app.view import LOW, View
 from tui.quantity import Refused
 
 PATIENCE = 0.0002  # seconds that reading may hold up a key
 FIRST_KEY = 0.15  # seconds left to the first key before the reading begins
-LOW = 16  # screens of fewer rows have no blank lines
 WIDE = 120  # screens of so many columns have a panel beside the question
 QUESTION = 82  # columns that the question then has, at least
 PANEL = 56  # columns of the panel, at most
@@ -256,7 +255,7 @@ class LowsideApp(App[None]):
         self._paint_pad(view)
         how = {"numbered": view.numbered, "side_by_side": view.side_by_side}
         choices = choice_parts(view.choices, self.talk.mark, **how)
-        parts = [*view.parts, *([BLANK, *choices] if view.choices else [])]
+        parts = [*view.parts, *([BLANK, *choices] if view.choices else []), *view.after]
         self._paint_page(laid_out(parts, self.room), page_height(height - self._pad_height, view), view)
         self._put("label", Content(shown(view.label or ">")))
         entry = self.query_one(Entry)
@@ -312,16 +311,20 @@ class LowsideApp(App[None]):
         self._put("below", joined([BLANK, *lines] if height >= LOW else lines))
 
     def _paint_page(self, lines: list[Line], height: int, view: View) -> None:
-        """A page to read keeps its blank lines and is turned; a question gives them up first."""
+        """A page to read keeps its blank lines and is turned; a question gives them up first, its words never."""
+        pinned = len(laid_out(view.parts[: view.pinned], self.room))
         if len(lines) > height and not view.page:
             lines = [line for line in lines if line is not BLANK]
         marked = self.talk.mark
+        head = lines[: min(pinned, max(0, height - 2))]
+        lines, height = lines[len(head) :], height - len(head)
         here = next((n for n, line in enumerate(lines) if any(c == marked for _, _, c in line.spots)), None)
         if here is not None and view.amid and self._from == 0 and here > height - height // 3:
             self._from = here - height // 2
         elif here is not None:
             self._from = min(self._from, here) if here < self._from else max(self._from, here - height + 2)
-        self._lines, self._from = window(lines, height, self._from, margin(self.room))
+        shown_lines, self._from = window(lines, height, self._from, margin(self.room))
+        self._lines = [*head, *shown_lines]
         self._put("page", joined(self._lines))
 
     def _paint_top(self, width: int) -> None:
@@ -405,6 +408,10 @@ class LowsideApp(App[None]):
             self._say_back()
             self.talk.escape()
             self._done(True)
+        elif self.query_one(Entry).value:
+            self.query_one(Entry).put("")
+            self.talk.typing("")
+            self.paint()
 
     def action_move(self, by: int) -> None:
         self._say_back()
@@ -454,6 +461,6 @@ class LowsideApp(App[None]):
             emptied = True
         if emptied:
             self._from = 0
-            self.query_one(Entry).put(self.talk.left_over())
+            self.query_one(Entry).put(self.talk.left_over(), selected=True)
         self.paint()
         self._go_over()

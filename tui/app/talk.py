@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from tui.app import keys
 from tui.app.dialogue import Dialogue
@@ -14,16 +14,17 @@ from tui.app.mode import Mode
 from tui.app.modes import Asked, Found, Unrecorded
 from tui.app.sheet import Line, Part, item
 from tui.app.view import View, told
-from tui.app.waits import Waits
 from tui.desk.saying import words
+from tui.desk.several import told_of
 from tui.quantity import Refused
-from tui.walk.kinds import OFFER
+from tui.walk.kinds import OFFER, UNIT
 
 if TYPE_CHECKING:
     from tui.desk.session import Visit
+    from tui.desk.several import Named
     from tui.tree.model import Cause
     from tui.walk import Walk
-    from tui.walk.prompt import Prompt
+    from tui.walk.prompt import Change, Given, Prompt
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +46,15 @@ class Talk(Dialogue):
         self.notices: tuple[Part, ...] = tuple(item("note", notice) for notice in notices)
         self.aside: Mode | None = None
         self.left = False
-        self.waits = Waits(visit.clock.mono)
+        self.waits = visit.waits
         self.findings_seen = 0 if visit.walk.prompt is None else len(visit.walk.findings)
         self._opened = ""
+        self._held = ""
         self._under: list[_Under] = []
         self._trouble: Unrecorded | None = None
+        self._doubted: tuple[str, str, str | None] | None = None
         self._key_map = dict(key_map or {})
-        self.waits.begin(visit.walk.prompt)
+        self.waits.look(visit.walk)
 
     # ---- looking
 
@@ -107,7 +110,7 @@ class Talk(Dialogue):
     def title(self) -> tuple[str, str]:
         """Unit, circuit and refrigerant; the tree."""
         prompt = self.walk.prompt
-        unit = self.walk.events[0]["unit"] or "lowside"
+        unit = self.walk.opening["unit"] or "lowside"
         circuit = prompt.circuit if prompt is not None else self._last_found()
         named = "" if circuit == "main" else circuit
         left = "  ".join(part for part in (unit, named, _refrigerant(self.walk, circuit)) if part)
@@ -179,9 +182,9 @@ class Talk(Dialogue):
             self._trouble = Unrecorded(self, problem)
         self._moved()
 
-    def record(self) -> None:
+    def record(self, line: str) -> None:
         """Tries the disk again; a line typed meanwhile stays for the question."""
-        self._left_over = self._line
+        self._left_over = line
         try:
             self.visit.record()
         except Refused as problem:
@@ -199,17 +202,59 @@ class Talk(Dialogue):
         """The reading just given, as it was taken."""
         given = self.walk.given()
         if given:
-            self.say(f"{words(given[-1].reading)}: {given[-1].shown}", "recorded")
+            self.say(f"{self.name_of(given[-1])}: {given[-1].shown}", "recorded")
+
+    def sure(self, typed: str, reading: str, value: str, circuit: str | None = None) -> None:
+        """Raises Refused, once for a text, where its value can hardly be so; typed again it is believed."""
+        asked = (typed, reading, circuit)
+        doubts = self.walk.doubts(value, reading, circuit) if asked != self._doubted else ()
+        self._doubted = asked if doubts else None
+        if doubts:
+            raise Refused("doubtful", " ".join(doubts), f"Enter once more if {value} is right; else type what is.")
+
+    def known_of(self, reading: str, text: str) -> tuple[dict[str, Any], ...]:
+        """What earlier visits know, where it is the unit's tag that is put right."""
+        from tui.desk.before import before
+
+        path = self.visit.path
+        if reading != UNIT or path is None:
+            return ()
+        return before(path.parent, text, self.walk.library, self.visit.clock.now().date(), path).items
+
+    def name_of(self, given: Given | Change) -> str:
+        """A reading as it is spoken, with its circuit where there are several."""
+        several = len(self.walk.circuits) > 1 and given.circuit
+        return f"{given.circuit} {words(given.reading)}" if several else words(given.reading)
 
     def shown_first(self, reading: str, text: str, circuit: str | None = None) -> bool:
         """Whether that contradicts what was known before this visit: then what it changes stands there first."""
         known = self.walk.contradicted(reading, text, circuit)
         if known is None:
             return False
-        from tui.app.asides import confirm
+        from tui.app.correcting import confirm
 
         self.begin_aside(confirm(self, self.walk.correct(known, text)))
         return True
+
+    def say_told(self, done: Sequence[Named]) -> None:
+        """The readings just told by their names, as they were taken."""
+        if len(done) == 1:
+            self.say_given()
+        else:
+            self.say(told_of(done), "recorded")
+
+    def keep(self, wrong: Iterable[Named]) -> None:
+        """These parts stay in the line, once the rest of it is taken."""
+        self._left_over = "; ".join(each.piece for each in wrong)
+
+    def hold_back(self, wrong: Sequence[Named]) -> None:
+        """Raises Refused for the first. What came before its circuit was named comes back when that is."""
+        problem = next(each.problem for each in wrong if each.problem is not None)
+        if problem.code != "which-circuit" or self.walk.circuits:
+            raise problem
+        self._held = "; ".join(each.piece for each in wrong)
+        cure = "First the circuits (one: type 1); then this stands in the line again."
+        raise Refused(problem.code, problem.message, cure)
 
     def begin_aside(self, aside: Mode) -> None:
         """Over what stands there now, to which it goes back."""
@@ -241,14 +286,14 @@ class Talk(Dialogue):
         assert prompt is not None
         seconds = round(self.waits.waited(prompt), 3)
         self.act(lambda walk: walk.waited(seconds, reason))
-        self.waits.end(prompt)
-        self._moved()
 
     # ---- inside
 
     def _moved(self) -> None:
+        if self._held and self.walk.circuits:
+            self._left_over, self._held = self._held, ""
         self.findings_seen = min(self.findings_seen, len(self.walk.findings))
-        self.waits.begin(self.walk.prompt)
+        self.waits.look(self.walk)
 
     def _do(self, command: keys.Command, rest: str) -> None:
         if command.action == "leave":

@@ -10,6 +10,8 @@ from tui.app.sheet import BAD, STRONG, Item, Part, item, shown
 from tui.desk.line import Choices
 from tui.quantity import Refused
 
+LOW = 16  # screens of fewer rows have no blank lines; a question stands first there, then its choices, then why and how
+
 
 @dataclass(frozen=True, slots=True)
 class View:
@@ -18,7 +20,8 @@ class View:
     `below`: whether the table and the trail stand under it. `page`: it is for reading and may be long.
     `numbered`: whether choices are taken by their numbers; `side_by_side`: they are few and short.
     `amid`: what is marked at first stands in the middle of a long page.
-    `units`: of the number that is typed, empty for words.
+    `units`: of the number that is typed, empty for words. `pinned`: so many of the first parts stay on a screen that is
+    too low for all; `after`: what stands there behind the choices, then.
     """
 
     parts: tuple[Part, ...]
@@ -31,6 +34,8 @@ class View:
     side_by_side: bool = False
     amid: bool = False
     units: tuple[str, ...] = ()
+    pinned: int = 0
+    after: tuple[Part, ...] = ()
 
 
 def refused(problem: Refused) -> tuple[Part, ...]:

@@ -1,7 +1,8 @@
 """What earlier visits to a unit know of it: its circuits, plates, leaks, the last finding, gas that was added.
 
-Only files whose name carries the unit's tag are opened, the latest first. What is damaged, or of a newer program,
-is left out and said. Of what a session says only that counts which was not taken back or corrected later.
+Only files whose name carries the unit's tag are opened, and those marked as its own, the latest first. What is
+damaged, or of a newer program, is left out and said. Of what a session says only that counts which was not taken
+back or corrected later.
 """
 
 from __future__ import annotations
@@ -13,8 +14,9 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from tui.desk.past import ADDED, FINDING, NO_CAUSE, OWN, Past, past_of
-from tui.desk.store import same_unit, tagged
+from tui.desk.emptied import EMPTY, ON, told
+from tui.desk.past import ADDED, CHARGE_RIGHT, FINDING, NO_CAUSE, OWN, Past, past_of, tag_in
+from tui.desk.store import MARK, marked, same_unit, tagged
 from tui.quantity import Kind, Quantity, Refused, show
 from tui.record.reader import OPEN, WHOLE, read
 from tui.walk.reading import parse_reading
@@ -37,15 +39,15 @@ class Before:
     notices: tuple[str, ...] = ()
 
 
-def before(folder: Path, unit: str, library: Library, today: date) -> Before:
-    """What the sessions in `folder` say of this unit. Never raises for what lies there."""
+def before(folder: Path, unit: str, library: Library, today: date, but: Path | None = None) -> Before:
+    """What the sessions in `folder` say of this unit. Never raises for what lies there. but: leaves this one out."""
     if not unit.strip():
         return Before()
     catalogue = library.catalogue
     past: list[Past] = []
     lost: list[str] = []
     whole_year = True
-    for path, day in _files(folder, unit):
+    for path, day in (each for each in _files(folder, unit) if each[0] != but):
         if len(past) == MOST:
             whole_year = whole_year and not _within_a_year(past[-1].day, today)
             break
@@ -55,7 +57,7 @@ def before(folder: Path, unit: str, library: Library, today: date) -> Before:
         if trouble:
             lost.append(trouble)
             whole_year = whole_year and not _within_a_year(day, today)
-    items = list(_items(past, catalogue))
+    items = told(list(_items(past, catalogue)), CHARGE_RIGHT)
     if whole_year:
         items += _added(past, catalogue, today)
     kept = tuple(item for item in items if _taken_today(item, catalogue))
@@ -63,14 +65,15 @@ def before(folder: Path, unit: str, library: Library, today: date) -> Before:
 
 
 def _files(folder: Path, unit: str) -> list[tuple[Path, str]]:
-    """(file, day) of every session under this unit's tag, the latest first."""
+    """(file, day) of every session under this unit's tag, or marked as this unit's, the latest first."""
     try:
         with os.scandir(folder) as entries:
             found = [(entry.name, Path(entry.path)) for entry in entries]
     except OSError:
         return []  # a folder that is not there yet; what ails another is said when the session is written
-    named = ((path, name) for name, path in sorted(found, reverse=True) if tagged(name, unit))
-    return [(path, name[:10]) for path, name in named]
+    own = {path for name, path in found if tagged(name, unit)}
+    own |= {path.with_suffix(".jsonl") for name, path in found if name.endswith(MARK) and marked(path, unit)}
+    return [(path, path.name[:10]) for path in sorted(own, reverse=True)]
 
 
 def _past(path: Path, unit: str, catalogue: Catalogue) -> tuple[Past | None, str]:
@@ -82,7 +85,7 @@ def _past(path: Path, unit: str, catalogue: Catalogue) -> tuple[Past | None, str
     if reading.state not in (WHOLE, OPEN):
         return None, f"{path.name} ({reading.state})"
     events = reading.events
-    if not same_unit(str(events[0].get("unit", "")), unit):
+    if not same_unit(tag_in(events), unit):
         return None, ""
     try:
         past = past_of(events, path.name[:10], catalogue)
@@ -173,6 +176,8 @@ def _most_telling(items: tuple[Item, ...], circuit: str, catalogue: Catalogue) -
     cause = own.get(FINDING, "")
     if cause not in NO_CAUSE and cause in catalogue.causes:
         said.append(f"last found: {catalogue.causes[cause].say}")
+    if own.get(EMPTY) == "yes":
+        said.append(f"LEFT EMPTY{f' {_shown(own[ON])}' if ON in own else ''}: do not start it")
     more = len(own) - len(said)
     count = f"{more} {'reading' if more == 1 else 'readings'}"
     return ", ".join([*said, *([f"{count} more" if said else count] if more else [])])

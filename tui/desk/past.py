@@ -11,9 +11,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from tui.desk.emptied import READINGS, emptied
 from tui.quantity import Kind, Quantity, Value, from_json
 from tui.walk.following import followed
-from tui.walk.opening import circuits_of, instead, put_right
+from tui.walk.kinds import UNIT
+from tui.walk.naming import with_new_name
+from tui.walk.opening import circuits_of, instead, put_right, renamed
 
 if TYPE_CHECKING:
     from tui.tree.model import Catalogue
@@ -26,7 +29,7 @@ ADDED = "added-last-year"
 LEAK = "earlier-leak"
 LEAK_PLACE = "earlier-leak-place"
 FINDING = "earlier-finding"
-OWN = frozenset({CHARGE_RIGHT, ADDED, LEAK, LEAK_PLACE, FINDING})
+OWN = frozenset({CHARGE_RIGHT, ADDED, LEAK, LEAK_PLACE, FINDING}) | READINGS
 
 # what the trees' catalogue calls the work and the result that tell it
 MENDS = "mends the circuit"
@@ -54,6 +57,8 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
     for event in events:
         if event["event"] == "corrected" and event["event_no"] == 0:
             opened = instead(opened, event)
+        if event["event"] == "corrected" and event.get("renamed"):
+            opened = renamed(opened, event["renamed"])
     day = str(opened["site"].get("today") or day)
     counted = _counted(events)
     values = dict(_opening(opened, day, catalogue))
@@ -65,8 +70,20 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
         own = [(n, event) for n, event in counted if event.get("circuit") == circuit]
         values |= {(circuit, reading): (value, day) for reading, value in _told_by_work(own, values, circuit, day)}
         added[circuit] = _added(own)
+        ended = {reading: value for (name, reading), (value, _) in values.items() if name == circuit}
+        told = emptied(own, ended, day, (RECOVERS, WEIGHS))
+        values |= {(circuit, reading): (value, day) for reading, value in told}
     values.update({(circuit, FINDING): (cause, day) for circuit, cause in _causes(counted)})
     return Past(day, values, added)
+
+
+def tag_in(events: Sequence[Event]) -> str:
+    """The unit's tag, as it was put right."""
+    found = str(events[0].get("unit", ""))
+    for event in events:
+        if event["event"] == "corrected" and event.get("reading") == UNIT and event.get("event_no") == 0:
+            found = str(from_json(event["value"]))
+    return found
 
 
 def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
@@ -80,9 +97,14 @@ def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
             gone = _FOLLOWS | {"answered", "told"}
             kept = {n: each for n, each in kept.items() if since[n] < back or each["event"] not in gone}
         elif kind == "corrected":
-            back = event["event_no"]
-            kept = {n: each for n, each in kept.items() if since[n] < back or each["event"] not in _FOLLOWS}
-            if back in kept and back > 0:
+            back, names = event["event_no"], event.get("renamed", {})
+            if names:
+                kept = {n: with_new_name(each, names) for n, each in kept.items()}
+            else:
+                kept = {n: each for n, each in kept.items() if since[n] < back or each["event"] not in _FOLLOWS}
+            if event["value"] is None:
+                kept.pop(back, None)
+            elif back in kept and back > 0:
                 kept[back] = {**kept[back], "value": event["value"]}
         else:
             kept[number] = event

@@ -10,8 +10,10 @@ from tui.desk import saying
 from tui.desk.line import LONGEST_TAG, cleaned
 from tui.desk.photos import keep
 from tui.desk.session import Visit
+from tui.desk.several import Named, figures, named_in, pieces_of, tell_all
 from tui.desk.typed import chosen, named, needed, place_of
 from tui.quantity import Refused, clock_span
+from tui.walk.correcting import NEVER_HAD
 from tui.walk.kinds import ASK, CAUTION, DO, SITE, WAIT
 from tui.walk.prompt import Given, Prompt
 
@@ -40,7 +42,7 @@ def run_plain(visit: Visit, typed: TextIO, shown: TextIO, notices: Iterable[str]
     def say(line: str) -> None:
         shown.write(line + "\n")
 
-    for line in (line for notice in notices for line in wrapped(notice)):
+    for line in (line for notice in notices for line in saying.wrapped(notice)):
         say(line)
     return Plain(visit, ask, say).run()
 
@@ -73,7 +75,8 @@ class Plain:
         self._ask = ask
         self._say = say
         self._shown: tuple[str, ...] = ()
-        self._since: dict[tuple[str, ...], float] = {}
+        self._doubted: tuple[str, str] | None = None  # a reading and its text that were asked about
+        visit.waits.look(visit.walk)
         self._findings = 0
 
     @property
@@ -105,7 +108,6 @@ class Plain:
         anew = self._shown != place_of(prompt)
         if anew:
             self._shown = place_of(prompt)
-            self._since.setdefault(place_of(prompt), self.visit.clock.mono())
             self._say_all(saying.prompt_lines(prompt))
         if prompt.kind == ASK:
             reading = prompt.readings[0]
@@ -148,6 +150,7 @@ class Plain:
             if not self.visit.unrecorded:
                 raise
             self._until_recorded(refused)
+        self.visit.waits.look(self.walk)
 
     def _until_recorded(self, refused: Refused) -> None:
         while True:
@@ -164,10 +167,21 @@ class Plain:
         try:
             if line.startswith("="):
                 self._answer(prompt, line[1:].strip())
-            elif not (chosen(prompt, line) is None and self._command(prompt, line)):
+            elif not (chosen(prompt, line) is None and (self._command(prompt, line) or self._several(line))):
                 self._answer(prompt, line)
         except Refused as refused:
             self._refuse(refused)
+
+    def _several(self, line: str) -> bool:
+        """Whether the line gave several readings by their names: never the answer to one question."""
+        readings = self.walk.library.catalogue.readings
+        if len(pieces_of(line, readings)) == 1:
+            return False
+        found = named_in(self.walk, line, readings)
+        if not figures(self.walk, found):
+            return False
+        self._tell_all(found)
+        return True
 
     def _command(self, prompt: Prompt, line: str) -> bool:
         """Whether the line was a command."""
@@ -197,6 +211,10 @@ class Plain:
     def _answer_reading(self, prompt: Prompt, text: str) -> None:
         reading = prompt.readings[0]
         given = needed(chosen(prompt, text) or text)
+        doubts = self.walk.doubts(given, reading.id) if self._doubted != (reading.id, given) else ()
+        self._doubted = (reading.id, given) if doubts else None
+        if doubts:
+            raise Refused("doubtful", " ".join(doubts), "Type it once more if it is right; else type what is.")
         echo = self.walk.try_answer(given, reading.id)
         self._act(lambda walk: walk.answer({reading.id: given}))
         if echo.words and echo.words != text:
@@ -207,12 +225,11 @@ class Plain:
             raise Refused("not-understood", f"{text!r} is no answer here.", f"Enter, or {words[0]}; or: help")
 
     def _over(self, prompt: Prompt, reason: str | None) -> None:
-        seconds = max(0.0, self.visit.clock.mono() - self._since.get(place_of(prompt), self.visit.clock.mono()))
+        seconds = self.visit.waits.waited(prompt)
         left = (prompt.seconds or 0.0) - seconds
         if reason is None and left > 0:
             raise Refused("too-early", f"{clock_span(left)} to go.", "Enter when it is over, or: skip WHY")
         self._act(lambda walk: walk.waited(round(seconds, 3), reason))
-        self._since.pop(place_of(prompt), None)
 
     # ---- commands
 
@@ -233,9 +250,8 @@ class Plain:
         self._forget_place()
 
     def _forget_place(self) -> None:
-        """The place has moved: the question is shown anew, and a wait starts anew."""
+        """The place has moved: the question is shown anew."""
         self._shown = ()
-        self._since.clear()
 
     def _couldnt(self, prompt: Prompt, rest: str) -> None:
         reading = prompt.readings[0].id if prompt.kind == ASK else None
@@ -249,17 +265,35 @@ class Plain:
         self.visit.record()
         name, digest = keep(self.visit.path, rest)
         self._act(lambda walk: walk.photo(name, digest))
-        self._say_all(saying.wrapped(f"Kept beside the session as {name}."))
+        self._say_all(saying.wrapped(f"Kept with this visit as {name}."))
 
     def _tell(self, prompt: Prompt, rest: str) -> None:
-        reading, text = self._named(rest)
-        known = self.walk.contradicted(reading, text)
-        if known is not None:
-            self._propose(known, text)
+        readings = self.walk.library.catalogue.readings
+        of_site, _, text = rest.partition(" ")
+        if of_site.lower() in SITE and text:
+            self._act(lambda walk: walk.tell(of_site.lower(), text))  # refuses: it says how that is corrected
             return
-        echo = self.walk.try_answer(text, reading)
-        self._act(lambda walk: walk.tell(reading, text))
-        self._say_all(saying.wrapped(f"{saying.words(reading)}: {echo.words or text}"))
+        if len(pieces_of(rest, readings)) == 1:
+            named(rest, readings)
+        said = named_in(self.walk, rest, readings)
+        if len(said) == 1 and said[0].problem is None:
+            known = self.walk.contradicted(said[0].reading, said[0].value, said[0].circuit)
+            if known is not None:
+                self._propose(known, said[0].value)
+                return
+        self._tell_all(said)
+
+    def _tell_all(self, readings: list[Named]) -> None:
+        """Each that is right is told; of the others each is refused by itself."""
+        done, wrong = tell_all(
+            readings, lambda each: self._act(lambda walk: walk.tell(each.reading, each.value, each.circuit))
+        )
+        for each in done:
+            taken = each.echo.words if each.echo is not None else ""
+            self._say_all(saying.wrapped(f"{saying.words(each.reading)}: {taken or each.value}"))
+        for each in wrong:
+            if each.problem is not None:
+                self._refuse(each.problem)
 
     def _skip(self, prompt: Prompt, rest: str) -> None:
         if prompt.kind != WAIT:
@@ -320,14 +354,15 @@ class Plain:
 
     def _propose(self, given: Given, text: str) -> None:
         """What a correction changes; it counts once the person says so."""
-        change = self.walk.correct(given, text)
+        never = text.lower() == NEVER_HAD
+        change = self.walk.strike(given) if never else self.walk.correct(given, text)
         whose = self._whose(given.circuit)
         self._say_all(saying.wrapped(f"{whose}{saying.words(given.reading)}: {change.was} becomes {change.now}."))
         for difference in change.differences:
             self._say_all(saying.wrapped(f"- {difference}"))
         if not change.differences:
             self._say("  Nothing else would change.")
-        self._say("Type yes to make it so; anything else leaves it as it was.")
+        self._say("Type yes to correct it; anything else leaves it as it was.")
         if self._line().lower() in ("yes", "y"):
             self._act(lambda walk: walk.accept(change))
             self._say("Corrected; the old figure stays in the record.")

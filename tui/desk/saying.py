@@ -28,8 +28,9 @@ Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   tell READING VALUE    any reading at any time: tell suction 12 psig
   correct               the readings so far
   correct READING VALUE mend a slip; what it changes is shown before it counts
+  correct READING never had strikes it out, the same way
   note TEXT             a note of your own
-  photo PATH            keep a photo beside the session
+  photo PATH            keep a photo with this visit
   skip WHY              cut a wait short
   switch CIRCUIT        work on another circuit
   overrule VERDICT: WHY at a close call, your verdict against the tool's
@@ -56,7 +57,7 @@ def prompt_lines(prompt: Prompt) -> Iterator[str]:
     if prompt.why:
         yield from wrapped(f"Why: {prompt.why}")
     if prompt.how:
-        yield from wrapped(f"How: {prompt.how}")
+        yield from wrapped(f"{'Leads to' if prompt.kind == CLOSE_CALL else 'How'}: {prompt.how}")
     for reading, shown in prompt.known:
         yield f"Known: {words(reading)} {shown}"
 

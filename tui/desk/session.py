@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from tui.desk.lock import SessionLock
-from tui.desk.store import Store
+from tui.desk.store import Store, mark_unit
+from tui.desk.waits import Began, Waits
 from tui.quantity.refused import Refused
 from tui.record import Clock, Writer, recover
 from tui.record.reader import WHOLE, Reading
 from tui.record.trouble import refusal
+from tui.walk.kinds import UNIT
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -27,6 +29,7 @@ class Visit:
     def __init__(self, walk: Walk, clock: Clock, writer: Writer | None = None, lock: SessionLock | None = None):
         self.walk = walk
         self.clock = clock
+        self.waits = Waits(clock.mono)
         self._writer = writer
         self._lock = lock
         self._handed = 0  # events the writer has taken; it keeps one that the disk would not have
@@ -93,7 +96,13 @@ class Visit:
         except Refused:
             self._handed += writer.held
             raise
+        self._mark_unit(self.walk.events[self._handed])
         self._handed += 1
+
+    def _mark_unit(self, event: Mapping[str, Any]) -> None:
+        """A tag put right: later visits to that unit find this one, whose name stays, by a file beside it."""
+        if self.path is not None and event["event"] == "corrected" and event.get("reading") == UNIT:
+            mark_unit(self.path, str(event["value"]["value"]))
 
     def _recorded_or_left(self) -> Visit:
         try:
@@ -137,16 +146,18 @@ def _resumed(path: Path, library: Library, clock: Clock, lock: SessionLock) -> R
     if reading.state == WHOLE:
         raise Refused("closed", f"{path}: this visit is closed.", "Start a new one.")
     library, changed = _library_of(reading, library)
+    began = Began()
     try:
-        walk = walk_again(library, reading)
+        walk = walk_again(library, reading, watch=began)
     except DoesNotReplay as other_way:
         message = f"{path}: {other_way.message}"
         raise Refused(other_way.code, message, "See: lowside replay FILE. Start a new visit to go on.") from other_way
     visit = Visit(walk, clock, Writer.resume(path, clock, reading), lock)
     visit._handed = len(reading.lines)
+    waits = visit.waits.take_up(walk, began.ages(reading.lines, clock))
     walk.resumed()
     visit._recorded_or_left()
-    return Resumed(visit, tuple(notice for notice in (recovered.message, changed) if notice))
+    return Resumed(visit, tuple(notice for notice in (recovered.message, changed, *waits) if notice))
 
 
 def _library_of(reading: Reading, today: Library) -> tuple[Library, str]:

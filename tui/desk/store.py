@@ -6,11 +6,13 @@ import os
 import re
 import unicodedata
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 LONGEST_TAG = 30  # characters
+MARK = ".unit"  # beside a session whose unit's tag was put right
 NO_TAG = "unit"  # in the name of a session whose unit has no tag, or none that a name can hold
 _ODD = re.compile(r"[^\w.]+")
 _NAME = re.compile(r"(\d{4}-\d\d-\d\dT\d{4})-(.+)-[0-9a-f]{4}\Z")
@@ -43,6 +45,20 @@ def tagged(name: str, unit: str) -> bool:
     """Whether a file's name says that it is a session of this unit; another unit's tag may look the same."""
     began, of = named(Path(name)) if name.endswith(".jsonl") else ("", "")
     return bool(began) and of.casefold() == tag(unit).casefold()
+
+
+def mark_unit(session: Path, unit: str) -> None:
+    """The unit that a session is of, where its name says another; nothing is lost where that can't be written."""
+    with suppress(OSError):
+        session.with_suffix(MARK).write_text(unit, encoding="utf-8")
+
+
+def marked(mark: Path, unit: str) -> bool:
+    """Whether a file beside a session says that it is of this unit."""
+    try:
+        return same_unit(mark.read_text(encoding="utf-8"), unit)
+    except (OSError, ValueError):
+        return False
 
 
 def same_unit(one: str, other: str) -> bool:

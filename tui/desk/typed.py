@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 
+from tui.desk.everyday import reading_called, unknown
 from tui.desk.line import chosen_of
-from tui.quantity import Refused, nearest
-from tui.walk.kinds import ASK
+from tui.quantity import Refused
+from tui.walk.kinds import ASK, spoken
 from tui.walk.prompt import Prompt
 
 _WORD = re.compile(r"[^\s=:]+")
@@ -35,14 +36,15 @@ def needed(text: str) -> str:
 def begins_with_reading(line: str, readings: Collection[str]) -> tuple[str, str] | None:
     """``condenser air 95 °F``: the longest beginning that names a reading, and the rest; None if none does.
 
-    ``suction pressure: 8.2`` and ``suction=8.2`` are the same as ``suction 8.2``.
+    ``suction pressure: 8.2`` and ``suction=8.2`` are the same as ``suction 8.2``; everyday names count as ids do.
     """
     parts = list(_WORD.finditer(line))
     for length in range(min(len(parts), 6), 0, -1):
         name = "-".join(part.group() for part in parts[:length]).lower()
         rest = _BETWEEN.sub("", line[parts[length - 1].end() :])
-        if name in readings and rest:
-            return name, rest
+        reading = reading_called(name, readings)
+        if reading is not None and rest:
+            return reading, rest
     return None
 
 
@@ -51,9 +53,7 @@ def named(line: str, readings: Collection[str]) -> tuple[str, str]:
     found = begins_with_reading(line, readings)
     if found is not None:
         return found
-    parts = line.split()
-    if "-".join(parts).lower() in readings:
-        raise Refused("no-value", f"{' '.join(parts)}: and the value?", "Type it after the name, in one line.")
-    near = nearest(parts[0] if parts else "", list(readings))
-    cure = f"Did you mean {near}?" if near else "For example: tell suction 12 psig"
-    raise Refused("no-such-reading", f"{line!r} does not begin with a reading and go on with a value.", cure)
+    name = reading_called("-".join(line.lower().split()), readings)
+    if name is not None:
+        raise Refused("no-value", f"{spoken(name)}: what does it read?", "Type the value after the name.")
+    raise unknown(line, readings)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 
 from tui.proof.marks import Marks
 from tui.tree.chart import END, FOLLOWS, OFFERED, TREE, Chart, Place, Way
-from tui.tree.check.graph import COULDNT, SKIP, UNSETTLED
+from tui.tree.check.graph import COULDNT, CUT_SHORT, SKIP, UNSETTLED
 
 #: The ways that one arrow stands for; all of them look the same.
 Arrow = tuple[Way, ...]
@@ -17,7 +17,7 @@ NO_EXAMPLE, HERE = "no example", "HERE"
 _WIDE = 32  # letters of a line
 _LONG = 140  # letters of what a step says
 _POINT = "• "  # before each of several rows at one arrow
-_FAINT = frozenset({SKIP, COULDNT, UNSETTLED, OFFERED})  # ways that are not the plain course
+_FAINT = frozenset({SKIP, COULDNT, CUT_SHORT, UNSETTLED, OFFERED})  # ways that are not the plain course
 
 
 def mermaid(chart: Chart, marks: Marks) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from tui.tree.check.names import every_step
-from tui.tree.model import Decide, Go, Line, Repeat, Row, Step, Table, Tree
+from tui.tree.model import Decide, Go, Line, Repeat, Row, Step, Table, Tree, Wait
 from tui.tree.spot import Spot
-from tui.walk.machine import ALL_DONE, RAN_OUT
+from tui.walk.machine import ALL_DONE, CUT_SHORT, RAN_OUT
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,8 @@ def _ways(step: Step) -> Iterator[tuple[str, str, Spot]]:
     elif isinstance(step, Go):
         for outcome, to in step.comes_back.items():
             yield outcome, to, step.spot
+    elif isinstance(step, Wait) and step.cut_short:
+        yield CUT_SHORT, step.cut_short, step.spot
 
 
 def retargeted(tree: Tree, fork: Fork, to: str) -> Tree:
@@ -99,6 +101,8 @@ def _changed(step: Step, fork: Fork, to: str) -> Step:
         return replace(step, out=to)
     if isinstance(step, Repeat):
         return replace(step, stops=_lines(step.stops, fork.row, to))
+    if isinstance(step, Wait):
+        return replace(step, cut_short=to)
     assert isinstance(step, Go), f"{fork.step} has no forks"
     return replace(step, comes_back={**step.comes_back, fork.row: to})
 

@@ -136,7 +136,7 @@ class Maker:
 
     def _asked(self, name: str) -> bool:
         reading = self.library.catalogue.readings.get(name)
-        return reading is not None and (reading.ask is not None or (reading.set_ and reading.of == "circuit"))
+        return reading is not None and (reading.ask is not None or reading.beforehand)
 
     def _changes(self, answers: Answers, gap: Uncovered) -> Iterator[_Change]:
         """Single changes, those of readings that the gap is decided by first."""

@@ -11,8 +11,9 @@ from tui.record.reader import ALTERED, Reading
 from tui.record.replay import embedded, walk_again
 from tui.tree.library import Library
 from tui.tree.spot import Spot
-from tui.walk.answers import COULDNT, OFFERS, Answers, Given
+from tui.walk.answers import COULDNT, CUT_SHORT, OFFERS, Answers, Given
 from tui.walk.history import STRICT, TOLD
+from tui.walk.inputs import cut_short_to
 from tui.walk.kinds import ALTITUDE, GOOD_TO
 
 if TYPE_CHECKING:
@@ -97,18 +98,20 @@ def _given(walk: Walk, event: Event) -> tuple[str, str] | None:
         return OFFERS, "yes" if event["accepted"] else "no"
     if kind == "couldn't" and not event.get("readings"):
         return COULDNT, f"{event['tree']}/{event['step']}"
+    if kind == "waited" and cut_short_to(walk.machine.step_of(event), event):
+        return CUT_SHORT, f"{event['tree']}/{event['step']}"
     return None
 
 
 def _sayable(walk: Walk, name: str) -> bool:
     """Whether an answers file may say it: it is asked, or known of a circuit beforehand. A unit's tag never is."""
     reading = walk.library.catalogue.readings.get(name)
-    return reading is not None and name != "unit" and bool(reading.ask or (reading.set_ and reading.of == "circuit"))
+    return reading is not None and name != "unit" and bool(reading.ask or reading.beforehand)
 
 
 def _add(here: Texts, name: str, text: str, *, first: bool) -> None:
     here.setdefault(name, [])
-    if first or name != COULDNT or text not in here[name]:
+    if first or name not in (COULDNT, CUT_SHORT) or text not in here[name]:
         here[name].append(text)
 
 

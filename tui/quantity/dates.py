@@ -9,7 +9,7 @@ from tui.quantity.units import DAY
 FIRST_YEAR, LAST_YEAR = 1900, 2200
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
           "October", "November", "December")
-_CURE = "Write year-month-day, such as 2026-11-25."
+_CURE = "Write year-month-day, such as 2026-11-25; or the month alone, 2026-11."
 
 
 def days_of(year: int, month: int, day: int) -> int:
@@ -54,12 +54,18 @@ def seconds_of(year: int, month: int, day: int) -> float:
 def read_date(text: str) -> float:
     """SI value of a day as people write it.
 
-    ``2026-11-25``, ``20261125``, ``25 Nov 2026``, ``Nov 25, 2026``, ``25.11.2026`` (one reading only).
+    ``2026-11-25``, ``20261125``, ``25 Nov 2026``, ``Nov 25, 2026``, ``25.11.2026`` (one reading only). A month alone
+    is its first day: ``2026-11``, ``11/2026``, ``Nov 2026``.
     Refused ``ambiguous`` for ``03/04/2026`` and years of two digits.
     """
     parts = _split(text) if text.isascii() else []
     if len(parts) == 1 and len(parts[0]) == 8 and parts[0].isdigit():
         parts = [parts[0][:4], parts[0][4:6], parts[0][6:]]
+    if len(parts) == 2:
+        return _month(text, parts)
+    if len(parts) == 1 and len(parts[0]) == 4 and parts[0].isdigit():
+        cure = f"{_CURE} Only the year is known? Its first day: {parts[0]}-01-01."
+        raise Refused("unreadable", f"{quoted(text)} is a year alone, not a day.", cure)
     if len(parts) != 3:
         raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
     named = [i for i, part in enumerate(parts) if part.isalpha()]
@@ -74,6 +80,17 @@ def read_date(text: str) -> float:
     if all(len(part) <= 2 for part in parts):
         raise Refused("ambiguous", f"{quoted(text)}: which of these is the year?", _CURE)
     raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
+
+
+def _month(text: str, parts: list[str]) -> float:
+    """The first day of a month, its year in four digits."""
+    years = [part for part in parts if part.isdigit() and len(part) == 4]
+    others = [part for part in parts if part not in years]
+    if len(years) != 1 or len(others) != 1:
+        raise Refused("unreadable", f"{quoted(text)} is no date.", _CURE)
+    if others[0].isdigit() and len(others[0]) <= 2:
+        return seconds_of(int(years[0]), int(others[0]), 1)
+    return _with_month_name(text, ["1", others[0], years[0]], [1])
 
 
 def _split(text: str) -> list[str]:

@@ -162,12 +162,14 @@ def pounds_and_ounces(si: float) -> str:
 
 
 def usual_unit(value: Quantity, system: str = "US") -> str:
-    """The symbol this value is shown in, where nobody typed it: that of its kind, a long span in hours or days.
+    """The symbol this value is shown in, where nobody typed it: that of its kind, a span in s, min, hours or days.
 
     A vacuum is in microns everywhere.
     """
     if value.kind is Kind.ABSOLUTE_PRESSURE and abs(value.si) < _VACUUM_PA:
         return "micron"
+    if value.kind is Kind.TIME_SPAN and abs(value.si) < 120:
+        return "s"
     if value.kind is Kind.TIME_SPAN and abs(value.si) >= 2 * 3600:
         return "h" if abs(value.si) < 2 * 86400 else "d"
     return default_unit(value.kind, system)

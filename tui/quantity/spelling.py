@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from tui.quantity.kinds import Kind
@@ -115,6 +116,9 @@ def _vacuum(word: str) -> Spelled | None:
     return None
 
 
+_POUNDS_AND = re.compile(r"(lbs?|#|pounds?)\.?,? ?\d+([.,]\d+)?")
+
+
 def refuse_unit(text: str, word: str, kind: Kind, shown: str | None) -> Refused:
     """Why `word` after a number is no unit of `kind`: another kind's, mistyped, or not a unit."""
     sample = example(kind, shown)
@@ -126,6 +130,9 @@ def refuse_unit(text: str, word: str, kind: Kind, shown: str | None) -> Refused:
                        f"Write {'bara' if lower == 'bar' else 'psia'} if it counts from a perfect vacuum.")
     if lower in ("gr", "gr.") and kind is Kind.MASS:
         return Refused("ambiguous", f"{quoted(text)}: grams or grains?", "Write g for grams.")
+    if kind is Kind.MASS and _POUNDS_AND.fullmatch(lower):
+        return Refused("no-unit", f"{quoted(text)}: pounds, and then of what?",
+                       f"Did you mean {text.strip()} oz?")
     other = _other_kind(word, kind)
     if other is not None:
         return Refused("wrong-kind", f"{quoted(text)} is {other.named}; {kind.named} is asked for.",

@@ -125,7 +125,7 @@ def _rows() -> tuple[Unit, ...]:
         u("month", s, "mo", YEAR / 12, "mo|mos|months|mth|mths"),
         u("yr", s, "a", YEAR, "y|a|year|years|yrs|annum", decimals=2),
         u("date", Kind.DATE, "s", 1.0, decimals=0, delta="d"),
-        u("%", Kind.RATIO, "%", 0.01, "percent|per cent|pct", decimals=2),
+        u("%", Kind.RATIO, "%", 0.01, "percent|per cent|pct", decimals=1),
         u("ppm", Kind.RATIO, "[ppm]", 1e-6, decimals=0),
         u("V", Kind.VOLTAGE, "V", 1.0, "volt|volts|vac|v ac|vdc|v dc|vlt"),
         u("mV", Kind.VOLTAGE, "mV", 1e-3, "millivolt|millivolts"),

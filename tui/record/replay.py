@@ -19,6 +19,7 @@ from tui.walk.replaying import Difference, DoesNotReplay
 if TYPE_CHECKING:
     from tui.tree.library import Library
     from tui.walk import Walk
+    from tui.walk.core import Watch
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,8 +124,10 @@ def walked(reading: Reading) -> Walk:
     return walk_again(_library(reading, ()), reading)
 
 
-def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -> Walk:
-    """The walk that recorded these events, standing where it stood.
+def walk_again(
+    library: Library, reading: Reading, *, recompute: bool = False, watch: Watch | None = None
+) -> Walk:
+    """The walk that recorded these events, standing where it stood. watch: as `Walk.from_events` has it.
 
     Raises DoesNotReplay where it goes another way with this library, NotAWalk where an event is not one
     of a walk at all.
@@ -133,7 +136,7 @@ def walk_again(library: Library, reading: Reading, *, recompute: bool = False) -
 
     events = reading.events
     try:
-        return Walk.from_events(library, events, recompute=recompute)
+        return Walk.from_events(library, events, recompute=recompute, watch=watch)
     except _NOT_OURS as error:  # the chain holds, so a program wrote this, but no walk of ours
         n = bisect_left(range(len(events)), True, key=lambda n: _fails(library, events[: n + 1], recompute))
         n = min(n, len(events) - 1)

@@ -10,9 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from tui.quantity import Refused, from_json
 from tui.walk.following import followed
 from tui.walk.inputs import TAKEN, UNDOABLE, changes
-from tui.walk.opening import instead, righted
+from tui.walk.naming import recorded_names, with_new_name
+from tui.walk.opening import circuits_of, instead, renamed, righted
 
 if TYPE_CHECKING:
     from tui.record import Line
@@ -25,13 +27,16 @@ DERIVED = frozenset({"routed", "judged", "worked-out", "left", "finding"})
 class Entry:
     """One event: its place in the order in which things happened, its stamp (RFC 3339), itself.
 
-    What a correction says again has the place of what it said the first time. `follows`: the input it is of.
+    What a correction says again has the place of what it said the first time, and a finding its stamp. `follows`: the
+    input it is of. `again`: when a correction changed what the finding says. `gone`: the event that took it back.
     """
 
     n: int
     at: str
     event: Mapping[str, Any]
     follows: int = 0
+    again: str = ""
+    gone: int = 0
 
     @property
     def kind(self) -> str:
@@ -47,6 +52,11 @@ class Entry:
         return self.at[11:16]
 
     @property
+    def when(self) -> str:
+        """``14:49``, or ``14:49, put right 15:02``."""
+        return f"{self.time}, put right {self.again[11:16]}" if self.again else self.time
+
+    @property
     def place(self) -> str:
         """``tree/step``."""
         return f"{self.event.get('tree', '')}/{self.event.get('step', '')}"
@@ -54,13 +64,17 @@ class Entry:
 
 @dataclass(slots=True)
 class Account:
-    """`entries` count; `withdrawn` were taken back; `first` and `last` by the clock, of all after the opening."""
+    """`entries` count; `withdrawn` were taken back; `first` and `last` by the clock, of all after the opening.
+
+    `named`: the circuits as a person named them last, or as they were known; empty where nobody can say.
+    """
 
     opened: Mapping[str, Any]
     entries: list[Entry] = field(default_factory=list)
     withdrawn: list[Entry] = field(default_factory=list)
     first: Entry | None = None
     last: Entry | None = None
+    named: tuple[str, ...] = ()
 
     def of(self, *kinds: str, circuit: str | None = None) -> Iterator[Entry]:
         """The entries of these kinds, of one circuit or of all."""
@@ -73,10 +87,14 @@ class Account:
 
     @property
     def circuits(self) -> list[str]:
-        """Names of the circuits, in the order they came up."""
-        named = dict.fromkeys(self.opened.get("known", {}).get("circuits", {}))
-        named |= dict.fromkeys(e.circuit for e in self.entries if e.circuit)
-        return list(named)
+        """Names of the circuits, in the order they came up; one named no more only where work was done on it."""
+        known = dict.fromkeys(self.opened.get("known", {}).get("circuits", {}))
+        known |= dict.fromkeys(e.circuit for e in self.entries if e.circuit)
+        if not self.named:
+            return list(known)
+        worked = {e.circuit for e in self.of("done", "finding", "own-finding")}
+        counted = {*self.named, *worked}
+        return list(dict.fromkeys([*(name for name in known if name in counted), *self.named]))
 
     @property
     def parts(self) -> list[str]:
@@ -96,16 +114,43 @@ def account_of(lines: Iterable[Line], catalogue: Catalogue | None) -> Account:
     follows = followed(line.event for line in lines)
     entries = [Entry(n, line.at, line.event, follows[n]) for n, line in enumerate(lines)]
     account = Account(entries[0].event, first=entries[min(1, len(entries) - 1)], last=entries[-1])
+    found: dict[tuple[object, ...], Entry] = {}
     for entry in entries[1:]:
         if entry.kind == "undone":
             _take_back(account, entry, catalogue)
         elif entry.kind == "corrected":
             _correct(account, entry)
-        account.entries.append(entry)
+        account.entries.append(_as_found_first(found, entry) if entry.kind == "finding" else entry)
     _in_order(account)
+    account.named = _named(account, catalogue)
     for overruled in list(account.of("overruled")):
         _overrule(account, overruled)
     return account
+
+
+def _as_found_first(found: dict[tuple[object, ...], Entry], finding: Entry) -> Entry:
+    """A finding that a correction says again was found when it was said first; `found` gets it."""
+    event = finding.event
+    same = (finding.follows, finding.circuit, event["where"], event["cause"])
+    first = found.get(same)
+    if first is not None:
+        changed = any(first.event.get(part) != event.get(part) for part in ("seen", "could_be", "evidence"))
+        finding = replace(finding, at=first.at, again=finding.at if changed else first.again)
+    found[same] = finding
+    return finding
+
+
+def _named(account: Account, catalogue: Catalogue | None) -> tuple[str, ...]:
+    reading = next((each.id for each in catalogue.readings.values() if each.names), "") if catalogue else ""
+    given = [e.event["value"] for e in account.of(*TAKEN) if e.event.get("reading") == reading]
+    known = account.opened.get("known", {}).get("unit", {}).get(reading)
+    stored = given[-1] if given else known
+    if stored is None:
+        return tuple(circuits_of(account.opened))
+    try:
+        return recorded_names(str(from_json(stored)))
+    except Refused:
+        return ()
 
 
 def _in_order(account: Account) -> None:
@@ -126,7 +171,7 @@ def _take_back(account: Account, undone: Entry, catalogue: Catalogue | None) -> 
         if entry.kind in TAKEN and entry.event.get("reading") in history:
             gone = False
         if gone:
-            account.withdrawn.append(entry)
+            account.withdrawn.append(replace(entry, gone=undone.follows))
         elif not (entry.follows >= back_to and entry.kind in DERIVED):
             kept.append(entry)
         history |= _changed(entry, catalogue)
@@ -150,13 +195,25 @@ def _overrule(account: Account, overruled: Entry) -> None:
     account.entries = [replace(e, event={**e.event, **said}) if e is meant else e for e in account.entries]
 
 
+def _rename(account: Account, names: Mapping[str, str]) -> None:
+    """Circuits have other names from the beginning on: no old one stands anywhere but where it was corrected."""
+    account.opened = renamed(account.opened, names)
+    account.entries = [replace(e, event=with_new_name(e.event, names)) for e in account.entries]
+    account.withdrawn = [replace(e, event=with_new_name(e.event, names)) for e in account.withdrawn]
+
+
 def _correct(account: Account, corrected: Entry) -> None:
     """The reading has its new value, and all that followed from it was worked out anew behind this."""
     number = int(corrected.event["event_no"])
     if number == 0:
         account.opened = instead(account.opened, corrected.event)
+    names = corrected.event.get("renamed", {})
+    if names:
+        _rename(account, names)
+    struck = corrected.event["value"] is None
+    account.withdrawn += [e for e in account.entries if e.n == number and struck]
     account.entries = [
         replace(e, event=righted(e.event, corrected.event)) if e.n == number else e
         for e in account.entries
-        if not (e.follows >= number and e.kind in DERIVED)
+        if not (e.follows >= number and e.kind in DERIVED and not names) and not (e.n == number and struck)
     ]

@@ -63,10 +63,14 @@ def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iter
         for each in finding.event["ruled_out"]:
             if each["cause"] not in found:
                 places.setdefault(str(each["at"]), {})[str(each["cause"])] = finding
-    for place, causes in places.items():
-        finding = next(iter(causes.values()))
-        said = "; ".join(map(wording.cause, causes))
-        yield seen_at(account, wording, finding, place), said, _how(account, wording, finding, place, len(causes))
+    how = {at: _how(account, wording, next(iter(there.values())), at, len(there)) for at, there in places.items()}
+    told: set[str] = set()
+    for place in sorted(places, key=lambda at: (OUT, TURNED_FROM, UNSEEN).index(how[at])):  # each once, where surest
+        causes = {cause: finding for cause, finding in places[place].items() if cause not in told}
+        told |= causes.keys()
+        if causes:
+            finding = next(iter(causes.values()))
+            yield seen_at(account, wording, finding, place), "; ".join(map(wording.cause, causes)), how[place]
 
 
 def _how(account: Account, wording: Wording, finding: Entry, place: str, causes: int) -> str:

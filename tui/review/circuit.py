@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import groupby
 
 from tui.quantity import Kind
-from tui.review import gas, taken, work
+from tui.review import gas, job, taken, work
 from tui.review.account import Account, Entry
 from tui.review.because import (
     OUT,
@@ -44,6 +45,7 @@ class Part:
         self.wording = wording
         self.circuit = circuit
         self.findings = list(account.of("finding", circuit=circuit))
+        self.in_front = job.in_front(account, circuit)
 
     def write(self) -> None:
         """All its sections; those that would be empty are left out."""
@@ -64,13 +66,16 @@ class Part:
 
     def _found(self) -> None:
         since = 0
+        close: set[str] = set()
         for number, finding in enumerate(self.findings, 1):
             count = f" {number} of {len(self.findings)}" if len(self.findings) > 1 else ""
-            self._heading(f"Why{count}, {finding.time}")
-            self._finding(finding, since)
+            self._heading(f"Why{count}, {finding.when}")
+            said = [text for text in stayed_close(finding) if text not in close]
+            close |= set(said)
+            self._finding(finding, since, said)
             since = finding.n
 
-    def _finding(self, finding: Entry, since: int) -> None:
+    def _finding(self, finding: Entry, since: int, close: list[str]) -> None:
         event, words = finding.event, self.wording
         decided = decided_at(finding)
         last = finding is self.findings[-1]
@@ -78,9 +83,10 @@ class Part:
             {
                 "Cause": words.cause(event["cause"]),
                 "It could be": "" if last else "; ".join(map(words.cause, event["could_be"])),
+                "Seen": "" if finding in self.in_front else event["seen"],
                 "Not as wanted": list(measured(self.account, finding, since)),
                 "Decided by": seen_at(self.account, words, finding, decided) if decided else "",
-                "Stayed close": list(stayed_close(finding)),
+                "Stayed close": close,
                 "Not excluded": not_excluded(self.account, words, finding),
                 "To tell them apart": "" if last else event["told_apart"],
                 "Next": "" if last else event["next"],
@@ -119,8 +125,8 @@ class Part:
         rows = searched(self.account, self.circuit)
         if rows:
             self._heading("Places searched, in this order")
-        for place, said in rows:
-            self.page.row(sentence(place), said)
+        for said, places in groupby(rows, key=lambda row: row[1]):
+            self.page.item(f"{sentence(', '.join(place for place, _ in places))}: {said}")
 
     def _plate(self) -> None:
         known = self._known_before()
@@ -164,12 +170,14 @@ class Part:
         for entry in self.account.of("judged", circuit=self.circuit):
             row = row_of(dict(entry.event), self.account.units)
             series.setdefault(entry.place, []).append(replace(row, says=_says(entry, row)))
-        said: dict[str, list[str]] = {}
+        said: dict[str, dict[tuple[str, str], dict[str, None]]] = {}
         for rows in series.values():
-            said.setdefault(sentence(rows[-1].name), []).append(_verdict(rows))
+            values, wanted, verdict = _verdict(rows)
+            said.setdefault(sentence(rows[-1].name), {}).setdefault((values, verdict), {})[wanted] = None
         if said:
             self._heading("Judged")
-        self.page.rows(said)
+        for name, each in said.items():
+            self.page.row(name, *(f"{it}; wanted {', '.join(limits)}: {word}" for (it, word), limits in each.items()))
 
     # ---- refrigerant and work
 
@@ -179,7 +187,10 @@ class Part:
             self._heading("Refrigerant in and out")
         for tree, rows in weighed.items():
             self.page.item(f"{tree}:")
-            self.page.rows(rows)
+            worked = {label: text.removesuffix(gas.WORKED) for label, text in rows.items() if text.endswith(gas.WORKED)}
+            self.page.pairs({label: text for label, text in rows.items() if label not in worked})
+            said = "; ".join(f"{label[:1].lower()}{label[1:]} {text}" for label, text in worked.items())
+            self.page.rows({"Worked out": said})
 
     def _work(self) -> None:
         rows = list(work.act_by_act(self.account, self.wording, self.circuit))
@@ -200,9 +211,8 @@ def _says(entry: Entry, row: Row) -> str:
     return f"{says} (so held by the technician)" if entry.event.get("overruled") else says
 
 
-def _verdict(rows: list[Row]) -> str:
-    """``8 dF, then 12 dF; wanted 6 dF to 15 dF: as wanted``: what was judged at one place, by its last verdict."""
+def _verdict(rows: list[Row]) -> tuple[str, str, str]:
+    """``8 dF, then 12 dF``, ``6 dF to 15 dF``, ``as wanted``: what was judged at one place, with the last verdict."""
     last = rows[-1]
     values = ", then ".join(dict.fromkeys(row.measured for row in rows))
-    close = f", could be {last.close}" if last.close else ""
-    return f"{values}; wanted {last.wanted}: {last.says}{close}"
+    return values, last.wanted, f"{last.says}, could be {last.close}" if last.close else last.says

@@ -8,21 +8,22 @@ from tui.desk.laid_over import in_words as laid_over_in_words
 from tui.quantity import Kind
 from tui.record import Reading
 from tui.review import gas, job, taken, work
-from tui.review.account import Account, Entry
+from tui.review.account import Account
 from tui.review.page import Page
 from tui.review.wording import Wording, counted, sentence, shown
 from tui.walk.kinds import spoken
 
 BLANK = "_" * 50
 _SIGNED = f"{'_' * 32}  Day {'_' * 12}"
-_NO_CAUSE = ("cannot-tell", "refrigeration-is-well")
+_NO_CAUSE = (job.OPEN, "refrigeration-is-well")
 
 
 def front(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
     """Whose unit and when; the result, first in the customer's words; refrigerant; what is left to do; signatures."""
     _head(page, account, wording, reading)
+    leaks = gas.leaks(reading, account, wording)
     for circuit in _parts(account):
-        _result(page, account, wording, circuit)
+        _result(page, account, wording, circuit, leaks.get(circuit, ""))
     _done(page, account, wording)
     _refrigerant(page, account, wording, reading)
     _left(page, account, wording)
@@ -77,33 +78,41 @@ def _named(account: Account, circuit: str, label: str) -> str:
     return f"{label}, {circuit or 'unit'}" if len(_parts(account)) > 1 else label
 
 
-def _result(page: Page, account: Account, wording: Wording, circuit: str) -> None:
+def _result(page: Page, account: Account, wording: Wording, circuit: str, leak: str) -> None:
     findings = list(account.of("finding", circuit=circuit))
     last = findings[-1].event if findings else {}
     page.heading(_named(account, circuit, "Result"))
     page.rows(
         {
-            "For the customer": list(_for_the_customer(account, wording, circuit, findings)),
+            "For the customer": list(_for_the_customer(account, wording, circuit, leak)),
             "Found": sentence(job.result(account, wording, circuit)),
             "It could be": "; ".join(map(wording.cause, last.get("could_be", ()))),
             "To tell them apart": last.get("told_apart", ""),
-            "Seen": [f"{entry.time}  {entry.event['seen']}" for entry in findings],
+            "Seen": [f"{entry.when}  {entry.event['seen']}" for entry in job.in_front(account, circuit)],
         }
     )
 
 
-def _for_the_customer(account: Account, wording: Wording, circuit: str, findings: list[Entry]) -> Iterator[str]:
-    """Without trade words: what was found, and where the walk found more than one thing, in which order."""
-    causes = list(dict.fromkeys(str(entry.event["cause"]) for entry in findings[:-1]))
-    own = str(findings[-1].event.get("customer", "")) if findings else ""
-    last = str(findings[-1].event["cause"]) if findings else ""
-    earlier = [cause for cause in causes if cause not in (*_NO_CAUSE, last)]
+def _for_the_customer(account: Account, wording: Wording, circuit: str, leak: str) -> Iterator[str]:
+    """Without trade words: what was found, and where the walk found more than one thing, in which order.
+
+    leak: how its leak stands at the end of the visit.
+    """
+    findings = [entry.event for entry in account.of("finding", circuit=circuit)]
+    last = findings[-1] if findings else {}
+    found = list(dict.fromkeys(str(event["cause"]) for event in findings))
+
+    def told(cause: str) -> str:
+        return leak if leak and cause == gas.SHORT else wording.customer(cause)
+
+    earlier = [cause for cause in found if cause not in (*_NO_CAUSE, last["cause"])]
     for cause in earlier:
-        yield f"First: {wording.customer(cause)}"
+        yield f"First: {told(cause)}"
     if last:
-        yield f"{'At the end: ' if earlier else ''}{own or wording.customer(last)}"
+        yield f"{'At the end: ' if earlier else ''}{last.get('customer') or told(str(last['cause']))}"
     for entry in account.of("own-finding", circuit=circuit):
-        yield f"By the technician's own finding: {wording.customer(str(entry.event['cause']))}"
+        if entry.event["cause"] not in found:
+            yield f"By the technician's own finding: {told(str(entry.event['cause']))}"
 
 
 # ---- what was done

@@ -9,9 +9,13 @@ from tui.quantity import Kind
 from tui.record import Reading
 from tui.review import taken
 from tui.review.account import Account, Entry
-from tui.review.wording import Wording, figure, names_in, quantity, sentence
+from tui.review.wording import Wording, figure, quantity, sentence
 from tui.tree.model import WorkOut
 from tui.walk.kinds import spoken
+from tui.walk.looks import names_in
+
+WORKED = " (worked out)"  # behind a mass that nobody weighed
+SHORT = "short-of-charge"  # the cause that a leak has
 
 # what the trees call the masses that went in and came out, and which of them was only a test
 _TEST = "test-put-in"
@@ -26,9 +30,33 @@ def moved(reading: Reading, account: Account, wording: Wording, *, tests: bool =
 
     tests: say which of it was only put in for a test.
     """
-    day = reading.lines[0].at[:10]
-    past = past_of(reading.events, day, wording.catalogue) if wording.catalogue is not None else None
+    past = _past(reading, wording)
     return {each: ", ".join(_of_circuit(account, past, each, tests=tests)) for each in account.circuits}
+
+
+def _past(reading: Reading, wording: Wording) -> Past | None:
+    return None if wording.catalogue is None else past_of(reading.events, reading.lines[0].at[:10], wording.catalogue)
+
+
+def leaks(reading: Reading, account: Account, wording: Wording) -> dict[str, str]:
+    """Each circuit to what the customer is told of its leak as it stands at the end; empty where nobody found one."""
+    past = _past(reading, wording)
+    return {each: _to_the_customer(account, past, each) for each in account.circuits}
+
+
+def _to_the_customer(account: Account, past: Past | None, circuit: str) -> str:
+    found = any(entry.event.get("place") for entry in account.of("finding", circuit=circuit))
+    mended = any(entry.event.get("work") == MENDS for entry in account.of("done", circuit=circuit))
+    if past is None or not (found or mended):
+        return ""
+    leak, day = past.values.get((circuit, LEAK), ("", ""))
+    if leak == "mended" and day == past.day:
+        return "Refrigerant had leaked out. The leak was found and mended, and it was filled anew."
+    if leak == "found but not mended" and mended:
+        return "Refrigerant has leaked out. The leak was worked on; that is not finished."
+    if leak == "found but not mended" and found:
+        return "Refrigerant has leaked out. The leak was found, and has to be mended before more goes in."
+    return ""
 
 
 def _of_circuit(account: Account, past: Past | None, circuit: str, *, tests: bool) -> Iterator[str]:
@@ -105,7 +133,7 @@ def weighings(account: Account, wording: Wording, circuit: str) -> dict[str, dic
         rows = taken.takes(account, lambda entry, _, mine=mine: entry.n in mine)  # type: ignore[misc]
         from_scale |= {label.replace(" ", "-") for label in rows}
         for entry in _worked_out(account, wording, circuit, tree, from_scale):
-            rows[spoken(entry.event["name"])] = f"{figure(entry.event['value'], account.units)} (worked out)"
+            rows[spoken(entry.event["name"])] = f"{figure(entry.event['value'], account.units)}{WORKED}"
         rows = {label: text for label, text in rows.items() if (label, text) not in told}
         told |= set(rows.items())
         title = wording.tree(tree).partition(" - ")[0]  # what follows a dash in a title only explains it
@@ -132,7 +160,7 @@ def _worked_out(account: Account, wording: Wording, circuit: str, tree: str, fro
         value, step = quantity(entry.event["value"]), wording.step(entry.place)
         if value is None or entry.event.get("tree") != tree:
             continue
-        if isinstance(step, WorkOut) and not names_in(step.expression) & from_scale:
+        if isinstance(step, WorkOut) and from_scale.isdisjoint(names_in(step.expression)):
             continue
         from_scale.add(str(entry.event["name"]))
         if value.kind in _OF_MASS:

@@ -12,6 +12,7 @@ from tui.review.page import Page
 from tui.review.wording import Wording, sentence, shown
 from tui.walk.kinds import ALTITUDE, spoken
 
+OPEN = "cannot-tell"  # of a finding that names no cause
 IN_HEAD = ("unit", "job", "region", "circuits", "today")
 _STEPS = ("answered", "told", "couldn't", "caution-acknowledged", "done", "waited", "offered")
 _DAMAGED = ("torn", "altered")
@@ -20,7 +21,8 @@ _DAMAGED = ("torn", "altered")
 def visit(page: Page, account: Account, wording: Wording, told: Mapping[str, str]) -> None:
     """Where it was, under whose rules, and what else was told of the unit."""
     page.heading("The visit")
-    page.rows({"Site": _air(account), "Rules": _region(account, told)})
+    breaks = ", ".join(entry.time for entry in account.of("resumed"))
+    page.rows({"Site": _air(account), "Rules": _region(account, told), "Gone on with": breaks})
     page.pairs({sentence(label): text for label, text in told.items() if label not in IN_HEAD})
 
 
@@ -28,14 +30,22 @@ def result(account: Account, wording: Wording, circuit: str) -> str:
     """What was found on a circuit, and what its walk ended in."""
     causes = [str(entry.event["cause"]) for entry in account.of("finding", circuit=circuit)]
     own = [str(entry.event["cause"]) for entry in account.of("own-finding", circuit=circuit)]
+    own = [cause for cause in dict.fromkeys(own) if cause not in causes]
     said = f"; the technician's own finding: {'; '.join(map(wording.cause, own))}" if own else ""
     if not causes:
         return f"nothing found{said}"
-    earlier = [cause for cause in dict.fromkeys(causes[:-1]) if cause not in ("cannot-tell", causes[-1])]
+    earlier = [cause for cause in dict.fromkeys(causes[:-1]) if cause not in (OPEN, causes[-1])]
     at_the_end = wording.cause(causes[-1])
     if earlier:
         at_the_end = f"{'; '.join(map(wording.cause, earlier))}; at the end: {at_the_end}"
     return f"{at_the_end}{said}"
+
+
+def in_front(account: Account, circuit: str) -> list[Entry]:
+    """The findings that the first page tells what was seen of: of each cause the last; an open one only at the end."""
+    findings = list(account.of("finding", circuit=circuit))
+    latest = {str(entry.event["cause"]): entry for entry in findings}
+    return [e for e in findings if e is latest[e.event["cause"]] and (e is findings[-1] or e.event["cause"] != OPEN)]
 
 
 def ended(account: Account) -> str:
@@ -85,11 +95,15 @@ def instruments(page: Page, account: Account, wording: Wording) -> None:
     if not good_to:
         return
     page.heading("Instruments")
+    undated = 0
     for name, texts in good_to.items():
         day = account.opened.get("calibrated", {}).get(name)
-        calibrated = f"calibrated {long_date(read_date(day))}" if day else "day of calibration not given"
         good = ", then ".join(accuracy(text, account.units) for text in texts)
-        page.row(sentence(wording.instrument(name)), f"good to {good}; {calibrated}")
+        undated += not day
+        calibrated = f"; calibrated {long_date(read_date(day))}" if day else ""
+        page.row(sentence(wording.instrument(name)), f"good to {good}{calibrated}")
+    if undated:
+        page.row("Day of calibration", "given for none" if undated == len(good_to) else "of the others not given")
 
 
 def accuracy(text: str, units: str) -> str:
@@ -121,40 +135,49 @@ def cautions(page: Page, account: Account, wording: Wording) -> None:
 
 def remarks(page: Page, account: Account) -> None:
     """Corrections, answers taken back, overrules, notes that stand nowhere else, photos."""
-    changed = [*account.of("corrected", "undone", "overruled")]
-    changed += [entry for entry in account.withdrawn if "value" in entry.event]
+    changed = list(account.of("corrected", "undone", "overruled"))
     if changed:
         page.heading("Corrected, taken back, overruled")
     for entry in sorted(changed, key=lambda e: e.n):
-        page.row(_when(entry), _change(entry))
-    _remarks(page, "Notes", [entry for entry in account.of("noted") if not entry.event.get("about")])
-    _remarks(page, "Photos", list(account.of("photographed")))
+        page.timed(entry.time, _of_circuit(account, entry) + _change(account, entry))
+    _remarks(page, account, "Notes", [entry for entry in account.of("noted") if not entry.event.get("about")])
+    _remarks(page, account, "Photos", list(account.of("photographed")))
 
 
-def _remarks(page: Page, title: str, found: list[Entry]) -> None:
+def _remarks(page: Page, account: Account, title: str, found: list[Entry]) -> None:
     if found:
         page.heading(title)
     for entry in found:
         text = entry.event.get("text") or f"{entry.event.get('name')}, SHA-256 {entry.event.get('digest')}"
-        page.row(_when(entry), str(text))
+        page.timed(entry.time, _of_circuit(account, entry) + str(text))
 
 
-def _when(entry: Entry) -> str:
-    return f"{entry.time}  {entry.circuit}".rstrip()
+def _of_circuit(account: Account, entry: Entry) -> str:
+    """Which one, where there are several."""
+    return f"{entry.circuit}: " if entry.circuit and len(account.circuits) > 1 else ""
 
 
-def _change(entry: Entry) -> str:
+def _change(account: Account, entry: Entry) -> str:
     event = entry.event
     if entry.kind == "undone":
         count = int(event["answers"])
-        return "Went back one answer" if count == 1 else f"Went back {count} answers"
+        taken = [each.event for each in account.withdrawn if each.gone == entry.follows and "value" in each.event]
+        what = "; ".join(f"{_other(event, entry)}{spoken(event['reading'])} {shown(event['value'])}" for event in taken)
+        return f"Went back {'one answer' if count == 1 else f'{count} answers'}{f': {what}' if what else ''}"
     if entry.kind == "corrected":
-        return f"{sentence(spoken(event['reading']))} was {shown(event['was'])}, corrected to {shown(event['value'])}"
-    if entry.kind != "overruled":
-        return f"Taken back: {spoken(event['reading'])} {shown(event['value'])}"
+        name, was = sentence(spoken(event["reading"])), shown(event["was"])
+        if event["value"] is None:
+            return f"{name} was {was}, struck out: never had"
+        return f"{name} was {was}, corrected to {shown(event['value'])}"
     name = str(event["name"]).rpartition("/")[2]
     held = f"the technician holds it is {event['verdict']}"
     return f"{sentence(spoken(name))}, too close to tell: {held}: {event['reason']}"
+
+
+def _other(event: Mapping[str, object], entry: Entry) -> str:
+    """The circuit of what was taken back, where it is not the one walked."""
+    circuit = event.get("circuit", "")
+    return f"{circuit} " if circuit not in ("", entry.circuit) else ""
 
 
 def date_of(account: Account) -> str:

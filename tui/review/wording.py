@@ -10,23 +10,9 @@ from tui.quantity import Kind, Quantity, Refused, from_json, show, usual_unit
 from tui.quantity.dates import long_date
 from tui.record import Reading
 from tui.tree.embed import extract
-from tui.tree.model import (
-    AllOf,
-    AnyOf,
-    Binary,
-    Call,
-    Compare,
-    Decide,
-    Expression,
-    Is,
-    Judge,
-    Name,
-    Negative,
-    OfSeries,
-    Test,
-    WorkOut,
-)
+from tui.tree.model import Decide, Judge, WorkOut
 from tui.walk.kinds import spoken
+from tui.walk.looks import names_in, names_in_test
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -124,7 +110,7 @@ def _in_step(step: WorkOut | Judge) -> Iterator[str]:
     parts = (step.expression,) if isinstance(step, WorkOut) else (step.compare, step.target, step.on_from, step.on_to)
     for part in parts:
         if part is not None:
-            yield from _in_expression(part)
+            yield from names_in(part)
 
 
 def sentence(text: str) -> str:
@@ -172,33 +158,4 @@ def names_of(step: Step | None, rows: list[str]) -> list[str]:
         return list(step.table.columns)
     taken = [line for line in step.lines if line.source in rows and line.test is not None]
     lines = taken or [line for line in step.lines if line.test is not None]
-    return list(dict.fromkeys(name for line in lines if line.test is not None for name in _in_test(line.test)))
-
-
-def names_in(expression: Expression) -> set[str]:
-    """Every name an expression looks at."""
-    return set(_in_expression(expression))
-
-
-def _in_test(test: Test) -> Iterator[str]:
-    if isinstance(test, AllOf | AnyOf):
-        for part in test.tests:
-            yield from _in_test(part)
-    elif isinstance(test, Compare):
-        yield from _in_expression(test.left)
-        yield from _in_expression(test.right)
-    elif isinstance(test, Is):
-        yield from _in_expression(test.subject)
-
-
-def _in_expression(expression: Expression) -> Iterator[str]:
-    if isinstance(expression, Name | OfSeries):
-        yield expression.name
-    elif isinstance(expression, Call):
-        for argument in expression.arguments:
-            yield from _in_expression(argument)
-    elif isinstance(expression, Binary):
-        yield from _in_expression(expression.left)
-        yield from _in_expression(expression.right)
-    elif isinstance(expression, Negative):
-        yield from _in_expression(expression.operand)
+    return list(dict.fromkeys(name for line in lines if line.test is not None for name in names_in_test(line.test)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from tui.desk.past import ADDS, MENDS, RECOVERS, WEIGHS
 from tui.quantity import clock_span
 from tui.review.account import Account, Entry
 from tui.review.filled import filled
@@ -13,27 +14,51 @@ from tui.review.wording import Wording, sentence
 from tui.tree.model import Do, Work
 from tui.walk.kinds import spoken
 
-_KINDS = ("done", "waited", "instrument-checked", "couldn't", "resumed")
+_KINDS = ("done", "waited", "instrument-checked", "couldn't")
 _NOTHING = "nothing risky"
 
 
 def in_short(account: Account, wording: Wording, circuit: str) -> str:
-    """``adds refrigerant, twice; recovers refrigerant``: the work that the catalogue ties to conditions."""
+    """``Gauges fitted; refrigerant recovered; circuit mended``: what was done, each once, in the order of first times.
+
+    What only led to another work that was done, as the hoses to the recovery, is left out; how often, with gas added.
+    """
     works = {} if wording.catalogue is None else wording.catalogue.works
     done = Counter(str(entry.event.get("work", "")) for entry in account.of("done", circuit=circuit))
-    weighty = {name: times for name, times in done.items() if name in works and _is_weighty(works[name])}
-    return "; ".join(name + _TIMES.get(times, f", {times} times") for name, times in weighty.items())
+    towards = {each for name in done if name in works for any_of in works[name].after_work for each in any_of}
+    weighty = {name for name in done if name in works and _is_weighty(works[name])} - towards
+    said = (
+        _DONE.get(name, name) + (_often(done[name]) if name == ADDS else "")
+        for name in done
+        if name in _DONE or name in weighty
+    )
+    return "; ".join(dict.fromkeys(said))
 
 
-_TIMES = {1: "", 2: ", twice"}
+# what the trees' catalogue calls a work, and how a person says that it was done
+_DONE = {
+    "taps the circuit": "gauges fitted",
+    RECOVERS: "refrigerant recovered",
+    ADDS: "refrigerant added",
+    "lets the first nitrogen in": "tested with nitrogen",
+    "raises pressure with nitrogen": "tested with nitrogen",
+    "purges the circuit": "circuit purged",
+    MENDS: "circuit mended",
+    "evacuates": "evacuated",
+    WEIGHS: "plate charge weighed in",
+}
+
+
+def _often(times: int) -> str:
+    return {1: "", 2: ", twice"}.get(times, f", {times} times")
 
 
 def _is_weighty(work: Work) -> bool:
-    return bool(work.only_if or work.needs or work.after_work or work.leaves or work.undoes)
+    return bool(work.only_if or work.needs or work.leaves)
 
 
 def act_by_act(account: Account, wording: Wording, circuit: str) -> Iterator[tuple[str, str]]:
-    """(time, what was done), in order; breaks of the visit stand with every circuit."""
+    """(time, what was done), in order."""
     for entry in account.of(*_KINDS):
         text = _done(account, wording, circuit, entry)
         if text:
@@ -61,8 +86,6 @@ def left_on(account: Account, wording: Wording, circuit: str) -> list[str]:
 
 def _done(account: Account, wording: Wording, circuit: str, entry: Entry) -> str:
     event = entry.event
-    if entry.kind == "resumed":
-        return "Gone on with after a break"
     if entry.circuit != circuit:
         return ""
     if entry.kind == "waited":

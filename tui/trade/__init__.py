@@ -9,6 +9,7 @@ from tui.refrigerant import Look
 from tui.trade import (
     air,
     charge,
+    electrical,
     eu,
     hoses,
     leaks,
@@ -39,6 +40,7 @@ _MODULES = (
     us_recovery,
     us_rule,
     eu,
+    electrical,
 )
 
 SUMS: dict[str, Sum] = {

@@ -9,7 +9,20 @@ from typing import TypeVar
 from tui.quantity import Accuracy, Kind, Refused
 from tui.tree.expression import Parser
 from tui.tree.figures import OWN, Figures
-from tui.tree.model import AllOf, Catalogue, Cause, Caution, Figure, Instrument, LeftOn, Places, Reading, Test, Work
+from tui.tree.model import (
+    AllOf,
+    Catalogue,
+    Cause,
+    Caution,
+    Doubt,
+    Figure,
+    Instrument,
+    LeftOn,
+    Places,
+    Reading,
+    Test,
+    Work,
+)
 from tui.tree.places import PARTS, read_places
 from tui.tree.readings import read_reading
 from tui.tree.report import Fields, Report, did_you_mean, shown, with_commas
@@ -20,7 +33,7 @@ from tui.tree.source import Sequence as Items
 from tui.tree.spot import Spot
 from tui.tree.typing import Typer
 
-SECTIONS = ("readings", "instruments", "cautions", "causes", "work", "left-on", "figures", "places")
+SECTIONS = ("readings", "instruments", "cautions", "causes", "work", "left-on", "figures", "places", "doubts")
 PLACES = ("places", "all")
 _ONE = {
     "readings": "reading",
@@ -31,6 +44,7 @@ _ONE = {
     "left-on": "thing left on",
     "figures": "figure",
     "places": "list of places",
+    "doubts": "doubt",
 }
 _GROUPS = {"running readings": "running", "standing readings": "stopped"}
 
@@ -93,6 +107,7 @@ class Reader:
             left_on=self._each("left-on", self._left_on),
             figures=figures,
             places=self._places(),
+            doubts=self._each("doubts", self._doubt),
         )
 
     # ---- looking up
@@ -228,7 +243,12 @@ class Reader:
     def _left_on(self, name: str, fields: Fields, spot: Spot) -> LeftOn:
         fields.need("tell", "work")
         work = self.one_of("work", fields, "work", ("left-on", name))
-        return LeftOn(name, spot, fields.words("tell"), work or "")
+        return LeftOn(name, spot, fields.words("tell"), work or "", fields.words("too much"))
+
+    def _doubt(self, name: str, fields: Fields, spot: Spot) -> Doubt | None:
+        fields.need("when", "say")
+        test = self.test(fields.text("when"))
+        return None if test is None else Doubt(name, spot, test, fields.words("say"))
 
     def _work_of(self, readings: Mapping[str, Reading]) -> Callable[[str, Fields, Spot], Work]:
         def work(name: str, fields: Fields, spot: Spot) -> Work:
@@ -314,6 +334,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         "must",
         "work",
         "remembered",
+        "stays",
         "worked out",
         "good for",
         "set",
@@ -334,7 +355,8 @@ KEYS: dict[str, tuple[str, ...]] = {
         "compressor",
         "must be settled",
     ),
-    "left-on": ("tell", "work"),
+    "left-on": ("tell", "work", "too much"),
     "figures": OWN,
     "places": PARTS,
+    "doubts": ("when", "say"),
 }

@@ -116,7 +116,7 @@ class Jumps:
     def _run_into(self, steps: list[Raw]) -> None:
         for above, step in itertools.pairwise(steps):
             jumping = [other for other in self.targets.get(step.name, ()) if other is not above]
-            if jumping and _runs_on(above):
+            if jumping and _runs_on(above, step.name):
                 spot, line = step.fields.head, jumping[0].fields.head.line
                 self.report.add(
                     spot,
@@ -129,11 +129,12 @@ class Jumps:
                 self._run_into(step.steps)
 
 
-def _runs_on(step: Raw) -> bool:
-    """Does it go on to the step below without saying so?"""
+def _runs_on(step: Raw, below: str) -> bool:
+    """Does it go on to the step below without saying so? One that says another way runs on where it is skipped."""
     fields = step.fields
-    if "then" in fields:
-        return False
+    then = fields.text("then")
+    if then is not None:
+        return "only when" in fields and then.text != below
     if step.form in _RUNS_ON:
         return True
     if step.form == "go":

@@ -195,11 +195,15 @@ class Do(Step):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wait(Step):
-    """`once`: not asked again while nothing has changed since a wait as long as this."""
+    """`once`: not asked again while nothing has changed since a wait as long as this.
+
+    `cut_short` is where a wait leads that did not last as long as it should.
+    """
 
     duration: Expression
     because: Text
     couldnt: str | None = None
+    cut_short: str | None = None
     once: bool = False
 
 
@@ -287,7 +291,9 @@ class Reading:
 
     `low`/`high` bound what is accepted, in SI of its kind. `set_` is known from settings. `good_for` is how
     long it stays fresh by itself, where the catalogue says so. `names`: its text names the unit's circuits.
-    `worked_out`: a tree may work it out, and an ask then finds it known.
+    `worked_out`: a tree may work it out, and an ask then finds it known. `days`: a date is one of the ``past`` or of
+    the ``future``, today is of both; empty: any. `stays`: known through the visit, also to somebody who begins anew
+    after a finding.
     """
 
     id: str
@@ -311,6 +317,13 @@ class Reading:
     good_for: Quantity | None = None
     names: bool = False
     worked_out: bool = False
+    days: str = ""
+    stays: bool = False
+
+    @property
+    def beforehand(self) -> bool:
+        """Is it known before anything is asked, as from an earlier visit? Day and region are the site's."""
+        return self.set_ and self.id not in ("today", "region")
 
 
 @dataclass(frozen=True, slots=True)
@@ -376,12 +389,16 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class LeftOn:
-    """How a thing left behind (``cylinder on``) is cleared before any end or stop."""
+    """How a thing left behind (``cylinder on``) is cleared before any end or stop.
+
+    `too_much`: what is said as well where more of it was let in than the plate allows.
+    """
 
     id: str
     spot: Spot
     tell: str
     work: str
+    too_much: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -407,6 +424,16 @@ class Places:
 
 
 @dataclass(frozen=True, slots=True)
+class Doubt:
+    """What can hardly be so: while `when` holds, a reading it names is asked about before it is taken."""
+
+    id: str
+    spot: Spot
+    when: Test
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
 class Catalogue:
     readings: Mapping[str, Reading]
     instruments: Mapping[str, Instrument]
@@ -416,6 +443,7 @@ class Catalogue:
     left_on: Mapping[str, LeftOn]
     figures: Mapping[str, Figure]
     places: Places
+    doubts: Mapping[str, Doubt] = field(default_factory=dict)
 
 
 # --------------------------------------------------------------------------- tree, library

@@ -11,7 +11,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "ask": ("question", "couldn't", "only when", "then"),
     "caution": ("then",),
     "do": ("tell", "work", "couldn't", "once", "only when", "then"),
-    "wait": ("for", "because", "couldn't", "once", "only when", "then"),
+    "wait": ("for", "because", "couldn't", "cut short", "once", "only when", "then"),
     "work out": ("as", "only when", "then"),
     "judge": ("compare", "with", "band", "on from", "on to", "only when", "then"),
     "decide": ("by", "rows", "first of", "unsettled", "must be settled", "overrule"),

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 RESERVED = frozenset({"is", "not", "and", "or", UNKNOWN, "any", "otherwise", PLACE})
 _NAMES = "names"  # a text that names the circuits of the unit
+DAYS = {"past": "today or earlier", "future": "today or later"}  # ranges of a date, in words
 KINDS = {kind.value: kind for kind in Kind}
 
 
@@ -39,7 +40,8 @@ def read_reading(
     if instrument is not None and instrument in instruments:
         _fits(fields, instruments[instrument], kind, report)
     named = fields.text("kind")
-    low, high, text = _range(fields, kind, report)
+    days = _days(fields, kind)
+    low, high, text = (None, None, DAYS[days]) if days else _range(fields, kind, report)
     return Reading(
         name,
         key.spot,
@@ -61,7 +63,9 @@ def read_reading(
         how=fields.words("how"),
         good_for=_span(fields, report),
         worked_out=fields.yes("worked out"),
+        stays=fields.yes("stays"),
         names=named is not None and named.text == _NAMES,
+        days=days,
     )
 
 
@@ -170,6 +174,12 @@ def literal(found: Scalar, kind: Kind, report: Report) -> Quantity | None:
         )
         return None
     return value
+
+
+def _days(fields: Fields, kind: Kind) -> str:
+    """``past`` or ``future`` as the range of a date."""
+    found = fields.text("range")
+    return found.text if found is not None and kind is Kind.DATE and found.text in DAYS else ""
 
 
 def _range(fields: Fields, kind: Kind, report: Report) -> tuple[float | None, float | None, str]:

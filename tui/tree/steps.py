@@ -205,8 +205,9 @@ class TreeReader:
                 f"A wait takes a time span; this is {kind.named}.",
                 "Write `10 min`, or the name of a figure that is a time span.",
             )
+        common, cut = self._common(raw), self._way(raw, "cut short")
         once = raw.fields.yes("once")
-        return Wait(duration=duration, because=because, couldnt=couldnt, once=once, **self._common(raw))
+        return Wait(duration=duration, because=because, couldnt=couldnt, cut_short=cut, once=once, **common)
 
     def _work_out(self, raw: Raw) -> Step | None:
         raw.fields.need("as")

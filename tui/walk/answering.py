@@ -9,12 +9,16 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Refused, Value, nearest, to_json
+from tui.tree.model import Decide
 from tui.walk import showing
 from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
+from tui.walk.closeness import ways_of
 from tui.walk.facts import agree
 from tui.walk.kinds import ALTITUDE, CLOSE_CALL, GOOD_TO, SITE, spoken
+from tui.walk.limits import limits_of
 from tui.walk.machine import Machine
+from tui.walk.places import place_said
 from tui.walk.prompt import Prompt
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, pick, quantity_of
 from tui.walk.wording import said
@@ -118,8 +122,10 @@ class Answering(ABC):
             good_to = self.library.catalogue.instruments[pending.instrument].checked_good_to
             self._put("instrument-checked", instrument=pending.instrument, how="checked", good_to=good_to)
         else:
-            left = {"left": pending.left} if pending.left else {}
-            self._put("done", work=prompt.work, **left)
+            left: Event = {"left": pending.left} if pending.left else {}
+            left |= {"over": pending.over} if pending.over else {}
+            limits = limits_of(self._machine, self._here(), prompt.work)
+            self._put("done", work=prompt.work, **left, **({"limits": limits} if limits else {}))
 
     def waited(self, seconds: float, skipped_because: str | None = None) -> None:
         """The wait is over. Less than was asked needs a reason."""
@@ -228,14 +234,10 @@ class Answering(ABC):
         if prompt is None or not prompt.may_overrule:
             return ()
         pending = self._pending()
-        table = getattr(pending.step, "table", None)
-        if table is None or pending.decision is None:
+        if not isinstance(pending.step, Decide) or pending.decision is None:
             return ()
-        return tuple(
-            (f"{column} {word}", f"{spoken(column)} is {word}")
-            for column in pending.decision.close
-            for word in table.domains[table.columns.index(column)]
-        )
+        ways = ways_of(self._machine, self._here(), pending.step, pending.decision)
+        return tuple((f"{column} {word}", f"{words}: {lead}") for column, word, words, lead in ways)
 
     def _overruled(self, verdict: str) -> tuple[str, str]:
         pending, circuit = self._pending(), self._here()
@@ -376,6 +378,9 @@ class Answering(ABC):
         self._add(event | self._where(prompt.circuit) | data | ({"by": self.by} if self.by else {}))
 
     def _where(self, circuit: str) -> Event:
-        """The place that a circuit's round is about."""
-        place = self._machine.place_at(circuit)
-        return {"place": place} if place else {}
+        """The place that a circuit's round is about, or that an act beside the round is told of."""
+        there = self._machine.circuits.get(circuit)
+        if there is None or not there.frames:
+            return {}
+        step = there.pending.step if there.pending is not None else there.frame.step
+        return dict(place_said(there, step, self.library.catalogue.places.kinds))

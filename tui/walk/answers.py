@@ -1,8 +1,8 @@
 """The answers-file driver: a whole visit given beforehand, nothing asked of a screen.
 
 A single answer serves every time it is asked; a list is used one a time. What is absent could not
-be measured. Cautions, work and waits pass, marked ``by: answers file``, but for those that a circuit names under
-``couldn't``.
+be measured. Cautions, work and waits pass, marked ``by: answers file``, waits as full ones, but for those that a
+circuit names under ``couldn't`` or ``cut short``.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused, nearest
 from tui.tree import source
-from tui.tree.model import Do, Reading, Wait
+from tui.tree.model import Do, Step, Wait
 from tui.tree.spot import Spot
 from tui.walk.core import Walk
 from tui.walk.kinds import ALTITUDE, ASK, CAUTION, CLOSE_CALL, DO, GO_ON, GOOD_TO, OFFER, WAIT
@@ -28,9 +28,11 @@ OFFERS = "offer"  # in a circuit: are offers accepted? Absent: no
 OFFERS_MOST = 12  # accepted in one circuit; the same answers again would go round for ever
 NOT_GIVEN = "not in the answers file"
 NOT_DONE = "as the answers file says"
+CUT_AS_SAID = NOT_DONE
 KEYS = ("tree", "units", "site", "visit", "circuits")
 SITE_KEYS = ("altitude", "barometer", "region", "today")
 COULDNT = "couldn't"  # in a circuit, or of the unit in the visit: work and waits, as TREE/STEP, that could not be done
+CUT_SHORT = "cut short"  # likewise: waits that are ended at once where the tree says what that leads to
 Act = Callable[[Callable[[Walk], object]], object]
 
 
@@ -132,6 +134,11 @@ def _unknown(spot: Spot, name: str, names: Iterable[str]) -> Refused:
 
 # ---- driving
 
+_PLACES: Mapping[str, Callable[[Step], bool]] = {
+    COULDNT: lambda step: isinstance(step, Do | Wait) and step.couldnt is not None,
+    CUT_SHORT: lambda step: isinstance(step, Wait) and step.cut_short is not None,
+}
+
 
 def begin(
     library: Library,
@@ -144,18 +151,21 @@ def begin(
     """A walk opened as the file says, with its names checked. Raises Refused."""
     for given in (answers.visit, *answers.circuits.values()):
         for name, found in given.items():
-            if name == COULDNT:
-                _check_places(library, found)
+            if name in _PLACES:
+                _check_places(library, found, _PLACES[name])
                 continue
             reading = library.catalogue.readings.get(name)
-            if name != OFFERS and (reading is None or not (reading.ask or _beforehand(reading))):
+            if name != OFFERS and (reading is None or not (reading.ask or reading.beforehand)):
                 asked = [r.id for r in library.catalogue.readings.values() if r.ask]
                 raise _unknown(found.spot, name, asked)
     try:
         walk = Walk.start(
             library,
             answers.tree,
-            known={"circuits": {name: _known(library, given) for name, given in answers.circuits.items()}},
+            known={
+                **_known(library, answers.visit),
+                "circuits": {name: _known(library, given) for name, given in answers.circuits.items()},
+            },
             site={key: given.texts[0] for key, given in answers.site.items()},
             units=answers.units,
             unit=unit or _first(answers.visit.get("unit")),
@@ -169,27 +179,18 @@ def begin(
     return walk
 
 
-def _check_places(library: Library, given: Given) -> None:
-    """Each names a step of work or waiting that has another way. Raises Refused."""
-    places = [
-        f"{name}/{step.name}"
-        for name, tree in library.trees.items()
-        for step in tree.named.values()
-        if isinstance(step, Do | Wait) and step.couldnt
-    ]
+def _check_places(library: Library, given: Given, has_the_way: Callable[[Step], bool]) -> None:
+    """Each names a step that has this other way. Raises Refused."""
+    named = ((f"{name}/{step.name}", step) for name, tree in library.trees.items() for step in tree.named.values())
+    places = [place for place, step in named if has_the_way(step)]
     for text, spot in zip(given.texts, given.spots, strict=True):
         if text not in places:
             raise _unknown(spot, text, places)
 
 
-def _beforehand(reading: Reading) -> bool:
-    """Is it known of a circuit before anything is asked, as from an earlier visit?"""
-    return reading.set_ and reading.of == "circuit"
-
-
 def _known(library: Library, given: Mapping[str, Given]) -> dict[str, str]:
     readings = library.catalogue.readings
-    beforehand = {name: found for name, found in given.items() if name in readings and _beforehand(readings[name])}
+    beforehand = {name: found for name, found in given.items() if name in readings and readings[name].beforehand}
     return {name: _one(name, found).texts[0] for name, found in beforehand.items()}
 
 
@@ -234,15 +235,25 @@ class Driver:
         elif prompt.kind == ASK:
             self._ask(prompt)
         elif prompt.kind == WAIT:
-            self.act(lambda walk: walk.waited(0.0, BY))
+            self._wait(prompt)
         elif prompt.kind == OFFER:
             self._offer(prompt)
         else:
             self.act(_PASS.get(prompt.kind, lambda walk: walk.answer(prompt.choices[0][0])))
 
+    def _wait(self, prompt: Prompt) -> None:
+        """A program waits for nothing: its waits count as full, but for those that are to be cut short."""
+        if self._names(CUT_SHORT, prompt):
+            self.act(lambda walk: walk.waited(0.0, CUT_AS_SAID))
+        else:
+            self.act(lambda walk: walk.waited(prompt.seconds or 0.0))
+
+    def _names(self, key: str, prompt: Prompt) -> bool:
+        given = self.answers.circuits.get(prompt.circuit, self.answers.visit).get(key)
+        return given is not None and f"{prompt.tree}/{prompt.step}" in given.texts
+
     def _was_not_done(self, prompt: Prompt) -> bool:
-        given = self.answers.circuits.get(prompt.circuit, self.answers.visit).get(COULDNT)
-        return given is not None and prompt.kind in (DO, WAIT) and f"{prompt.tree}/{prompt.step}" in given.texts
+        return prompt.kind in (DO, WAIT) and self._names(COULDNT, prompt)
 
     def _offer(self, prompt: Prompt) -> None:
         text, spot = self._next(prompt.circuit, OFFERS) or ("no", self.answers.spot)

@@ -13,6 +13,7 @@ from tui.tree.model import Binary, Call, Expression, Judge, Literal, Name, Negat
 from tui.walk import showing
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
+from tui.walk.exactness import good_to_words
 from tui.walk.judging import limits
 from tui.walk.kinds import spoken
 from tui.walk.machine import Machine
@@ -124,7 +125,8 @@ class _Writer:
         instrument = self.machine.catalogue.instruments.get(reading.instrument or "")
         if before or instrument is None:
             return before or "as you said"
-        return f"{instrument.say or spoken(instrument.id)}, good to {self.machine.good_to(instrument.id)}"
+        good_to = good_to_words(self.machine.good_to(instrument.id), self.machine.units)
+        return f"{instrument.say or spoken(instrument.id)}, good to {good_to}"
 
     def _errors(self, name: str, value: Value | None) -> Iterator[tuple[str, str]]:
         """Of the verdict where it is one, else of the value itself; as half-widths (JCGM 100, 4.3.7: a = u sqrt 3)."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from tui.quantity import Value
+from tui.quantity import Quantity, Value
 from tui.tree.model import Catalogue, Figure, Step
 from tui.walk.deciding import Decision
 from tui.walk.facts import Facts
@@ -32,6 +32,40 @@ class Frame:
     over: set[str] = field(default_factory=set)
     taken: dict[str, tuple[tuple[str, ...], str]] = field(default_factory=dict)
 
+    def come_by(self, step: Step, *, needed: bool) -> None:
+        """It is this step's turn, or it is passed over as not needed."""
+        self.passed[step.name] = None
+        (self.over.discard if needed else self.over.add)(step.name)
+
+
+def copied(frames: list[Frame]) -> list[Frame]:
+    """Frames to go back to."""
+    return [
+        replace(
+            f,
+            rounds=dict(f.rounds),
+            places=dict(f.places),
+            names=dict(f.names),
+            passed=dict(f.passed),
+            over=set(f.over),
+            taken=dict(f.taken),
+        )
+        for f in frames
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class PutOn:
+    """What was let in by a figure (``hold-pressure``) of that value, which must not be above a `reading`.
+
+    `frames`: where the circuit stood at that step; empty where that is no longer its way.
+    """
+
+    figure: str
+    value: Quantity
+    reading: str
+    frames: list[Frame]
+
 
 @dataclass(slots=True)
 class Pending:
@@ -39,7 +73,7 @@ class Pending:
 
     `readings` are those of an ask still missing; `retake` marks readings taken again for a close
     call, `replaces` that the new one stands in for the old; `left` is a thing to be cleared, and if
-    `ends` the circuit's walk is over once nothing is left.
+    `ends` the circuit's walk is over once nothing is left; `over` says why it can't stay in.
     """
 
     kind: str
@@ -52,6 +86,7 @@ class Pending:
     replaces: bool = False
     left: str = ""
     ends: bool = False
+    over: str = ""
     instrument: str = ""
 
 
@@ -60,7 +95,8 @@ class Circuit:
     """`credits` counts steps done before an undo, passed without doing them again.
 
     `kept` are causes that close decisions leave possible, by place; `evidence` what was judged and
-    decided on the way, by place. `astray`: no tree walks it any more, and what is left on it is being cleared.
+    decided on the way, by place; `put_on` by which figure each thing left on was let in. `astray`: no tree walks it any
+    more, and what is left on it is being cleared.
     """
 
     name: str
@@ -69,9 +105,10 @@ class Circuit:
     pending: Pending | None = None
     ended: bool = False
     astray: bool = False
-    credits: Counter[tuple[str, str]] = field(default_factory=Counter)
+    credits: Counter[tuple[str, str, str]] = field(default_factory=Counter)
     possible: frozenset[str] = NOTHING
     kept: dict[str, frozenset[str]] = field(default_factory=dict)
+    put_on: dict[str, PutOn] = field(default_factory=dict)
     ruled_out: dict[str, str] = field(default_factory=dict)
     evidence: dict[str, dict[str, object]] = field(default_factory=dict)
 
@@ -133,4 +170,7 @@ class CircuitScope:
         if name in self.names:
             return NOTHING
         result = self.holder(name).results.get(key(self.catalogue, self.tree, name))
-        return frozenset((name,)) if result is None else result.came_from
+        if result is not None:
+            return result.came_from
+        # A name worked out only where its guard is met is no reading, and rests on none
+        return frozenset((name,)) if name in self.catalogue.readings else NOTHING

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import Refused, Value, to_json
+from tui.quantity import Refused, Value, from_json, to_json
 from tui.tree.embed import embed
 from tui.walk import history, inputs, showing
 from tui.walk.answering import Answering, Text
@@ -13,16 +14,21 @@ from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.facts import agree
 from tui.walk.history import Input
-from tui.walk.kinds import SITE
+from tui.walk.kinds import SITE, UNIT
+from tui.walk.limits import heed
 from tui.walk.machine import Machine
-from tui.walk.opening import circuits_of, instead, open_machine, opened_event, righted
+from tui.walk.naming import only_renamed, with_new_name
+from tui.walk.opening import circuits_of, instead, open_machine, opened_event, remembered, renamed, righted
 from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
+from tui.walk.waiting import Waiting, waiting_of
 from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
+
+Watch = Callable[[int, "Walk"], None]
 
 
 class Walk(Answering):
@@ -93,18 +99,25 @@ class Walk(Answering):
 
     @classmethod
     def from_events(
-        cls, library: Library, events: Iterable[Event], *, recompute: bool = False, way_only: bool = False
+        cls,
+        library: Library,
+        events: Iterable[Event],
+        *,
+        recompute: bool = False,
+        way_only: bool = False,
+        watch: Watch | None = None,
     ) -> Walk:
         """The walk that wrote these events; those it had no time to write are at the end of `events`.
 
         recompute: use today's property tables, not the results stored. way_only: numbers, verdicts and words
-        may be others, as long as it leads to the same places and findings. Raises Refused
+        may be others, as long as it leads to the same places and findings. watch: is shown the walk after each
+        input, with the number of its event. Raises Refused
         (``does-not-replay``) where what follows an input is not what the events say, TreeMissing where
         all of it holds and then leads into a tree that this library lacks.
         """
         from tui.walk.replaying import replayed
 
-        return replayed(cls, library, list(events), recompute=recompute, way_only=way_only)
+        return replayed(cls, library, list(events), recompute=recompute, way_only=way_only, watch=watch)
 
     def _fresh(self, opening: Event | None = None) -> Machine:
         """A machine just opened, silent."""
@@ -185,6 +198,8 @@ class Walk(Answering):
     def values(self) -> dict[str, Value]:
         """What is known of the circuit being walked: readings and results by their names."""
         circuit = self.looked_at()
+        if circuit is self._machine.unit and len(self._machine.circuits) == 1:  # the unit itself is still walked
+            circuit = next(iter(self._machine.circuits.values()))
         everywhere = [self._machine.unit.facts, *([] if circuit is None else [circuit.facts])]
         found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
         return {name.rpartition("/")[2]: value for name, value in found.items()}
@@ -204,7 +219,13 @@ class Walk(Answering):
         there = ("", *self._machine.names())
         everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
         return [
-            Given(i.number, i.event["circuit"], i.event["reading"], showing.given_value(self._machine, i.event))
+            Given(
+                i.number,
+                i.event["circuit"],
+                i.event["reading"],
+                showing.given_value(self._machine, i.event),
+                i.event.get("place", ""),
+            )
             for i in everything
             if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
             and i.event["reading"] not in SITE and i.event["circuit"] in there
@@ -243,7 +264,7 @@ class Walk(Answering):
     @property
     def own_findings(self) -> tuple[tuple[str, str, str], ...]:
         """(circuit, cause, reason) of what the person found beside the tool, in order."""
-        own = (event for event in self.events if event["event"] == "own-finding")
+        own = (each.event for each in self._inputs if each.event["event"] == "own-finding")
         return tuple((event["circuit"], event["cause"], event["reason"]) for event in own)
 
     @property
@@ -252,6 +273,10 @@ class Walk(Answering):
         everywhere = (self._machine.unit, *self._machine.circuits.values())
         return tuple((circuit.name, thing) for circuit in everywhere for thing in circuit.facts.left)
 
+    def waiting(self) -> dict[Waiting, float]:
+        """Every wait that stands now, of whichever circuit, with the seconds it asks for."""
+        return waiting_of(self._machine, [each.event for each in self._inputs])
+
     def looked_at(self) -> Circuit | None:
         """The circuit being walked, else the one that ended last."""
         circuit = self._machine.circuit()
@@ -259,11 +284,28 @@ class Walk(Answering):
             return self._machine.circuits.get(self._machine.findings[-1]["circuit"])
         return circuit
 
-    def try_answer(self, text: str, reading: str | None = None) -> Echo:
-        """How `text` would be understood at the prompt (or for `reading`); writes nothing."""
+    def try_answer(self, text: str, reading: str | None = None, circuit: str | None = None) -> Echo:
+        """How `text` would be understood at the prompt (or for `reading`, of that circuit); writes nothing."""
         prompt = self.prompt
         with self._properties.aside():
-            return echo_of(self._machine, prompt, text, reading)
+            return echo_of(self._machine, prompt, text, reading, circuit)
+
+    def doubts(self, text: Text, reading: str, circuit: str | None = None) -> tuple[str, ...]:
+        """What makes a value hardly possible beside what is known, in words; writes nothing.
+
+        Empty too where it would not be accepted. Whoever asks a person says it before the value is given.
+        """
+        from tui.walk.doubting import doubts_of
+
+        found = self.library.catalogue.readings.get(reading)
+        at = self._machine.circuits.get(circuit or "") or self._machine.circuit()
+        if found is None or at is None:
+            return ()
+        with self._properties.aside():
+            try:
+                return doubts_of(self._machine, at, reading, self._parsed(reading, text))
+            except Refused:
+                return ()
 
     # ---- going back
 
@@ -282,10 +324,11 @@ class Walk(Answering):
         with self._properties.aside():
             return taken_back(self, n)
 
-    def correct(self, which: int | Given, text: Text) -> Change:
+    def correct(self, which: int | Given, text: Text, history: Sequence[Mapping[str, Any]] = ()) -> Change:
         """What would change if a reading had been `text`. Writes nothing. Raises Refused.
 
-        which: the number of its event, or one of `given`, `from_before` or `of_site`.
+        which: the number of its event, or one of `given`, `from_before` or `of_site`. history: for the unit's tag,
+        what earlier visits to that unit know, as `start` takes it; it counts instead of what those to the other did.
         """
         from tui.walk.correcting import first_take, proposal
 
@@ -302,7 +345,18 @@ class Walk(Answering):
             event = self._correctable(event_no)
         value = self._parsed(event["reading"], text)
         with self._properties.aside():
-            return proposal(self, first_take(self, event_no, event), event, value)
+            items = tuple(remembered(self.library, item) for item in history)
+            return proposal(self, first_take(self, event_no, event), event, value, items)
+
+    def strike(self, which: Given) -> Change:
+        """What would change if a reading of this visit had never been given; else as `correct`."""
+        from tui.walk.correcting import proposal
+
+        event = self._correctable(which.event_no)
+        if self.of_opening(which.event_no) or self.library.catalogue.readings[which.reading].names:
+            raise Refused("not-a-reading", "That can't be struck out, only put right.", "Type what is right instead.")
+        with self._properties.aside():
+            return proposal(self, which.event_no, event, None)
 
     def _site_at(self, which: int | Given) -> Given | None:
         """That one of `of_site`, if it is one."""
@@ -340,12 +394,23 @@ class Walk(Answering):
             return
         number = change.event_no
         event = self._correctable(number) if number else self._known(change.circuit, change.reading)
-        value = self._parsed(change.reading, change.text)
-        self._correct(0 if self.of_opening(number) else number, event, value)
+        value = None if change.struck else self._parsed(change.reading, change.text)
+        self._correct(0 if self.of_opening(number) else number, event, value, change.history)
 
-    def _correct(self, event_no: int, event: Event, value: Value) -> None:
-        corrected = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
-        self._add(corrected | {"reading": event["reading"], "value": to_json(value), "was": event["value"]})
+    def _correct(self, event_no: int, event: Event, value: Value | None, items: Sequence[Event] = ()) -> None:
+        """value: None where it was never had."""
+        corrected: Event = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
+        stored = None if value is None else to_json(value)
+        names = self.renames(event, stored)
+        corrected |= {"renamed": names} if names else {}
+        corrected |= {"history": list(items)} if event["reading"] == UNIT and event_no == 0 else {}
+        self._add(corrected | {"reading": event["reading"], "value": stored, "was": event["value"]})
+
+    def renames(self, event: Event, stored: Event | None) -> dict[str, str]:
+        """Old name to new where a correction of that reading only gives the circuits other names."""
+        if stored is None or not self.library.catalogue.readings[event["reading"]].names:
+            return {}
+        return only_renamed(str(from_json(event["value"])), str(from_json(stored)))
 
     def _put_right(self, at: Circuit, reading: str, value: Value) -> bool:
         known = reading in at.facts.before and reading in at.facts.fresh
@@ -431,10 +496,14 @@ class Walk(Answering):
             self._machine.now = number
             inputs.apply(self._machine, event)
             self._machine.take_up_astray()
+            heed(self._machine)
             self._closed = self._closed or kind == "closed"
 
     def _fold_corrected(self, number: int, event: Event) -> None:
         corrected = event["event_no"]
+        names = event.get("renamed", {})
+        if names:
+            self._rename(names)
         if corrected == 0:
             self._opening = instead(self._opening, event)
             self._instead[event["circuit"], event["reading"]] = Input(number, event)
@@ -442,4 +511,14 @@ class Walk(Answering):
         else:
             right = righted(self._input(corrected), event)
         counted = history.after_correction(self._inputs, corrected, right)
-        self._machine, self._inputs = history.rebuild(self._restart, counted, corrected, self._emit)
+        from_there = None if names else corrected  # with other names all else is as it was
+        self._machine, self._inputs = history.rebuild(self._restart, counted, from_there, self._emit)
+
+    def _rename(self, names: Mapping[str, str]) -> None:
+        """What was given for a circuit stays with it under its new name."""
+        self._opening = renamed(self._opening, names)
+        self._inputs = [replace(each, event=with_new_name(each.event, names)) for each in self._inputs]
+        self._instead = {
+            (names.get(circuit, circuit), reading): replace(each, event=with_new_name(each.event, names))
+            for (circuit, reading), each in self._instead.items()
+        }

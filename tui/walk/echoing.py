@@ -7,26 +7,32 @@ from dataclasses import dataclass
 
 from tui.quantity import Kind, Quantity, Refused, Value, default_unit, echo, show
 from tui.trade import SUMS
-from tui.tree.model import Binary, Call, Expression, Judge, Name, Negative, OfSeries, WorkOut
+from tui.tree.model import Expression, Judge, Name, WorkOut
 from tui.walk.altitude import altitude_echo
 from tui.walk.circuit import Circuit
 from tui.walk.evaluate import Evaluator
+from tui.walk.exactness import as_read
 from tui.walk.judging import outcome
 from tui.walk.kinds import ALTITUDE, ASK, GOOD_TO, spoken
+from tui.walk.looks import names_in
 from tui.walk.machine import Machine
 from tui.walk.prompt import Echo, Prompt
 from tui.walk.reading import accuracy_of, parse_reading, pick
 
+NITROGEN = "nitrogen inside"  # left on, by the catalogue's name: its pressure says nothing of saturation
 
-def echo_of(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+
+def echo_of(
+    machine: Machine, prompt: Prompt | None, text: str, reading: str | None, circuit: str | None = None
+) -> Echo:
     """See `Walk.try_answer`."""
     try:
-        return _echo(machine, prompt, text, reading)
+        return _echo(machine, prompt, text, reading, circuit)
     except Refused as refused:
         return Echo(False, problem=refused.message, cure=refused.cure)
 
 
-def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None) -> Echo:
+def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | None, circuit: str | None) -> Echo:
     if reading is None:
         if prompt is None:
             raise Refused("ended", "The walk has ended.", "Look at the findings, or start anew.")
@@ -44,8 +50,8 @@ def _echo(machine: Machine, prompt: Prompt | None, text: str, reading: str | Non
             "no-such-reading", f"There is no reading called {reading!r}.", "Names are those the questions have."
         )
     value = parse_reading(machine, found, text)
-    circuit = machine.circuit() or machine.unit
-    return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, circuit, reading, value)))
+    of = machine.circuits.get(circuit or "") or machine.circuit() or machine.unit
+    return Echo(True, echo(value, system=machine.units), tuple(_beside(machine, of, reading, value)))
 
 
 def _good_to(machine: Machine, text: str) -> None:
@@ -59,7 +65,8 @@ def _beside(machine: Machine, circuit: Circuit, reading: str, value: Value) -> I
     if not isinstance(value, Quantity) or not circuit.frames:
         return
     refrigerant = circuit.facts.values.get("refrigerant")
-    if value.kind is Kind.GAUGE_PRESSURE and isinstance(refrigerant, str):
+    on_a_gauge = value.kind is Kind.GAUGE_PRESSURE and machine.catalogue.readings[reading].instrument is not None
+    if on_a_gauge and NITROGEN not in circuit.facts.left and isinstance(refrigerant, str):
         yield from _saturation(machine, refrigerant, value)
     yield from _against_wanted(machine, circuit, reading, value)
 
@@ -79,8 +86,8 @@ def _saturation(machine: Machine, refrigerant: str, value: Quantity) -> Iterator
     yield (f"{refrigerant} saturated at {dew}" if dew == bubble else f"{refrigerant} dew {dew}, bubble {bubble}")
 
 
-class _Supposing:
-    """A scope in which one reading has a supposed value, and what would follow from it.
+class Supposing:
+    """A scope in which one reading has a supposed value, and what would follow from it beside what still holds.
 
     `others`: results that do not hang on it, and were only not worked out yet.
     """
@@ -94,11 +101,15 @@ class _Supposing:
         self.figure = self.real.figure
         self.came_from = self.real.came_from
         self.say = self.real.say
+        readings = machine.catalogue.readings
+        self._stale = {name for name in readings if name not in machine.holder(circuit, name).fresh}
 
     def get(self, name: str) -> Value | None:
         if name in self.supposed:
             return self.supposed[name]
-        return self.worked_out[name] if name in self.worked_out else self.real.get(name)
+        if name in self.worked_out:
+            return self.worked_out[name]
+        return None if self.came_from(name) & self._stale else self.real.get(name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +123,7 @@ class _Gap:
 
 def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Quantity) -> Iterator[str]:
     """Each quantity once, by the judgement that tells most."""
-    scope = _Supposing(machine, circuit, reading, value)
+    scope = Supposing(machine, circuit, reading, value)
     evaluator = Evaluator(scope, machine.at_site, machine.properties)
     gaps: dict[str, _Gap] = {}
     for step in circuit.frame.program.steps.values():
@@ -120,7 +131,7 @@ def _against_wanted(machine: Machine, circuit: Circuit, reading: str, value: Qua
             continue
         if isinstance(step, WorkOut) and _mentions(step.expression, scope.supposed):
             scope.supposed[step.result] = evaluator.value(step.expression)
-        elif isinstance(step, WorkOut) and scope.get(step.result) is None:
+        elif isinstance(step, WorkOut):  # anew: what it was worked out from may have been read again since
             scope.worked_out[step.result] = evaluator.value(step.expression)
         elif isinstance(step, Judge) and _mentions(step.compare, scope.supposed):
             gap = _gap(machine, evaluator, step)
@@ -137,7 +148,7 @@ def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> _Gap | None:
         return None
 
     def said(quantity: Quantity) -> str:
-        return show(quantity, default_unit(quantity.kind, machine.units))
+        return as_read(quantity, default_unit(quantity.kind, machine.units))
 
     measured, low, high = found.measured, found.low, found.high
     name = spoken(step.compare.name if isinstance(step.compare, Name) else step.result)
@@ -153,17 +164,3 @@ def _gap(machine: Machine, evaluator: Evaluator, step: Judge) -> _Gap | None:
 
 def _mentions(expression: Expression, names: dict[str, Value | None]) -> bool:
     return any(name in names for name in names_in(expression))
-
-
-def names_in(expression: Expression) -> Iterator[str]:
-    """Every name an expression uses."""
-    if isinstance(expression, Name | OfSeries):
-        yield expression.name
-    elif isinstance(expression, Binary):
-        yield from names_in(expression.left)
-        yield from names_in(expression.right)
-    elif isinstance(expression, Call):
-        for argument in expression.arguments:
-            yield from names_in(argument)
-    elif isinstance(expression, Negative):
-        yield from names_in(expression.operand)

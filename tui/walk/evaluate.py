@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
-from tui.quantity import Kind, Quantity, Refused, Value, compare, show
+from tui.quantity import Kind, Quantity, Refused, Value, compare
 from tui.trade import SUMS, Properties, Site
 from tui.tree.model import (
     UNKNOWN,
@@ -27,6 +27,7 @@ from tui.tree.model import (
     Test,
     Text,
 )
+from tui.walk.exactness import as_read
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -104,7 +105,7 @@ class Evaluator:
         if value is None:
             return UNKNOWN
         if isinstance(value, Quantity):
-            return show(value, units(value))
+            return as_read(value, units(value))
         return self.scope.say(expression.name, value) if isinstance(expression, Name) else value
 
     # ---- tests

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tui.quantity import Quantity, Refused, from_json, show, usual_unit
+from tui.walk.exactness import as_read
 from tui.walk.kinds import spoken
 from tui.walk.prompt import Row
 
@@ -24,7 +25,7 @@ def evidence_of(event: dict[str, Any], units: str) -> dict[str, object]:
 def row_of(event: dict[str, Any], units: str) -> Row:
     """A judged event as a row of the readings table."""
     name = spoken(event["compared"])
-    value, low, high = (_quantity(event[part]) for part in ("value", "low", "high"))
+    value, low, high = (quantity_of(event[part]) for part in ("value", "low", "high"))
     verdict = event["verdict"] or "unknown"
     if value is None:
         return Row(name, "not had", _wanted(units, low, high), "", verdict)
@@ -33,10 +34,11 @@ def row_of(event: dict[str, Any], units: str) -> Row:
 
 
 def _shown(units: str, value: Quantity) -> str:
-    return show(value, usual_unit(value, units))
+    return as_read(value, usual_unit(value, units))
 
 
-def _quantity(stored: object) -> Quantity | None:
+def quantity_of(stored: object) -> Quantity | None:
+    """The quantity an event holds; None for a word or nothing."""
     value = from_json(stored) if isinstance(stored, dict) else None
     return value if isinstance(value, Quantity) else None
 
@@ -59,5 +61,5 @@ def _difference(units: str, value: Quantity, low: Quantity | None, high: Quantit
         gap = value - edge
     except Refused:
         return ""
-    text = _shown(units, gap)
+    text = show(gap, "micron") if usual_unit(value, units) == "micron" else _shown(units, gap)
     return text if gap.si < 0 else f"+{text}"

@@ -9,6 +9,7 @@ from tui.quantity import Refused
 from tui.tree.model import Catalogue
 from tui.walk.following import FOLLOWS
 from tui.walk.inputs import TAKEN, UNDOABLE, apply, carry, changes, contradicts, fits
+from tui.walk.limits import heed, let_out_over
 from tui.walk.machine import Machine
 from tui.walk.world import Event
 
@@ -58,11 +59,14 @@ def after_undo(inputs: list[Input], back_to: int, catalogue: Catalogue) -> list[
 
 
 def after_correction(inputs: list[Input], number: int, event: Event) -> list[Input]:
-    """The inputs with one reading replaced; those behind it may fit no more (`rebuild` finds out)."""
-    return [
-        replace(i, event=event) if i.number == number else replace(i, how=STRICT if i.how == TOLD else i.how)
-        for i in inputs
-    ]
+    """The inputs with one reading replaced; those behind it may fit no more (`rebuild` finds out).
+
+    Without a value it is withdrawn, and stays in the inputs as it was given.
+    """
+    counted = [replace(i, how=STRICT if i.how == TOLD else i.how) for i in inputs]
+    if event.get("value") is None:
+        return [replace(i, how=WITHDRAWN) if i.number == number else i for i in counted]
+    return [replace(i, event=event) if i.number == number else i for i in counted]
 
 
 def rebuild(
@@ -84,12 +88,13 @@ def rebuild(
 
     machine = fresh(again if loud_from == 0 else lambda derived: None)
     counted: list[Input] = []
-    for each in inputs:
+    gone = let_out_over([each.event for each in inputs], machine)
+    for place, each in enumerate(inputs):
         now = each.number
         if loud_from is not None and now >= loud_from:
             machine.emit = again
         machine.now = now
-        how = each.how
+        how = CARRIED if place in gone else each.how
         if how == STRICT and not fits(machine, each.event):
             how = TOLD
         if how == STRICT and contradicts(machine, each.event):
@@ -104,5 +109,6 @@ def rebuild(
     machine.emit = again
     machine.advance()
     machine.take_up_astray()
+    heed(machine)
     machine.emit = emit
     return machine, counted

@@ -12,10 +12,12 @@ from functools import lru_cache
 
 from tui.quantity import Accuracy, Atmosphere, Quantity, Value, from_json
 from tui.trade import Site
-from tui.tree.model import Catalogue, Do, FindingStep, Wait
+from tui.tree.model import Catalogue, Do, FindingStep, Step, Wait
+from tui.tree.scope import PLACE
 from tui.walk.circuit import Circuit, Pending
 from tui.walk.facts import agree
 from tui.walk.kinds import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, ZERO
+from tui.walk.limits import put_on
 from tui.walk.machine import Machine
 from tui.walk.retake import contributing, worst_instrument
 from tui.walk.world import Event
@@ -136,6 +138,7 @@ def _done(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
     pending, circuit.pending = circuit.pending, None
     machine.work(circuit, event["work"])
+    put_on(machine, circuit, event, in_place=True)
     if pending is not None and pending.ends:
         machine.clear_and_end(circuit, pending.step)
     elif pending is not None and not pending.left:
@@ -146,8 +149,19 @@ def _waited(machine: Machine, event: Event) -> None:
     circuit = circuit_of(machine, event)
     machine.waited(circuit, float(event["actual"]), float(event["asked"]))
     pending, circuit.pending = circuit.pending, None
-    if pending is not None:
+    if pending is None:
+        return
+    elsewhere = cut_short_to(pending.step, event)
+    if elsewhere:
+        machine.cut_short(circuit, pending.step, elsewhere)
+    else:
         machine.onward(circuit, pending.step)
+
+
+def cut_short_to(step: Step | None, event: Event) -> str:
+    """Where the tree sends a wait that lasted less than it should; empty where it goes on all the same."""
+    cut = float(event["actual"]) < float(event["asked"])
+    return step.cut_short or "" if cut and isinstance(step, Wait) else ""
 
 
 def _offered(machine: Machine, event: Event) -> None:
@@ -270,10 +284,11 @@ def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> 
     if kind == "caution-acknowledged":
         circuit.facts.acknowledged.update(event["cautions"])
     elif kind == "done":
-        circuit.credits[(event["tree"], event["step"])] += 1
+        circuit.credits[credit_of(event)] += not event.get("left")
     elif kind == "waited":
         machine.waited(circuit, float(event["actual"]), float(event["asked"]))
-        circuit.credits[(event["tree"], event["step"])] += 1
+        if not cut_short_to(machine.step_of(event), event):  # a wait that proved nothing is waited anew
+            circuit.credits[credit_of(event)] += 1
     elif kind == "instrument-checked":
         machine.instruments[event["instrument"]] = event["good_to"]
         machine.checked[event["instrument"]] = machine.checked.get(event["instrument"], 0) + 1
@@ -287,6 +302,13 @@ def carry(machine: Machine, event: Event, *, in_series: bool, as_told: bool) -> 
     work = _work_in(machine.catalogue, event)
     if work is not None:
         machine.work(circuit, work)
+    if kind == "done":
+        put_on(machine, circuit, event, in_place=False)
+
+
+def credit_of(event: Event) -> tuple[str, str, str]:
+    """What was done stands for its step, and where that is about a place of a list, there only."""
+    return event["tree"], event["step"], event.get(PLACE, "")
 
 
 def fits(machine: Machine, event: Event) -> bool:

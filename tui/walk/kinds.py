@@ -16,6 +16,7 @@ BETTER = "better"
 GO_ON = "go-on"
 GOOD_TO = "good-to"
 ALTITUDE = "altitude"
+UNIT = "unit"  # the reading that is the unit's tag
 REGION = "region"
 SITE = (ALTITUDE, REGION)
 

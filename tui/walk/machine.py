@@ -17,6 +17,7 @@ from tui.walk.deciding import Decision
 from tui.walk.evaluate import NO, YES
 from tui.walk.evidence import evidence_of
 from tui.walk.naming import MAIN
+from tui.walk.places import place_said
 from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -26,6 +27,8 @@ from tui.walk.world import Event, World
 if TYPE_CHECKING:
     from tui.tree.library import Library
 
+CUT_SHORT = "cut short"
+BEGAN_HERE = "began-here"  # the reading that says whether the walk began in the tree it stands in
 RAN_OUT = "rounds run out"
 ALL_DONE = "afterwards"
 
@@ -55,6 +58,11 @@ class Machine(World):
             self._programs[tree] = program(tree_of(self.library, tree))
         return self._programs[tree]
 
+    def step_of(self, event: Event) -> Step | None:
+        """The step an input names, where its tree is at hand and still has it."""
+        tree = event["tree"]
+        return self.program(tree).steps.get(event["step"]) if tree in self.library.trees else None
+
     # ---- moving
 
     def begin(self, tree: str, circuits: list[str]) -> None:
@@ -83,6 +91,7 @@ class Machine(World):
     def enter(self, circuit: Circuit, tree: str) -> None:
         found = tree_of(self.library, tree)
         circuit.frames.append(Frame(self.program(tree), found.steps[0]))
+        self._stands_in(circuit, tree)
         self.gone_into.append((circuit.name, circuit.frame))
         event: Event = {"event": "entered", "circuit": circuit.name, "tree": tree}
         event |= {"edition": found.edition, "digest": found.digest}
@@ -92,6 +101,11 @@ class Machine(World):
         self._entered.add(tree)
         self.emit(event)
         self.look_ahead(circuit, "")
+
+    def _stands_in(self, circuit: Circuit, tree: str) -> None:
+        """A tree may ask whether the walk began in it: what others would have found out, nobody has."""
+        if BEGAN_HERE in self.catalogue.readings:
+            circuit.facts.values[BEGAN_HERE] = "yes" if tree == self._began else "no"
 
     def advance(self) -> None:
         """Go on until a person is needed."""
@@ -119,10 +133,9 @@ class Machine(World):
         return [circuit for circuit in self.circuits.values() if circuit.facts.left and not circuit.frames]
 
     def _take_step(self, circuit: Circuit, step: Step) -> None:
-        circuit.frame.passed[step.name] = None
-        circuit.frame.over.discard(step.name)
-        if step.only_when is not None and self.evaluator(circuit).truth(step.only_when).likely is not True:
-            circuit.frame.over.add(step.name)
+        needed = step.only_when is None or self.evaluator(circuit).truth(step.only_when).likely is True
+        circuit.frame.come_by(step, needed=needed)
+        if not needed:
             self._skip(circuit, step)
             self.below(circuit, step)
             return
@@ -223,6 +236,13 @@ class Machine(World):
         if not circuit.ended:
             self.look_ahead(circuit, "")
 
+    def cut_short(self, circuit: Circuit, step: Step, destination: str) -> None:
+        """A wait that did not last: what it was to show is still possible."""
+        event: Event = {"event": "routed", "circuit": circuit.name, "tree": circuit.frame.program.tree.name}
+        self._routed(circuit, step, event | {"step": step.name, "rows": [CUT_SHORT], "to": destination})
+        self._keep_possible(circuit, step, step.then or "carry on")
+        self._look_ahead_to(circuit, step, destination)
+
     def _caution(self, circuit: Circuit, step: CautionStep) -> None:
         needed = [c for c in step.cautions if self._caution_holds(circuit, c)]
         if needed:
@@ -254,11 +274,12 @@ class Machine(World):
             circuit.pending = Pending("wait", step, seconds=seconds)
 
     def _credited(self, circuit: Circuit, step: Step) -> bool:
-        place = (circuit.frame.program.tree.name, step.name)
-        if circuit.credits[place] <= 0:
-            return False
-        circuit.credits[place] -= 1
-        return True
+        place = place_said(circuit, step, self.catalogue.places.kinds).get(PLACE, "")
+        tree = circuit.frame.program.tree.name
+        credit = next((c for at in (place, "") if circuit.credits[c := (tree, step.name, at)] > 0), None)
+        if credit is not None:  # without a place: of an older file
+            circuit.credits[credit] -= 1
+        return credit is not None
 
     def _work_out(self, circuit: Circuit, step: WorkOut) -> None:
         self.give_result(circuit, circuit.frame.program.tree.name, step, redo=False)
@@ -307,6 +328,7 @@ class Machine(World):
         self.route(circuit, step, decision, None)
 
     def _routed(self, circuit: Circuit, step: Step, event: Event) -> None:
+        event |= place_said(circuit, step, self.catalogue.places.kinds)
         taken = self.properties.taken()
         if taken:
             event["properties"] = taken
@@ -360,15 +382,6 @@ class Machine(World):
         return f"{circuit.frame.program.tree.name}/{step.name}"
 
     # ---- rounds
-
-    def place_at(self, name: str) -> str:
-        """The place that a circuit's round is about, where it stands in one of a list of places; else empty."""
-        circuit = self.circuits.get(name)
-        if circuit is None or not circuit.frames:
-            return ""
-        frame = circuit.frame
-        inside = any(repeat.name in frame.places for repeat in frame.program.around(frame.step))
-        return frame.names.get(PLACE, "") if inside else ""
 
     def _repeat(self, circuit: Circuit, step: Repeat) -> None:
         circuit.frame.rounds[step.name] = 0
@@ -439,6 +452,7 @@ class Machine(World):
             self.end(circuit)
             return
         assert isinstance(go, Go)
+        self._stands_in(circuit, circuit.frame.program.tree.name)
         circuit.frame.taken[go.name] = (step.outcome,), go.comes_back[step.outcome]
         self._look_ahead_to(circuit, go, go.comes_back[step.outcome])
 

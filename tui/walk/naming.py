@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Mapping
+from typing import Any
 
 from tui.quantity import Kind, Refused
 from tui.quantity.spelling import spelled
@@ -44,6 +46,25 @@ def recorded_names(text: str) -> tuple[str, ...]:
     if len({name.lower() for name in names}) < len(names):
         raise Refused("same-name", "Two circuits have the same name.", "For example: cooler, freezer.")
     return names
+
+
+def only_renamed(before: str, now: str) -> dict[str, str]:
+    """Old name to new, where as many circuits are named in the same order and the new names are nobody's old one.
+
+    Empty where they are other circuits, or the same. Raises Refused as `recorded_names`.
+    """
+    old, new = recorded_names(before), recorded_names(now)
+    changed = {was: name for was, name in zip(old, new, strict=False) if was != name}
+    fits = len(old) == len(new) and not set(changed.values()) & set(old)
+    return changed if fits else {}
+
+
+def with_new_name(event: Mapping[str, Any], renamed: Mapping[str, str]) -> dict[str, Any]:
+    """An event of a circuit that has another name now."""
+    changed = {part: renamed[event[part]] for part in ("circuit", "to") if event.get(part) in renamed}
+    if event.get("event") != "switched":
+        changed.pop("to", None)
+    return {**event, **changed}
 
 
 def _plain(name: str) -> None:

@@ -10,7 +10,7 @@ from tui import __version__
 from tui.quantity import Kind, Quantity, Refused, from_json, nearest, to_json
 from tui.walk import inputs
 from tui.walk.circuit import Circuit
-from tui.walk.kinds import ALTITUDE, REGION, SITE
+from tui.walk.kinds import ALTITUDE, REGION, SITE, UNIT
 from tui.walk.machine import Machine
 from tui.walk.naming import recorded_names
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, quantity_of
@@ -47,7 +47,7 @@ def opened_event(
     opened |= {"technician": _id(technician), "calibrated": _days(library, calibrated)}
     opened["known"] = _known(library, known)
     opened["circuits"] = list(opened["known"]["circuits"])
-    opened["history"] = [_remembered(library, item) for item in history]
+    opened["history"] = [remembered(library, item) for item in history]
     return opened
 
 
@@ -145,7 +145,7 @@ def _known_value(library: Library, name: str, text: Any) -> Event:
     return to_json(parse_reading(None, reading, text))
 
 
-def _remembered(library: Library, item: Mapping[str, str]) -> Event:
+def remembered(library: Library, item: Mapping[str, str]) -> Event:
     for part in ("circuit", "reading", "value"):
         if part not in item:
             raise Refused("bad-history", f"An earlier reading has no {part}: {dict(item)}.", "It has all three.")
@@ -169,7 +169,8 @@ def circuits_of(opened: Mapping[str, Any]) -> list[str]:
 def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
     """The opening as it counts since an event put another value in the place of one known beforehand.
 
-    `corrected` lists them as [circuit, reading]: they are of this visit now.
+    `corrected` lists them as [circuit, reading]: they are of this visit now. With another tag of the unit goes what
+    earlier visits to that one know.
     """
     circuit, reading, value = corrected["circuit"], corrected["reading"], corrected["value"]
     if reading in SITE:
@@ -186,7 +187,24 @@ def instead(opened: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
     for place in held if held or items else [unit]:  # the names of circuits that were given with the opening
         place[reading] = value
     done = [*opened.get("corrected", ()), [circuit, reading]]
+    if reading == UNIT:
+        opened, history = {**opened, "unit": str(from_json(value))}, list(corrected.get("history", history))
     return {**opened, "known": {"unit": unit, "circuits": circuits}, "history": history, "corrected": done}
+
+
+def renamed(opened: Mapping[str, Any], names: Mapping[str, str]) -> Event:
+    """The opening as it counts once circuits have other names (old to new)."""
+
+    def now(circuit: str) -> str:
+        return names.get(circuit, circuit)
+
+    known = opened["known"]
+    history = [{**item, "circuit": now(item["circuit"])} for item in opened["history"]]
+    circuits = {now(name): readings for name, readings in known["circuits"].items()}
+    done = [[now(circuit), reading] for circuit, reading in opened.get("corrected", ())]
+    listed = [now(name) for name in circuits_of(opened)]
+    others = {"history": history, "circuits": listed, **({"corrected": done} if done else {})}
+    return {**opened, "known": {**known, "circuits": circuits}, **others}
 
 
 def righted(event: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
@@ -216,8 +234,8 @@ def open_machine(machine: Machine, opened: Event) -> None:
         facts.take("today", Quantity(Kind.DATE, days * 86400.0))
     if machine.region:
         facts.take("region", machine.region)
-    if opened["unit"] and "unit" in machine.catalogue.readings:
-        facts.take("unit", opened["unit"])
+    if opened["unit"] and UNIT in machine.catalogue.readings:
+        facts.know(UNIT, opened["unit"])
     if "atmosphere" in opened["site"]:
         inputs.set_site(machine, opened["site"]["atmosphere"])
     for name in circuits_of(opened):
@@ -243,7 +261,7 @@ def open_machine(machine: Machine, opened: Event) -> None:
 def _from_before(machine: Machine, item: Event) -> None:
     """A reading of an earlier visit counts if it stays true (`remembered`), or is of the history itself (`set`)."""
     reading = machine.catalogue.readings.get(item["reading"])
-    if reading is None or not (reading.remembered or reading.names or (reading.set_ and reading.of == "circuit")):
+    if reading is None or not (reading.remembered or reading.names or reading.beforehand):
         return
     circuit = machine.unit
     if reading.of != "unit":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from tui.quantity import Kind
 
@@ -111,12 +112,16 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes."""
+    """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes.
+
+    `place` is the one of a list that its round was about, else empty.
+    """
 
     event_no: int
     circuit: str
     reading: str
     shown: str
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +135,7 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What a correction would change, before it is accepted. Nothing has been written."""
+    """What a correction would change, before it is accepted. Nothing has been written. struck: it was never had."""
 
     event_no: int
     reading: str
@@ -140,3 +145,5 @@ class Change:
     text: str
     at_version: int
     circuit: str = ""
+    struck: bool = False
+    history: tuple[dict[str, Any], ...] = ()

@@ -119,6 +119,8 @@ def destinations(step: Step, default_unsettled: str | None) -> list[str]:
     found = _own_destinations(step, default_unsettled)
     if isinstance(step, Ask | Do | Wait) and step.couldnt:
         found.append(step.couldnt)
+    if isinstance(step, Wait) and step.cut_short:
+        found.append(step.cut_short)
     if step.only_when is not None:
         found.append("carry on")
     return found

@@ -15,6 +15,7 @@ from tui.walk.prompt import Prompt
 if TYPE_CHECKING:
     from tui.walk.machine import Machine
 
+DAY = 86400.0  # seconds
 HARD_VACUUM = -1.0  # Pa below a full vacuum that is still taken for rounding
 
 
@@ -47,7 +48,23 @@ def parse_reading(
         )
     if machine is not None and isinstance(value, Quantity) and value.kind is Kind.GAUGE_PRESSURE:
         _above_vacuum(machine, value)
+    if machine is not None and isinstance(value, Quantity) and reading.days:
+        _right_side_of_today(machine, reading, value)
     return value
+
+
+def _right_side_of_today(machine: Machine, reading: Reading, value: Quantity) -> None:
+    """A day that has been, or one still to come. A visit may last over midnight."""
+    today = machine.unit.facts.values.get("today")
+    if not isinstance(today, Quantity):
+        return
+    ahead = value.si - today.si
+    if reading.days == "past" and ahead > DAY:
+        say = f"{show(value)} is still to come; today is {show(today)}."
+        raise Refused("out-of-range", say, "Type the day it was. Is the year right?")
+    if reading.days == "future" and ahead < 0:
+        say = f"{show(value)} is over; today is {show(today)}."
+        raise Refused("out-of-range", say, "Type today, or a day to come. Is the year right?")
 
 
 def _circuits(machine: Machine | None, text: str) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused
+from tui.tree.scope import PLACE
 from tui.walk.following import FOLLOWS, REMARKS
 from tui.walk.inputs import INPUTS, fits
 from tui.walk.program import TreeMissing
@@ -15,10 +16,12 @@ from tui.walk.world import Event
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
-    from tui.walk.core import Walk
+    from tui.walk.core import Walk, Watch
 
 STAMPS = ("n", "at", "mono", "prev", "hash")
 UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond"})
+#: What events of older files don't have.
+_NEWER = frozenset({FOLLOWS, PLACE})
 #: Where a walk goes, by event: what else these hold, and other events that follow from it, is no matter to the way.
 WAY = {
     "entered": frozenset({"circuit", "tree"}),
@@ -53,7 +56,15 @@ def bare(event: Mapping[str, Any]) -> Event:
     return {key: value for key, value in event.items() if key not in STAMPS}
 
 
-def replayed(cls: type[Walk], library: Library, events: list[Event], *, recompute: bool, way_only: bool) -> Walk:
+def replayed(
+    cls: type[Walk],
+    library: Library,
+    events: list[Event],
+    *,
+    recompute: bool,
+    way_only: bool,
+    watch: Watch | None = None,
+) -> Walk:
     """See `Walk.from_events`. Raises TreeMissing where all holds, and it then leads into a tree not there."""
     compare = _compare_way if way_only else _compare
     events = [bare(event) for event in events]
@@ -62,6 +73,8 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     walk = _opened(cls, library, events, recompute)
     made = walk.gather()
     missing = _unless_missing(walk.begin)
+    watch = watch or _nobody
+    watch(0, walk)
     for number, event in enumerate(events[1:], 1):
         if way_only and _beside_the_way(walk, event, made):
             continue
@@ -74,6 +87,7 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
             raise DoesNotReplay(Difference(number, event["event"], _say(event), f"no tree {missing.tree}"))
         elif event["event"] in INPUTS:
             missing = _feed(walk, number, event)
+            watch(number, walk)
         else:
             raise DoesNotReplay(Difference(number, event["event"], _say(event), _stands(walk)))
     if missing is not None:
@@ -81,6 +95,10 @@ def replayed(cls: type[Walk], library: Library, events: list[Event], *, recomput
     walk.stop_gathering()
     walk.events.extend(made)
     return walk
+
+
+def _nobody(number: int, walk: Walk) -> None:
+    """Nobody watches."""
 
 
 def _opened(cls: type[Walk], library: Library, events: list[Event], recompute: bool) -> Walk:
@@ -146,7 +164,7 @@ def _compare(number: int, stored: Event, made: Event) -> None:
     if stored["event"] in INPUTS or stored["event"] != made["event"]:
         raise DoesNotReplay(Difference(number, stored["event"], _say(stored), _say(made)))
     for part in {**stored, **made}:
-        if part in UNCOMPARED or (part == FOLLOWS and part not in stored):  # older files don't have that
+        if part in UNCOMPARED or (part in _NEWER and part not in stored):
             continue
         if not same(stored.get(part), made.get(part)):
             then, now = _short(stored.get(part)), _short(made.get(part))

@@ -8,7 +8,7 @@ from itertools import pairwise
 from tui.quantity import Value
 from tui.tree.model import UNKNOWN, AllOf, AnyOf, Decide, Expression, Is, Line, Repeat, Row, Step, Table, Test
 from tui.walk.kinds import spoken
-from tui.walk.wording import OTHERWISE, said
+from tui.walk.wording import OTHERWISE, plain, said
 
 _VERDICTS = {"low", "on", "high", UNKNOWN}
 NOTHING: Mapping[str, str] = {}
@@ -61,8 +61,8 @@ def row_words(step: Step | None, row: str, saw: Mapping[str, str] = NOTHING) -> 
         return _cells(table, found, saw) or "in any case"
     line = _line(step, row)
     if line is not None and saw:
-        return _tests(line, saw)
-    return "none of its tests" if row == OTHERWISE else said(row)
+        return plain(_tests(line, saw))
+    return "in every other case" if row == OTHERWISE else plain(said(row))
 
 
 def _tests(line: Line, saw: Mapping[str, str]) -> str:
@@ -88,10 +88,15 @@ def _test(text: str, test: Test, given: str | None) -> str:
 def _cells(table: Table, row: Row, saw: Mapping[str, str]) -> str:
     columns = zip(table.columns, table.domains, row.cells, strict=True)
     return "; ".join(
-        f"{spoken(column)} is {' or '.join(_word(word, domain) for word in _in_order(cells, domain, saw.get(column)))}"
+        plain(f"{spoken(column)} is {' or '.join(_word(w, domain) for w in _in_order(cells, domain, saw.get(column)))}")
         for column, domain, cells in columns
         if cells is not None
     )
+
+
+def verdict_word(word: str) -> str:
+    """A verdict as a person says it: ``low``, ``as wanted``, ``high``."""
+    return "as wanted" if word == "on" else word
 
 
 def _in_order(cells: frozenset[str], domain: tuple[str, ...], given: str | None) -> list[str]:

@@ -9,7 +9,9 @@ from tui.quantity import Kind, Quantity, default_unit, from_json, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending, cause_words, key
+from tui.walk.closeness import figures_of, led_by
 from tui.walk.evidence import row_of
+from tui.walk.exactness import good_to_words
 from tui.walk.kinds import (
     AGAIN,
     ASK,
@@ -25,6 +27,7 @@ from tui.walk.kinds import (
     ZERO,
     spoken,
 )
+from tui.walk.leading import leads_to
 from tui.walk.machine import Machine
 from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
 from tui.walk.retake import contributing, worst_instrument
@@ -34,6 +37,7 @@ from tui.walk.world import Event
 
 _METRIC = {"in": "mm", "ft": "m", "oz": "g", "lb": "kg", "psig": "barg", "psi": "bar", "°F": "°C", "dF": "dC"}
 YES_NO = (("yes", "yes"), ("no", "no"))
+TAKE_OR_LEAVE = (("yes", "yes: go on there now"), ("no", "no: this finding is the end here"))
 
 
 def prompt_of(machine: Machine) -> Prompt | None:
@@ -110,8 +114,10 @@ def _ask(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
 def _good_to(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     found = machine.catalogue.instruments[pending.instrument]
     name = found.say or spoken(pending.instrument)
-    words = f"How good is the better {name}? It was good to {machine.good_to(pending.instrument)}."
-    reading = AskFor(GOOD_TO, words, Kind.TEXT, how="For example: 0.2 psi, 0.5 dF, 1 g, 1 % of reading.")
+    good_to = good_to_words(machine.good_to(pending.instrument), machine.units)
+    words = f"How good is the better {name}? It was good to {good_to}."
+    sample = good_to_words("0.2 psi, 0.5 dF, 1 g, 1 % of reading", machine.units)
+    reading = AskFor(GOOD_TO, words, Kind.TEXT, how=f"For example: {sample}.")
     return replace(_base(machine, circuit, ASK, pending.step, words), readings=(reading,))
 
 
@@ -153,6 +159,8 @@ def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     if pending.left:
         left = machine.catalogue.left_on[pending.left]
         prompt = replace(_base(machine, circuit, DO, step, left.tell), work=left.work)
+        if pending.over:
+            return replace(prompt, why=pending.over, how="")
         if not circuit.astray:
             return prompt
         why = f"{spoken(pending.left).capitalize()}: left on {circuit.name}, which is walked no more."
@@ -176,8 +184,9 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step, decision = pending.step, pending.decision
     assert isinstance(step, Decide)
     assert decision is not None
+    figures = figures_of(machine, circuit, step, decision)
     names = ", ".join(said(name) for name in decision.close)
-    words = f"Too close to call: {names}. The other verdict would lead elsewhere."
+    words = f"Too close to call. {' '.join(figures) or names}"
     choices: list[tuple[str, str]] = []
     catalogue = machine.catalogue
     zero = worst_instrument(machine, circuit, decision, unchecked=True)
@@ -187,11 +196,14 @@ def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         choices.append((AGAIN, "take the readings again"))
         best = worst_instrument(machine, circuit, decision, unchecked=False)
         name = catalogue.instruments[best].say or best
-        choices.append((BETTER, f"use a better {name} than one good to {machine.good_to(best)}"))
-    choices.append((GO_ON, "leave it open and go on"))
+        good_to = good_to_words(machine.good_to(best), machine.units)
+        choices.append((BETTER, f"use a better {name} than one good to {good_to}"))
+    choices.append((GO_ON, f"leave it open: {leads_to(machine, circuit, step, None)}"))
     prompt = _base(machine, circuit, CLOSE_CALL, step, words)
     may_overrule = step.overrule and step.table is not None
-    return replace(prompt, choices=tuple(choices), may_overrule=may_overrule)
+    led = led_by(machine, circuit, step, decision)
+    how = f"{led} {prompt.how}".strip()
+    return replace(prompt, how=how, choices=tuple(choices), may_overrule=may_overrule)
 
 
 def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
@@ -199,7 +211,7 @@ def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     assert isinstance(step, FindingStep)
     assert step.offer is not None
     words = f"Go on with: {machine.library.trees[step.offer].title}?"
-    return replace(_base(machine, circuit, OFFER, step, words), choices=YES_NO)
+    return replace(_base(machine, circuit, OFFER, step, words), choices=TAKE_OR_LEAVE)
 
 
 _PROMPT: Mapping[str, Callable[[Machine, Circuit, Pending], Prompt]] = {

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from tui.quantity import Atmosphere, Quantity, Value, usual_unit
+from tui.quantity import Atmosphere, Kind, Quantity, Value, usual_unit
 from tui.trade import Site
 from tui.tree.model import Judge, WorkOut
 from tui.walk.circuit import Circuit, CircuitScope, key
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tui.tree.library import Library
 
 Event = dict[str, Any]
+WAITED, WAIT_ASKED = "waited", "wait-asked"  # readings of the last wait: its time, and what was asked
 
 
 class World:
@@ -138,6 +139,7 @@ class World:
         for reading in found.changes:
             self.holder(circuit, reading).fresh.discard(reading)
         facts.left = [thing for thing in facts.left if thing not in found.clears]
+        circuit.put_on = {thing: put for thing, put in circuit.put_on.items() if thing not in found.clears}
         facts.left.extend(thing for thing in found.leaves if thing not in facts.left)
 
     def still_done(self, circuit: Circuit, work: str) -> bool:
@@ -152,6 +154,9 @@ class World:
 
     def waited(self, circuit: Circuit, seconds: float, asked: float) -> None:
         """Time has passed for the whole unit; this circuit has settled. Readings good for less are stale."""
+        for name, span in ((WAITED, seconds), (WAIT_ASKED, asked)):
+            if name in self.catalogue.readings:
+                circuit.facts.values[name] = Quantity(Kind.TIME_SPAN, span)
         circuit.facts.settled = True
         circuit.facts.rested = max(circuit.facts.rested, asked)
         readings = self.catalogue.readings
@@ -161,7 +166,7 @@ class World:
     def forget(self, circuit: Circuit) -> None:
         """A person begins anew after a finding: what is not off a plate is asked again."""
         for name, reading in self.catalogue.readings.items():
-            if not (reading.remembered or reading.set_):
+            if not (reading.remembered or reading.set_ or reading.stays):
                 self.holder(circuit, name).fresh.discard(name)
 
     def take(self, circuit: Circuit, reading: str, value: Value | None, *, replaces: bool = False) -> None:

@@ -87,6 +87,12 @@ def test_a_guard_leads_past_its_step() -> None:
     assert led(graph, "ask-frost") == [("skip", "not needed", "back-seen"), ("next", "", "back-seen")]
 
 
+def test_a_wait_leads_elsewhere_if_it_is_cut_short() -> None:
+    wait = "- wait: hold\n  for: 1 h\n  because: a leak needs time\n  cut short: other\n"
+    graph = graph_of(f"{wait}- back: seen\n- back: other\n  name: other")
+    assert led(graph, "hold") == [("next", "", "back-seen"), ("cut short", "cut short", "other")]
+
+
 def test_everything_below_is_reachable_from_the_first_step() -> None:
     flow = graph_of(REPEAT).flows["example"]
     assert flow.reachable() == frozenset(range(len(flow.nodes)))

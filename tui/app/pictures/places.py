@@ -10,6 +10,7 @@ from tui.app.sheet import FAINT, STRONG, Line, shown, styled
 from tui.quantity import from_json
 from tui.tree.model import UNKNOWN, Ask, Repeat, Tree
 from tui.walk.counted import counted_events
+from tui.walk.places import place_of_round
 
 if TYPE_CHECKING:
     from tui.walk import Walk
@@ -30,7 +31,7 @@ FEWEST = 12  # cells of a place's name, at least
 class Place:
     """One place with what was answered there, by column; `looks`: the columns of looks out of clean air.
 
-    `here`: the walk stands there now; `to_do`: the round that runs has yet to come to it.
+    `here`: the walk stands there now; `to_do`: the round that runs has yet to come to it; `found`: a finding names it.
     """
 
     name: str
@@ -38,10 +39,13 @@ class Place:
     looks: set[str] = field(default_factory=set)
     here: bool = False
     to_do: bool = False
+    found: bool = False
 
     @property
     def mark(self) -> str:
         """The worst of its answers, as a sign; looks from three sides put the first hit right, and count if all hit."""
+        if self.found:
+            return HIT
         if not self.answers:
             return HERE if self.here else TO_DO
         said = []
@@ -84,6 +88,9 @@ def places_of(walk: Walk) -> list[Place]:
             column = _column(repeat, reading, begun)
             at.answers.setdefault(column, []).append(answer)
             at.looks |= {column} if reading in SIDES else set()
+    for event in walk.events:
+        if event["event"] == "finding" and event["circuit"] == circuit.name and event.get("place") in found:
+            found[event["place"]].found = True
     _where_it_stands(walk, circuit.name, found)
     return list(found.values())
 
@@ -114,7 +121,7 @@ def _column(repeat: Repeat, reading: str, begun: list[tuple[Tree, Repeat]]) -> s
 def _where_it_stands(walk: Walk, circuit: str, found: dict[str, Place]) -> None:
     """Mark the place at hand, and what the round that runs has yet to come to."""
     machine = walk.machine
-    here = machine.place_at(circuit)
+    here = place_of_round(machine.circuits.get(circuit))
     if not here or walk.prompt is None:
         return
     frame = machine.circuits[circuit].frame

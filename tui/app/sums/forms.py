@@ -13,9 +13,9 @@ class Field:
     """What a sum needs. `name` can be typed before its value.
 
     `kinds`: what it may be; a number alone is of the first. `known`: the reading or figure that is put in
-    beforehand. `unit`: of a number alone (US, SI); empty: the usual one. `with_`: the instrument it is read on.
-    `again`: read a second time, so that what the instrument drifted meanwhile counts. `only`: (field, word), it is
-    asked where that field has that word.
+    beforehand, the first of several that is there. `unit`: of a number alone (US, SI); empty: the usual one. `with_`:
+    the instrument it is read on. `again`: read a second time, so that what the instrument drifted meanwhile counts.
+    `only`: (field, word), it is asked where that field has that word.
     """
 
     name: str
@@ -129,7 +129,7 @@ FORMS = (
         (
             REFRIGERANT,
             Field("head", PRESSURE, "head", with_="high-gauge"),
-            Field("line", (WARM,), "condenser-outlet", with_="clamp", say="liquid line"),
+            Field("line", (WARM,), "condenser-outlet liquid-line", with_="clamp", say="liquid line"),
         ),
         (
             Result("subcooling", "subcooling", ("line", "head", "refrigerant")),

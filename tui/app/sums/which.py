@@ -20,6 +20,10 @@ from tui.desk.line import chosen_of
 from tui.quantity import Quantity, Refused, Value
 from tui.refrigerant import resolve
 
+AT_ONCE = {
+    "US": "r134a 12 psig, 40 °F r290, 12 bar in psi",
+    "SI": "r134a 0.8 barg, 5 °C r290, 180 psi in bar",
+}
 UNITS = ("units", "units: any value in others")
 _REFRIGERANT = re.compile(r"(?:r|hfc|hcfc|hfo|hc)[- ]?\d", re.IGNORECASE)  # meant for one, whether there is one or not
 
@@ -60,7 +64,7 @@ class Which(Pick):
         return chosen_of(self.choices, line)
 
     def view(self, width: int) -> View:
-        parts = (*self.title, item("", "Or at once: r134a 12 psig, 40 °F r290, 12 bar in psi. ESC: leave", FAINT))
+        parts = (*self.title, item("", f"Or at once: {AT_ONCE[self.around.units]}. ESC: leave", FAINT))
         return View(parts, self.choices, "", "number, or a value with its unit")
 
     def echo(self, line: str) -> tuple[Part, ...]:

@@ -26,6 +26,7 @@ from tui.quantity import (
 )
 from tui.refrigerant import facts, resolve
 from tui.trade import SUMS, Sum, TableProperties
+from tui.walk.exactness import good_to_words
 
 Values = Mapping[str, Value | None]
 
@@ -95,7 +96,7 @@ def known(form: Form, around: Surroundings) -> dict[str, Value | None]:
         elif field.kinds[0] is Kind.CHOICE:
             values[field.name] = around.carried or None
         else:
-            found = around.known.get(field.known)
+            found = next((around.known[each] for each in field.known.split() if each in around.known), None)
             values[field.name] = found if found is not None and found.kind in field.kinds else None
     return values
 
@@ -228,7 +229,7 @@ def _good_to(instrument: str, value: Quantity, error: float, around: Surrounding
     """As it is set; what it was at the reading, where it has been checked since (JCGM 100, 4.3.7)."""
     accuracy = around.accuracy(instrument, value.kind)
     if accuracy is not None and isclose(accuracy.standard(value.si), abs(error)):
-        return accuracy.text
+        return good_to_words(accuracy.text, around.units)
     width = Quantity(difference_of(value.kind), abs(error) * sqrt(3))
     return show(width, usual_unit(width, around.units))
 

@@ -24,6 +24,7 @@ SECTIONS = {
     "causes": "causes",
     "work": "works",
     "left-on": "left_on",
+    "doubts": "doubts",
 }
 
 

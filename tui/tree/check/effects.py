@@ -310,7 +310,7 @@ class Effects:
     def _wait(self, op: Op, state: State) -> Ways:
         settled = state & ~self.layout.disturbed(self.layout.full)
         for edge in op.node.edges:
-            if edge.kind == graph.NEXT:
+            if edge.kind in (graph.NEXT, graph.CUT_SHORT):
                 yield edge, settled
             elif edge.kind == graph.COULDNT:
                 yield edge, state

@@ -18,6 +18,7 @@ NOWHERE = -2  # a destination that no step has (the reader says so)
 NEXT = "next"
 SKIP = "skip"
 COULDNT = "couldn't"
+CUT_SHORT = "cut short"
 ROW = "row"
 LINE = "line"
 UNSETTLED = "unsettled"
@@ -131,6 +132,8 @@ def _ways(
         yield Edge(to(step.then or CARRY_ON), NEXT)
         if isinstance(step, Ask | Do | Wait) and step.couldnt:
             yield Edge(to(step.couldnt), COULDNT, "couldn't")
+        if isinstance(step, Wait) and step.cut_short:
+            yield Edge(to(step.cut_short), CUT_SHORT, CUT_SHORT)
 
 
 def _decided(tree: Tree, step: Decide, to: Finder) -> Iterator[Edge]:

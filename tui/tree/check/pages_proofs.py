@@ -225,6 +225,26 @@ PAGES = (
         warning=True,
     ),
     page(
+        "turned-round",
+        """Answers stand the other way round than elsewhere: what was not found first, then what was found.
+        Answers are chosen by digit; who has just typed 1 for a hit types 1 again.""",
+        """
+        # catalogue/readings.yaml
+        soaped:
+          ask: Soap on the joints?
+          answers: none, growing
+          of: circuit
+        """,
+        """
+        # catalogue/readings.yaml
+        soaped:
+          ask: Soap on the joints?
+          answers: growing, none
+          of: circuit
+        """,
+        warning=True,
+    ),
+    page(
         "no-source",
         """A figure does not say where it is from.""",
         """

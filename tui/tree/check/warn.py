@@ -39,10 +39,11 @@ def warnings(trees: Mapping[str, Tree], catalogue: Catalogue) -> Iterator[Proble
                 yield _warning(step, "no-next", said, "Say what to do now.")
     yield from _never_used(trees, catalogue)
     yield from _without_source(catalogue)
+    yield from _turned_round(catalogue)
     yield from bands(trees, catalogue)
 
 
-def _warning(step: Step | Figure, code: str, message: str, cure: str) -> Problem:
+def _warning(step: Step | Figure | Reading, code: str, message: str, cure: str) -> Problem:
     return Problem(step.spot, code, message, cure, severity="warning")
 
 
@@ -155,3 +156,17 @@ def _without_source(catalogue: Catalogue) -> Iterator[Problem]:
             cure = "Add `from:` with the source, or `from: common practice`."
             yield _warning(figure, "no-source", said, cure)
 
+
+# ---- answers
+
+FOUND, NOT_FOUND = ("yes", "hit", "growing", "it shows"), ("no", "clear", "none", "nothing")
+
+
+def _turned_round(catalogue: Catalogue) -> Iterator[Problem]:
+    """A digit means one thing: who has typed 1 for yes types 1 for a hit."""
+    for reading in catalogue.readings.values():
+        found = [reading.answers.index(word) for word in FOUND if word in reading.answers]
+        before = reading.answers[: max(found)] if found else ()
+        if any(word in before for word in NOT_FOUND):
+            said = f"`{reading.id}` offers what was not found before what was; elsewhere the first digit is a find."
+            yield _warning(reading, "turned-round", said, "Put yes, hit or growing first.")

@@ -46,7 +46,7 @@ def shapes(names: Names) -> dict[str, Schema]:
         "running or stopped": one_of(("running", "stopped")),
         "kind": one_of([*KINDS, "names"]),
         "number kind": one_of(name for name, kind in KINDS.items() if kind not in WORDS),
-        "range": shaped(r"\S to \S", "-60 °F to 200 °F"),
+        "range": shaped(r"\S to \S|^(past|future)$", "-60 °F to 200 °F"),
         "instrument": offered(names.words("instruments")),
         "readings": offered(readings),
         "columns": offered(names.worded()),

@@ -22,6 +22,7 @@ FILES: Mapping[str, str] = {
     "left-on": "Things left on or open, and how each is cleared before any end.",
     "figures": "The one place where a number stands, with its source.",
     "places": "Where leaks are looked for, in lists by equipment.",
+    "doubts": "What can hardly be so: asked about once, before it is taken.",
 }
 
 ENTRIES: Mapping[str, Mapping[str, Told]] = {
@@ -38,6 +39,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "must": ("yes", "yes: the walk can't go on without it."),
         "work": ("work", "The work that taking it is, if that has cautions of its own."),
         "remembered": ("yes", "yes: it stays true, so that the next visit to the unit knows it."),
+        "stays": ("yes", "yes: known through the visit, also to one who begins anew after a finding."),
         "worked out": ("yes", "yes: a tree may work it out; then it is not asked."),
         "good for": ("text", "How long it stays fresh by itself: 4 hours. Without it: until work changes it."),
         "set": ("yes", "yes: never asked; known from the settings or from earlier visits."),
@@ -77,6 +79,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
     "left-on": {
         "tell": ("text", "How it is cleared: what the technician does before the end."),
         "work": ("work", "The work that this is."),
+        "too much": ("text", "What is said as well where more of it was let in than the plate allows."),
     },
     "figures": {
         "kind": ("number kind", "What the number is: a time span, a temperature difference, ..."),
@@ -84,6 +87,10 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "by": ("columns", "The columns of its table, with commas: readings that are words."),
         "rows": ("numbers", "For each case the number with its unit. Every combination stands in exactly one row."),
         "from": ("text", "Its source: the standard or the paper with its place; or common practice."),
+    },
+    "doubts": {
+        "when": ("text", "A test of what can hardly be: recovery-after is below recovery-before."),
+        "say": ("text", "What is asked about, in plain words."),
     },
 }
 
@@ -94,6 +101,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = {
     "causes": ("say",),
     "left-on": ("tell", "work"),
     "figures": ("kind",),
+    "doubts": ("when", "say"),
 }
 
 PLACES: Mapping[str, str] = {

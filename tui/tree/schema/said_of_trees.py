@@ -28,6 +28,7 @@ COMMON: Mapping[str, Told] = {
 
 _ONLY_WHEN: Told = ("test", "Passed over unless this holds: equipment is walk-in cooler or walk-in freezer.")
 _THEN: Told = ("way", "Where it goes on, if not at the step below.")
+_CUT_SHORT: Told = ("way", "Where it goes on if the wait was shorter than asked, so that it proves nothing.")
 _COULDNT: Told = ("way", "Where it goes on if this can't be had or done.")
 
 STEPS: Mapping[str, Mapping[str, Told]] = {
@@ -56,6 +57,7 @@ STEPS: Mapping[str, Mapping[str, Told]] = {
         "for": ("time span", "How long: a figure's name, or a time such as 10 min."),
         "because": ("text", "What would go wrong without the wait."),
         "couldn't": _COULDNT,
+        "cut short": _CUT_SHORT,
         "once": ("yes", "yes: not asked again while nothing has changed since a wait as long."),
         "only when": _ONLY_WHEN,
         "then": _THEN,

@@ -11,6 +11,7 @@ from tests.cli.conftest import Command
 from tui.cli.libraries import load, usual_folders
 from tui.cli.preferences import settings
 from tui.cli.walk import begun
+from tui.desk.installed import installed
 from tui.desk.pack import manifest_of, packed, texts_of
 
 ANSWERS = """\
@@ -214,3 +215,29 @@ def test_what_cant_be_is_told(lowside: Command, mine: Path, arguments: tuple[str
     done = lowside(*arguments)
     assert done.code == code
     assert done.err
+
+
+def test_when_the_power_goes_before_it_counts_the_one_before_is_walked(
+    lowside: Command, home: Path, mine: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lowside("install", pack(lowside, 1))
+    change(mine / "door-check.yaml", "edition: 1", "edition: 2")
+    second = pack(lowside, 2)
+    with monkeypatch.context() as cut:
+        cut.setattr("tui.cli.install._hold", gone)
+        with pytest.raises(PowerGone):
+            lowside("install", second)
+    assert len(list(home.glob("library/*/door-check.yaml"))) == 2
+    one = installed(home / "library")
+    assert one is not None
+    assert (one.manifest.edition, one.changed()) == (1, ())
+    assert lowside("install", second).code == 0
+    assert "edition: 2" in installed_tree(home).read_text(encoding="utf-8"), "what was left over is gone"
+
+
+class PowerGone(Exception):
+    """The power went here."""
+
+
+def gone(*_: object) -> bool:
+    raise PowerGone

@@ -53,7 +53,7 @@ def reads_near_the_limit(person: Person) -> None:
 
 
 def overrules(person: Person) -> None:
-    person.does(lambda walk: walk.overrule("depth-level on", "a second gauge shows 410"))
+    person.does(lambda walk: walk.overrule("vacuum-depth on", "a second gauge shows 410"))
 
 
 def is_called_away(person: Person) -> None:
@@ -104,7 +104,7 @@ def test_the_lead_sees_what_was_unusual(sheet: str) -> None:
     remarked = untimed(section(sheet, "CORRECTED, TAKEN BACK, OVERRULED"))
     assert remarked == (
         "(time) Box air was 24 °F, corrected to 42 °F (time) Went back one answer: oil stains none"
-        " (time) Depth level, too close to tell: the technician holds it is on: a second gauge shows 410"
+        " (time) Vacuum depth, too close to tell: the technician holds it is on: a second gauge shows 410"
     )
     assert "480 micron; wanted at most 500 micron: as wanted (so held by the technician)" in flat(sheet)
     assert "Waited 2 min of 5 min. CUT SHORT: the needles stand still" in flat(sheet)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from threading import Event
 
@@ -313,6 +314,17 @@ async def test_every_number_leads_somewhere_at_every_size(tmp_path: Path, trees:
                 await pilot.press("escape")
                 await stands(app, pilot, "8 leave")
                 await pilot.pause(REST + 0.05)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_what_lies_over_the_trees_of_lowside_stands_at_home(tmp_path: Path, size: tuple[int, int]) -> None:
+    said = "Installed trees, edition 2 of 2026-11-30; approved by lead-2; door-check 1; digest 7c493f28c2e0."
+    home = Home(replace(front_of(tmp_path), laid_over=lambda: (said,)))
+    home.look()
+    app = LowsideApp(home)
+    async with app.run_test(size=size) as pilot:
+        await stands(app, pilot, "approved by lead-2")
+        await stands(app, pilot, "8 leave")
 
 
 async def test_with_nothing_open_the_first_choice_starts_a_visit(tmp_path: Path, trees: Library) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -24,7 +25,12 @@ def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def test_followed_to_the_letter_it_comes_to_what_it_shows() -> None:
     """If a command rightly prints something else now: python tests/contract/guide.py"""
     guide = GUIDE.read_text(encoding="utf-8")
-    assert followed(guide) == guide
+    assert _steady(followed(guide)) == _steady(guide)
+
+
+def _steady(text: str) -> str:
+    """However many examples come with lowside."""
+    return re.sub(r"\b[0-9]{3,}(?= of | examples)", "N", text)
 
 
 def test_a_box_that_cant_be_followed_is_noticed() -> None:

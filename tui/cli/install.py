@@ -31,6 +31,7 @@ def run(options: argparse.Namespace) -> int:
     from tui.desk.installed import make_it_count, unpack_into
     from tui.desk.laid_over import lines
     from tui.desk.pack import unpacked
+    from tui.desk.saying import wrapped
 
     mine, file = home(), Path(options.file)
     manifest, texts = unpacked(file)
@@ -44,7 +45,7 @@ def run(options: argparse.Namespace) -> int:
         shutil.rmtree(folder, ignore_errors=True)
         return 1
     make_it_count(mine.library, manifest, folder)
-    print("\n".join(["Installed.", *lines(mine)]))
+    print("\n".join(["Installed.", *(line for each in lines(mine) for line in wrapped(each))]))
     return 0
 
 

@@ -29,6 +29,7 @@ def run(options: argparse.Namespace) -> int:
     from tui.desk.home import own_trees
     from tui.desk.laid_over import SHOWN
     from tui.desk.pack import manifest_of, packed, texts_of
+    from tui.desk.saying import wrapped
     from tui.tree.bundled import bundled_trees
 
     folder = Path(options.folder) if options.folder else own_trees()
@@ -43,7 +44,8 @@ def run(options: argparse.Namespace) -> int:
     out = Path(options.out or f"trees-edition-{edition}.zip")
     _write(out, packed(manifest, texts))
     approved = f"approved by {manifest.approved_by}" if manifest.approved_by else "approved by nobody"
-    print(f"Written: {out}, edition {edition} of {manifest.date}, {approved}, digest {manifest.digest[:SHOWN]}.")
+    said = f"Written: {out}, edition {edition} of {manifest.date}, {approved}, digest {manifest.digest[:SHOWN]}."
+    print("\n".join(wrapped(said)))
     print(f"On each machine:  lowside install {out.name}")
     return 0
 

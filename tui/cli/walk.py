@@ -98,10 +98,11 @@ def begun(
     from tui.desk.before import before
     from tui.desk.clock import SystemClock
     from tui.desk.home import home
-    from tui.desk.laid_over import laid_over, lines
+    from tui.desk.laid_over import laid_over, sentences
     from tui.walk import Walk
 
     today = SystemClock().today()
+    laid = laid_over(home())
     known = before(home().sessions, unit, library, today)
     try:
         walk = Walk.start(
@@ -114,14 +115,14 @@ def begun(
             unit=unit,
             technician=mine.technician,
             calibrated=mine.calibrations,
-            laid_over=laid_over(home()),
+            laid_over=laid,
         )
     except Refused as refused:
         if refused.code not in OF_THE_SETTINGS:
             raise
         say = f"{home().settings}: instruments: {refused.message}"
         raise Refused(refused.code, say, f"{refused.cure} Mend it there.".strip()) from None
-    return _visit(walk, log), (*lines(home()), *known.notices)
+    return _visit(walk, log), (*sentences(laid), *known.notices)
 
 
 def usual(library: Library) -> str:

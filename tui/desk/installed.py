@@ -19,6 +19,7 @@ from tui.desk.files import read_small, write_whole
 from tui.desk.pack import Manifest, manifest_in
 from tui.quantity import Refused
 from tui.record.trouble import refusal
+from tui.record.writer import sync_folder
 
 _COUNTS = "installed.json"
 _AGAIN = "Install it again (lowside install FILE --again), or delete that folder: then only the trees that came"
@@ -71,6 +72,8 @@ def unpack_into(library: Path, manifest: Manifest, texts: Mapping[str, bytes]) -
                 stream.write(text)
                 stream.flush()
                 os.fsync(stream.fileno())
+        for made in {(folder / place).parent for place in texts}:
+            sync_folder(made)
     except OSError as error:
         shutil.rmtree(folder, ignore_errors=True)
         raise refusal(error, folder, "write") from error

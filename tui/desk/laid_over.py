@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -69,12 +69,17 @@ def _digest(folder: Path) -> str:
     return sha256(canonical(texts)).hexdigest()
 
 
-def in_words(laid: Mapping[str, Any]) -> str:
-    """One line for a person: whose trees, which edition, approved by whom, digest, what is in it."""
-    return "; ".join(part for part in _parts(laid) if part)
+def in_words(laid: Mapping[str, Any], *, briefly: bool = False) -> str:
+    """One line for a person: whose trees, which edition, approved by whom, digest; unless briefly, what is in it."""
+    return "; ".join(part for part in _parts(laid, briefly) if part)
 
 
-def _parts(laid: Mapping[str, Any]) -> Iterator[str]:
+def sentences(laid: Iterable[Mapping[str, Any]]) -> tuple[str, ...]:
+    """What a person is told before a visit."""
+    return tuple(f"{text[:1].upper()}{text[1:]}." for text in map(in_words, laid))
+
+
+def _parts(laid: Mapping[str, Any], briefly: bool) -> Iterator[str]:
     if laid["name"] == INSTALLED:
         yield f"installed trees, edition {laid['edition']} of {laid['date']}"
         if laid["changed"]:
@@ -83,8 +88,9 @@ def _parts(laid: Mapping[str, Any]) -> Iterator[str]:
             yield f"approved by {laid['approved_by']}" if laid["approved_by"] else "approved by nobody"
     else:
         yield "own trees, approved by nobody"
-    yield _some([f"{name} {edition}".strip() for name, edition in laid["trees"].items()])
-    yield f"catalogue: {_some(laid['catalogue'])}" if laid["catalogue"] else ""
+    if not briefly:
+        yield _some([f"{name} {edition}".strip() for name, edition in laid["trees"].items()])
+        yield f"catalogue: {_some(laid['catalogue'])}" if laid["catalogue"] else ""
     yield f"digest {laid['digest'][:SHOWN]}"
 
 
@@ -96,10 +102,6 @@ def _some(names: list[str]) -> str:
 def lines(home: Home) -> tuple[str, ...]:
     """A line for each, with what is the matter where they can't be read."""
     try:
-        return tuple(_sentence(in_words(each)) for each in laid_over(home))
+        return sentences(laid_over(home))
     except Refused as problem:
         return (f"{problem.message} {problem.cure}".strip(),)
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}."

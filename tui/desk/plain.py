@@ -42,8 +42,8 @@ def run_plain(visit: Visit, typed: TextIO, shown: TextIO, notices: Iterable[str]
     def say(line: str) -> None:
         shown.write(line + "\n")
 
-    for notice in notices:
-        say(notice)
+    for line in (line for notice in notices for line in saying.wrapped(notice)):
+        say(line)
     return Plain(visit, ask, say).run()
 
 

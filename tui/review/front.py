@@ -59,7 +59,7 @@ def _head(page: Page, account: Account, wording: Wording, reading: Reading) -> N
     page.rows({sentence(label): text for label, text in said.items() if not text.startswith(taken.NOT_HAD)})
     page.rows({"Ended": job.ended(account), "Record": f"{reading.state}: {reading.message}"})
     for laid in account.opened.get("laid_over", ()):
-        page.row("Trees", f"over those of lowside: {laid_over_in_words(laid)}")
+        page.row("Trees", f"over those of lowside: {laid_over_in_words(laid, briefly=True)}")
     if any(entry.event.get("by") for entry in account.entries):
         page.row("Answers", "came out of a file, not from a person at the unit.")
 

@@ -35,6 +35,9 @@ AIR_AND_ICE = (
         ("charge-test", "    adding-allowed is yes: carry on\n", "    adding-allowed is yes or no: carry on\n"),
         ("charge-test", "    receiver is yes or unknown: weigh-instead\n", ""),
         ("charge-test", "    suction is below 0 psig: weigh-instead\n", ""),
+        ("motor-tests", "    no: carry on\n    yes or unknown: not-", "    no or unknown: carry on\n    yes: not-"),
+        ("motor-tests", "    on, low: ground-is-weak\n    on, on: carry on", "    on, low or on: carry on"),
+        ("trial-start", "- go: motor-tests\n  comes back:\n    motor and parts are sound: carry on\n", ""),
     ],
 )
 def test_a_guard_taken_away_is_refused(tmp_path: Path, tree: str, guard: str, instead: str) -> None:

@@ -48,13 +48,13 @@ def test_an_open_one_says_where_it_stopped(tmp_path: Path) -> None:
     path = recorded(tmp_path / "a.jsonl", "call-leak", lines=44)
     found = brief(path)
     assert found.open
-    assert found.stopped == "after load"
-    assert found.said == "open, stopped after load (Look, listen, feel)"
+    assert found.stopped == "after door closes"
+    assert found.said == "open, stopped after door closes (Look, listen, feel)"
     path.write_bytes(path.read_bytes() + b'{"at":"20')
     torn = brief(path)
     assert torn.open, "a torn end is set aside when it goes on"
-    assert torn.said.startswith("TORN, as far as it goes: open, stopped after load")
-    path.write_bytes(path.read_bytes().replace(b'"load"', b'"door"', 1))
+    assert torn.said.startswith("TORN, as far as it goes: open, stopped after door closes")
+    path.write_bytes(path.read_bytes().replace(b'"door-closes"', b'"door-shuts"', 1))
     assert not brief(path).open
     assert brief(path).said.startswith("ALTERED, as far as it goes: ")
 

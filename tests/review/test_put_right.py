@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from pathlib import Path
 
+from tests.review.person import Person
+from tests.review.test_bundled import HERE, library
 from tests.review.visits import SMALL, Recorded, begun, charged, flat, section, to_the_gauges
 from tui.desk.session import resume
 from tui.record import read
@@ -85,3 +88,20 @@ def test_a_finding_keeps_what_it_was_decided_by(tmp_path: Path) -> None:
     visit.act(lambda walk: walk.accept(walk.correct(plate(visit), "15 oz")))
     why = flat(section(visit.sheet(), "MAIN: WHY, 09:36"))
     assert "Decided by suction level: high (34.6 °F)" in why
+
+
+def test_a_late_slip_of_no_weight_changes_no_figure_of_the_work(tmp_path: Path) -> None:
+    """The plate is put right at the very end: all that was told on the way is worked out anew."""
+
+    def slips(person: Person) -> None:
+        first = next(each for each in person.walk.given() if each.reading == "plate-amps")
+        person.does(lambda walk: walk.accept(walk.correct(first, "6.6 A")))
+
+    sheets = [
+        Person(library(), HERE / "call-leak.yaml", tmp_path / f"{n}.jsonl", deeds).go().sheet()
+        for n, deeds in enumerate(({}, {"last-sniff": slips}))
+    ]
+    without, with_slip = (re.sub(r"\d\d:\d\d", "", section(sheet, "MAIN: WORK AND WAITS")) for sheet in sheets)
+    assert with_slip == without
+    assert section(sheets[0], "MAIN: JUDGED") == section(sheets[1], "MAIN: JUDGED").replace("6.6 A", "6.5 A")
+    assert flat(sheets[0]).count("Decided by") == flat(sheets[1]).count("Decided by")

@@ -112,8 +112,9 @@ def test_a_place_lasts_over_an_answer_taken_back(tmp_path: Path) -> None:
             lambda walk: walk.answer({"oil-there": "none", "sniff": "hit"}),
             lambda walk: walk.done(),
             lambda walk: walk.answer({"from-left": "hit", "from-right": "hit", "from-below": "hit"}),
+            lambda walk: walk.answer("the upper core"),
             lambda walk: walk.done(),
-            lambda walk: walk.undo(2),
+            lambda walk: walk.undo(3),
             lambda walk: walk.answer({"from-right": "clear", "from-below": "clear"}),
         )
 

@@ -13,7 +13,7 @@ from tui.tree.chart import THE_END, Chart, chart_of
 from tui.tree.library import Library
 from tui.tree.model import Ask, Decide, Do, FindingStep, Wait
 
-FORKS = ("row", "line", "stop", "out", "outcome")
+FORKS = ("row", "line", "stop", "out", "outcome", "cut short")
 SMALL = Path(__file__).resolve().parents[1] / "walk" / "library"
 
 

@@ -9,20 +9,20 @@ from typing import TYPE_CHECKING, Any
 from tui.quantity import Refused, Value, from_json, to_json
 from tui.tree.embed import embed
 from tui.walk import history, inputs, showing
-from tui.walk.answering import Answering, Text
+from tui.walk.answering import Text
 from tui.walk.circuit import Circuit
 from tui.walk.echoing import echo_of
 from tui.walk.facts import agree
 from tui.walk.history import Input
 from tui.walk.kinds import SITE, UNIT
 from tui.walk.limits import heed
+from tui.walk.looking import Looking
 from tui.walk.machine import Machine
 from tui.walk.naming import only_renamed, with_new_name
 from tui.walk.opening import circuits_of, instead, open_machine, opened_event, remembered, renamed, righted
-from tui.walk.prompt import BoardRow, Change, Echo, Finding, Given, Prompt, Row, TrailEntry
+from tui.walk.prompt import BoardRow, Change, Echo, Given, Prompt
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
-from tui.walk.waiting import Waiting, waiting_of
 from tui.walk.world import Event
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 Watch = Callable[[int, "Walk"], None]
 
 
-class Walk(Answering):
+class Walk(Looking):
     """A walk through a library's trees: a fold over `events`.
 
     Every method that is not accepted raises `Refused(code, message, cure)` and changes nothing.
@@ -151,40 +151,8 @@ class Walk(Answering):
             return showing.prompt_of(self._machine)
 
     @property
-    def findings(self) -> list[Finding]:
-        """What was found so far, in order."""
-        return [showing.finding_of(event) for event in self._machine.findings]
-
-    @property
-    def still_possible(self) -> tuple[str, ...]:
-        """Cause ids that can still be found on the circuit being walked."""
-        circuit = self._machine.circuit()
-        return tuple(sorted(circuit.still_possible)) if circuit is not None else ()
-
-    @property
-    def ruled_out(self) -> dict[str, str]:
-        """Causes of the circuit being walked that were ruled out, with the step that did it."""
-        circuit = self._machine.circuit()
-        if circuit is None:
-            return {}
-        return {c: at for c, at in circuit.ruled_out.items() if c not in circuit.still_possible}
-
-    @property
-    def circuits(self) -> tuple[str, ...]:
-        return self._machine.names()
-
-    @property
-    def units(self) -> str:
-        return self._machine.units
-
-    @property
     def closed(self) -> bool:
         return self._closed
-
-    def table(self) -> list[Row]:
-        """What was judged on the circuit being walked: measured against wanted."""
-        circuit = self.looked_at()
-        return [] if circuit is None else showing.table_of(self._machine, circuit)
 
     def board(self) -> list[BoardRow]:
         """What can be told of the circuit being walked: what is asked now, what is to come, what is had."""
@@ -194,15 +162,6 @@ class Walk(Answering):
         asked = tuple(each.id for each in prompt.readings) if prompt is not None else ()
         with self._properties.aside():
             return board_of(self._machine, asked)
-
-    def values(self) -> dict[str, Value]:
-        """What is known of the circuit being walked: readings and results by their names."""
-        circuit = self.looked_at()
-        if circuit is self._machine.unit and len(self._machine.circuits) == 1:  # the unit itself is still walked
-            circuit = next(iter(self._machine.circuits.values()))
-        everywhere = [self._machine.unit.facts, *([] if circuit is None else [circuit.facts])]
-        found = {name: value for facts in everywhere for name, value in facts.values.items() if value is not None}
-        return {name.rpartition("/")[2]: value for name, value in found.items()}
 
     def earlier(self) -> frozenset[str]:
         """Those names of `values` whose value is of before: work has changed the circuit since, or a reading it
@@ -256,33 +215,6 @@ class Walk(Answering):
         value = self._parsed(reading, text)
         known = (each for each in self.from_before() if (each.circuit, each.reading) == (at.name, reading))
         return None if agree(at.facts.values.get(reading), value) else next(known, None)
-
-    def trail(self) -> list[TrailEntry]:
-        """Every decision on the way to where the walk stands, in order; none that was taken back."""
-        return showing.trail_of(self._machine)
-
-    @property
-    def own_findings(self) -> tuple[tuple[str, str, str], ...]:
-        """(circuit, cause, reason) of what the person found beside the tool, in order."""
-        own = (each.event for each in self._inputs if each.event["event"] == "own-finding")
-        return tuple((event["circuit"], event["cause"], event["reason"]) for event in own)
-
-    @property
-    def left_on(self) -> tuple[tuple[str, str], ...]:
-        """(circuit, id in the catalogue's left-on) of everything that is on or open now."""
-        everywhere = (self._machine.unit, *self._machine.circuits.values())
-        return tuple((circuit.name, thing) for circuit in everywhere for thing in circuit.facts.left)
-
-    def waiting(self) -> dict[Waiting, float]:
-        """Every wait that stands now, of whichever circuit, with the seconds it asks for."""
-        return waiting_of(self._machine, [each.event for each in self._inputs])
-
-    def looked_at(self) -> Circuit | None:
-        """The circuit being walked, else the one that ended last."""
-        circuit = self._machine.circuit()
-        if circuit is None and self._machine.findings:
-            return self._machine.circuits.get(self._machine.findings[-1]["circuit"])
-        return circuit
 
     def try_answer(self, text: str, reading: str | None = None, circuit: str | None = None) -> Echo:
         """How `text` would be understood at the prompt (or for `reading`, of that circuit); writes nothing."""

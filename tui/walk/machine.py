@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from tui.tree.model import Ask, Back, CautionStep, Decide, Do, FindingStep, Go, Judge, Name, Repeat, Step, Wait, WorkOut
+from tui.tree.model import Ask, Back, CautionStep, Decide, Do, FindingStep, Go, Judge, Repeat, Step, Wait, WorkOut
 from tui.tree.scope import PLACE
 from tui.walk import deciding
 from tui.walk.circuit import Circuit, Frame, Pending, key
 from tui.walk.deciding import Decision
 from tui.walk.evaluate import NO, YES
-from tui.walk.evidence import evidence_of
+from tui.walk.found import finding_event
 from tui.walk.naming import MAIN
 from tui.walk.places import place_said
 from tui.walk.program import Program, program, tree_of
@@ -461,7 +461,9 @@ class Machine(World):
         if left:
             circuit.pending = Pending("do", step, left=left[-1])
             return
-        self._say_finding(circuit, step)
+        event = finding_event(self, circuit, step)
+        self.findings.append(event)
+        self.emit(event)
         if step.go_on:
             circuit.frames.clear()
             self.enter(circuit, step.go_on)
@@ -469,35 +471,6 @@ class Machine(World):
             circuit.pending = Pending("offer", step)
         else:
             self.end(circuit)
-
-    def _say_finding(self, circuit: Circuit, step: FindingStep) -> None:
-        evaluator = self.evaluator(circuit)
-        tree = circuit.frame.program.tree.name
-        possible = circuit.still_possible
-        event: Event = {"event": "finding", "circuit": circuit.name, "where": f"{tree}/{step.name}"}
-        event |= {"cause": step.cause or "cannot-tell", "could_be": list(step.could_be)}
-        event["evidence"] = [evidence_of(said, self.units) for said in circuit.evidence.values()]
-        named = {step.cause, *step.could_be}
-        event["ruled_out"] = [
-            {"cause": cause, "at": at}
-            for cause, at in circuit.ruled_out.items()
-            if cause not in possible and cause not in named
-        ]
-        stopped = event["cause"] == "cannot-tell" and not step.could_be
-        left = possible if stopped else frozenset().union(*circuit.kept.values())
-        event["still_possible"] = sorted(left - named)
-        for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
-            event[part] = evaluator.text(text, self.unit_for)
-        if step.customer is not None:
-            event["customer"] = evaluator.text(step.customer, self.unit_for)
-        place = circuit.frame.names.get(PLACE, "")
-        if place and any(isinstance(part, Name) and part.name == PLACE for part in step.seen.parts):
-            event[PLACE] = place
-        taken = self.properties.taken()
-        if taken:
-            event["properties"] = taken
-        self.findings.append(event)
-        self.emit(event)
 
 
 _STEP: Mapping[type, Callable[..., None]] = {

@@ -154,10 +154,10 @@ def differences_of(walk: Walk, rungs: Iterable[Rung]) -> list[Difference]:
     dew = DEW if DEW in had else "evaporating"
     found = []
     for words, upper, lower, judged in (
-        ("split", "condensing", "condenser air", (("head-level", 1), ("split-level", 1))),
-        ("TD", "box air", "evaporating", (("suction-level", -1), ("coil-level", -1))),
+        ("split", "condensing", "condenser air", (("head-level", 1), ("split-over-air", 1))),
+        ("TD", "box air", "evaporating", (("suction-level", -1), ("coil-temperature", -1))),
         ("subcooling", bubble, "condenser outlet", (("subcooling-level", 1),)),
-        ("superheat", "evaporator outlet", dew, (("superheat-level", 1), ("outlet-level", 1))),
+        ("superheat", "evaporator outlet", dew, (("superheat-level", 1), ("superheat-by-clamps", 1))),
     ):
         if upper in had and lower in had:
             found.append(_difference(walk, words, had[upper], had[lower], judged))

@@ -1,0 +1,41 @@
+"""What the ``finding`` event says: the cause, what it rests on, what was ruled out, and the sentences filled in."""
+
+from __future__ import annotations
+
+from tui.tree.model import FindingStep, Name
+from tui.tree.scope import PLACE
+from tui.walk.circuit import CANNOT_TELL, Circuit
+from tui.walk.evidence import evidence_of
+from tui.walk.world import Event, World
+
+
+def finding_event(world: World, circuit: Circuit, step: FindingStep) -> Event:
+    """The event of a finding on this circuit, as it stands."""
+    tree = circuit.frame.program.tree.name
+    possible, named = circuit.still_possible, {step.cause, *step.could_be}
+    event: Event = {"event": "finding", "circuit": circuit.name, "where": f"{tree}/{step.name}"}
+    event |= {"cause": step.cause or CANNOT_TELL, "could_be": list(step.could_be)}
+    event["evidence"] = [evidence_of(said, world.units) for said in circuit.evidence.values()]
+    event["ruled_out"] = [
+        {"cause": cause, "at": at}
+        for cause, at in circuit.ruled_out.items()
+        if cause not in possible and cause not in named
+    ]
+    stopped = event["cause"] == CANNOT_TELL and not step.could_be
+    left = possible if stopped else frozenset().union(*circuit.kept.values())
+    event["still_possible"] = sorted(left - named)
+    return event | _sentences(world, circuit, step)
+
+
+def _sentences(world: World, circuit: Circuit, step: FindingStep) -> Event:
+    evaluator = world.evaluator(circuit)
+    said: Event = {}
+    for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
+        said[part] = evaluator.text(text, world.unit_for)
+    if step.customer is not None:
+        said["customer"] = evaluator.text(step.customer, world.unit_for)
+    place = circuit.frame.names.get(PLACE, "")
+    if place and any(isinstance(part, Name) and part.name == PLACE for part in step.seen.parts):
+        said[PLACE] = place
+    taken = world.properties.taken()
+    return said | ({"properties": taken} if taken else {})

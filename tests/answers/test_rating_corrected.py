@@ -27,6 +27,8 @@ def under_nitrogen(tree: str, asked: str) -> Walk:
                 walk.answer(HIGH)
             elif _at(prompt, "high-side-rating"):
                 walk.answer("450 psig")
+            elif prompt.kind == "wait" and prompt.seconds is not None:
+                walk.waited(prompt.seconds)
             else:
                 _answer(walk, prompt, told, chance)
     raise AssertionError(f"never came to {asked}")

@@ -37,7 +37,7 @@ AIR_AND_ICE = (
         ("charge-test", "    suction is below 0 psig: weigh-instead\n", ""),
         ("motor-tests", "    no: carry on\n    yes or unknown: not-", "    no or unknown: carry on\n    yes: not-"),
         ("motor-tests", "    on, low: ground-is-weak\n    on, on: carry on", "    on, low or on: carry on"),
-        ("trial-start", "- go: motor-tests\n  comes back:\n    motor and parts are sound: carry on\n", ""),
+        ("trial-start", "otherwise: carry on\n- go: gas-check", "otherwise: measured-first\n- go: gas-check"),
     ],
 )
 def test_a_guard_taken_away_is_refused(tmp_path: Path, tree: str, guard: str, instead: str) -> None:

@@ -22,13 +22,14 @@ def main() -> int:
 
     from tests.bench.answering import answer_figures
     from tests.bench.events import event_figures
+    from tests.bench.proving import proving_figures
     from tests.bench.saturation import saturation_figures
     from tests.bench.terminal import start_figures
     from tests.bench.visit import visit_figures
 
     figures, sample = answer_figures()
     screen = [*start_figures(options.runs), *visit_figures(options.runs)]
-    figures = [*screen, *figures, *saturation_figures(), *event_figures(sample)]
+    figures = [*screen, *figures, *saturation_figures(), *proving_figures(), *event_figures(sample)]
     print(f"{'figure':<52} {'measured':>9} {'limit':>7}")
     for figure in figures:
         print(figure.row())

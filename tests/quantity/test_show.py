@@ -139,6 +139,15 @@ def test_a_long_span_is_shown_in_hours_or_days() -> None:
     assert [usual_unit(each, "SI") for each in vacuum] == ["micron", "bara"], "a vacuum is in microns everywhere"
 
 
+@pytest.mark.parametrize(
+    ("ohms", "shown"),
+    [(8.1, "8.1 ohm"), (9_000, "9000 ohm"), (20_000, "20 kohm"), (500_000, "0.5 Mohm"), (1.4e6, "1.4 Mohm")],
+)
+def test_windings_are_shown_in_ohms_and_insulation_in_megohms(ohms: float, shown: str) -> None:
+    found = Quantity(Kind.RESISTANCE, ohms)
+    assert show(found, usual_unit(found)) == shown
+
+
 def test_spans_and_pounds_in_words() -> None:
     assert [clock_span(x) for x in (0, 45, 600, 5400, 273600, -60)] == [
         "0 s",

@@ -12,9 +12,9 @@ from tui.quantity import Refused
     ("ab", "bc", "ca", "percent"),
     [
         ("460 V", "467 V", "450 V", 1.961),  # NEMA MG 1 14.36, its own example (from memory)
-        ("462 V", "463 V", "455 V", 1.087),  # trade publication, printed as 1.1
-        ("203 V", "210 V", "212 V", 2.56),  # trade publication, printed as 2.5, rounded inside
-        ("400 V", "395 V", "388 V", 1.606),  # worked out; a printed 1.45 took 400 and missed 388
+        ("462 V", "463 V", "455 V", 1.087),  # arithmetic by NEMA MG 1 14.36
+        ("203 V", "210 V", "212 V", 2.56),  # arithmetic by NEMA MG 1 14.36
+        ("400 V", "395 V", "388 V", 1.606),  # arithmetic; 1.45 would be 400 alone, 388 lies further off
     ],
 )
 def test_the_phase_that_is_furthest_off_counts_either_way(ab: str, bc: str, ca: str, percent: float) -> None:

@@ -164,8 +164,10 @@ def pounds_and_ounces(si: float) -> str:
 def usual_unit(value: Quantity, system: str = "US") -> str:
     """The symbol this value is shown in, where nobody typed it: that of its kind, a span in s, min, hours or days.
 
-    A vacuum is in microns everywhere.
+    A vacuum is in microns everywhere, what insulates in Mohm.
     """
+    if value.kind is Kind.RESISTANCE and abs(value.si) >= 10_000:
+        return "Mohm" if abs(value.si) >= 100_000 else "kohm"
     if value.kind is Kind.ABSOLUTE_PRESSURE and abs(value.si) < _VACUUM_PA:
         return "micron"
     if value.kind is Kind.TIME_SPAN and abs(value.si) < 120:

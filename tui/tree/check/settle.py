@@ -13,7 +13,7 @@ from itertools import combinations
 
 from tui.quantity import Kind
 from tui.tree.check import graph
-from tui.tree.check.graph import Flow, Graph, Node
+from tui.tree.check.graph import Graph, Node
 from tui.tree.check.names import Names, every_step, in_result, in_test
 from tui.tree.model import (
     AllOf,
@@ -60,6 +60,17 @@ def uncertain_names(trees: Mapping[str, Tree], names: Names) -> int:
     return mask
 
 
+@dataclass(frozen=True, slots=True)
+class Link:
+    """What a node leads to: nodes of its own tree, the tree it goes into, where a ``back`` comes out."""
+
+    index: int
+    decide: str  # its name, empty for any other step
+    to: tuple[int, ...]
+    into: str
+    back_to: tuple[tuple[str, int], ...]
+
+
 @dataclass(slots=True)
 class Risks:
     """Which risky things each node of each tree can still lead to, as masks."""
@@ -72,6 +83,7 @@ class Risks:
     ids: dict[str, int] = field(default_factory=dict)
     callers: dict[str, list[tuple[str, Node]]] = field(default_factory=dict)
     own: dict[str, list[int]] = field(default_factory=dict)
+    links: dict[str, list[Link]] = field(default_factory=dict)  # up the page
 
     @classmethod
     def of(cls, trees: Mapping[str, Tree], graph_: Graph, names: Names) -> Risks:
@@ -81,6 +93,8 @@ class Risks:
             for node in one.nodes:
                 if isinstance(node.step, Go) and not node.turns:
                     made.callers.setdefault(node.step.tree, []).append((tree, node))
+        for tree, one in graph_.flows.items():
+            made.links[tree] = [made._link(tree, index, node) for index, node in enumerate(one.nodes)][::-1]
         return made
 
     def _bit(self, what: str) -> int:
@@ -120,48 +134,47 @@ class Risks:
         changed = True
         while changed:
             changed = False
-            for one in self.graph.flows.values():
-                changed |= self._pass(one, found, gates, down)
+            for tree in self.graph.flows:
+                changed |= self._pass(tree, found, gates, down)
         return found
 
     def _pass(
         self,
-        one: Flow,
+        tree: str,
         found: dict[str, list[int]],
         gates: frozenset[tuple[str, str]],
         down: dict[str, list[int]] | None,
     ) -> bool:
-        masks, changed, tree = found[one.tree.name], False, one.tree.name
-        for index in range(len(one.nodes) - 1, -1, -1):
-            node = one.nodes[index]
-            if isinstance(node.step, Decide) and (tree, node.name) in gates:
+        masks, changed = found[tree], False
+        into = down if down is not None else found
+        for link in self.links[tree]:
+            if link.decide and (tree, link.decide) in gates:
                 continue
-            mask = masks[index] | self._beyond(node, found, down, tree)
-            for edge in node.edges:
-                if edge.to >= 0:
-                    mask |= masks[edge.to]
-            if mask != masks[index]:
-                masks[index] = mask
+            known = mask = masks[link.index]
+            if link.into and (led_to := into.get(link.into)):
+                mask |= led_to[0]
+            if down is not None:
+                for caller, to in link.back_to:
+                    mask |= found[caller][to]
+            for to in link.to:
+                mask |= masks[to]
+            if mask != known:
+                masks[link.index] = mask
                 changed = True
         return changed
 
-    def _beyond(
-        self, node: Node, found: dict[str, list[int]], down: dict[str, list[int]] | None, tree: str
-    ) -> int:
-        """What a step leads to in other trees."""
+    def _link(self, tree: str, index: int, node: Node) -> Link:
         step = node.step
-        into = down if down is not None else found
-        if isinstance(step, Go):
-            return into[step.tree][0] if into.get(step.tree) else 0
-        if isinstance(step, FindingStep):
-            return into[step.go_on][0] if step.go_on and into.get(step.go_on) else 0
-        mask = 0
-        if isinstance(step, Back) and down is not None:
-            for caller, go in self.callers.get(tree, ()):
-                for edge in go.edges:
-                    if edge.kind == graph.OUTCOME and edge.label == step.outcome and edge.to >= 0:
-                        mask |= found[caller][edge.to]
-        return mask
+        into = step.tree if isinstance(step, Go) else step.go_on or "" if isinstance(step, FindingStep) else ""
+        decide = node.name if isinstance(step, Decide) else ""
+        outcome = step.outcome if isinstance(step, Back) else ""
+        back_to = tuple(
+            (caller, edge.to)
+            for caller, go in (self.callers.get(tree, ()) if outcome else ())
+            for edge in go.edges
+            if edge.kind == graph.OUTCOME and edge.label == outcome and edge.to >= 0
+        )
+        return Link(index, decide, tuple(edge.to for edge in node.edges if edge.to >= 0), into, back_to)
 
 
 def unmarked(trees: Mapping[str, Tree], graph_: Graph, names: Names) -> Iterator[Problem]:

@@ -115,21 +115,20 @@ def _columns(part: Columns, width: int) -> list[Line]:
     """As few lines as there can be; where they would be too many, the margin gives way to one more column."""
     cells = [cell_len(shown(words)) + 3 for words in part.words]
     left = margin(width)
-    wide = _widths(cells, width - left)
-    if left and len(cells) > _TALL * len(wide):
-        wide = _widths(cells, width)
+    down, wide = _widths(cells, width - left)
+    if left and down > _TALL:
+        down, wide = _widths(cells, width)
         left = min(left, width - sum(wide))
-    down = -(-len(cells) // len(wide))
     return [_across(part, range(row, len(cells), down), left, wide) for row in range(down)]
 
 
-def _widths(cells: Sequence[int], room: int) -> list[int]:
-    """Of as many columns, filled one after the other, as there is room for; at least one."""
+def _widths(cells: Sequence[int], room: int) -> tuple[int, list[int]]:
+    """Rows, and the widths of as many columns, filled one after the other, as there is room for; at least one."""
     for down in range(1, len(cells)):
         wide = [max(cells[top : top + down]) for top in range(0, len(cells), down)]
         if sum(wide) <= room:
-            return wide
-    return [max(cells, default=1)]
+            return down, wide
+    return len(cells), [max(cells, default=1)]
 
 
 def _across(part: Columns, places: Sequence[int], left: int, wide: Sequence[int]) -> Line:

@@ -38,7 +38,8 @@ def test_answers_end_in_the_right_cause(lowside: Command, log: Path, name: str, 
     found = shaped(done.out, WALK)
     assert found["findings"][-1]["cause"] == cause
     assert found["session"] == str(log)
-    assert found["steps"] > len(found["route"]) > 0
+    assert found["steps"] > 0
+    assert found["route"]
     assert lowside("verify", log).code == 0
     assert shaped(lowside("verify", log, "--json").out, VERIFY)["files"][0]["state"] == "whole"
     assert shaped(lowside("replay", log, "--json").out, REPLAY)["files"][0]["same"] is True

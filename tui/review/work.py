@@ -37,6 +37,7 @@ def in_short(account: Account, wording: Wording, circuit: str) -> str:
 
 # what the trees' catalogue calls a work, and how a person says that it was done
 _DONE = {
+    "fits the gauges": "gauges fitted",
     "taps the circuit": "gauges fitted",
     RECOVERS: "refrigerant recovered",
     ADDS: "refrigerant added",

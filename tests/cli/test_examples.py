@@ -118,3 +118,24 @@ def test_examples_alone_are_walked_through_the_bundled_trees(lowside: Command, t
     done = lowside("examples", file)
     assert done.code == 2
     assert f"{file}:" in done.err
+
+
+def test_with_write_one_that_ends_otherwise_is_told_too(lowside: Command, examples: Path) -> None:
+    examples.write_text(ALL_EXAMPLES.replace("cause: evaporator-fan", "cause: drier-blocked"), "utf-8")
+    done = lowside("examples", examples.parent.parent, "--write")
+    assert done.code == 1
+    assert "fan-stopped ends otherwise" in done.out
+
+
+def test_an_example_of_the_same_name_stands_for_the_one_beneath(lowside: Command, tmp_path: Path) -> None:
+    """One's own over lowside's: that one alone is taken out."""
+    own = tmp_path / "own"
+    (own / "examples").mkdir(parents=True)
+    theirs = (ROOT / "trees" / "examples" / "air-and-ice.yaml").read_text("utf-8")
+    mine = theirs[theirs.index("fan-stopped:") : theirs.index("fan-backwards:")]
+    (own / "examples" / "air-and-ice.yaml").write_text(mine.replace("Invented.", "Invented, mine.", 1), "utf-8")
+    (own / "gas-check.yaml").write_text((ROOT / "trees" / "gas-check.yaml").read_text("utf-8"), "utf-8")
+    before = len(shaped(lowside("examples", "--json").out, EXAMPLES)["examples"])
+    found = shaped(lowside("examples", own, "--json").out, EXAMPLES)["examples"]
+    assert len(found) == before
+    assert [e["file"] for e in found if e["name"] == "fan-stopped"] == [str(own / "examples" / "air-and-ice.yaml")]

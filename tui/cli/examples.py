@@ -54,7 +54,10 @@ def run(options: argparse.Namespace) -> int:
     if options.write:
         from tui.cli.made import fill_gaps
 
-        return 1 if fill_gaps(library, outcomes, missing) else 0
+        failed = [outcome for outcome in outcomes if not outcome.ok]
+        for outcome in failed:
+            print("\n".join(_difference(outcome)))
+        return 1 if fill_gaps(library, outcomes, missing) or failed else 0
     swapped = list(swaps(library, outcomes, lambda tree: _told_of(where, tree.spot))) if options.swap else []
     unnoticed = [swap for swap in swapped if swap.came_to == UNNOTICED]
     if options.json:

@@ -39,7 +39,7 @@ def run(options: argparse.Namespace) -> int:
     day = options.date or SystemClock().today().isoformat()
     edition = _next_edition() if options.edition is None else options.edition
     manifest = manifest_of(texts, edition, day, options.approved_by)
-    if not holds([bundled_trees(), folder]):
+    if not holds([bundled_trees(), folder]) or not _examples_hold([bundled_trees(), folder]):
         return 1
     out = Path(options.out or f"trees-edition-{edition}.zip")
     _write(out, packed(manifest, texts))
@@ -62,6 +62,28 @@ def holds(folders: Sequence[Path], done: str = "written") -> bool:
         many = "1 problem" if len(stops) == 1 else f"{len(stops)} problems"
         print(f"These trees do not hold ({many}), so nothing was {done}.")
     return not stops
+
+
+def _examples_hold(folders: Sequence[Path]) -> bool:
+    """Whether every example ends as it says, lowside's own among them; which does not, is printed."""
+    from tui.cli.libraries import load
+    from tui.proof.examples import run_examples
+    from tui.proof.reading import example_files, read_examples
+
+    library = load(folders)
+    files = example_files(folders, may_lack=True)
+    outcomes = run_examples(library, read_examples(library, files))
+    for outcome in outcomes:
+        spot = outcome.example.spot
+        where = f"{spot.path}:{spot.line}:{spot.column}: {outcome.example.name}"
+        if not outcome.ok:
+            print(f"{where} ends otherwise.")
+        elif outcome.example.unreviewed:
+            print(f"{where} is unreviewed: nobody has written its why")
+    failed = sum(not outcome.ok for outcome in outcomes)
+    if failed:
+        print(f"{failed} of {len(outcomes)} examples end otherwise, so nothing was written. See: lowside examples")
+    return not failed
 
 
 def _next_edition() -> int:

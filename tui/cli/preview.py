@@ -16,12 +16,14 @@ from tui.quantity.refused import Refused
 if TYPE_CHECKING:
     from tui.tree.library import Library
     from tui.walk import Walk
+    from tui.walk.answers import Answers
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("tree", metavar="TREE", help="a tree's file, or its name")
     parser.add_argument("--answers", metavar="FILE", help="begin with the answers of this file")
-    parser.add_argument("--to", metavar="STEP", help="with --answers: only as far as this step")
+    parser.add_argument("--example", metavar="NAME", help="begin with the answers of this example")
+    parser.add_argument("--to", metavar="STEP", help="with either: only as far as this step")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -35,7 +37,7 @@ def run(options: argparse.Namespace) -> int:
     folders, name = _meant(options.tree)
 
     def start(library: Library) -> Walk:
-        return _begun(library, name, options.answers, options.to or "")
+        return _begun(library, name, _given(library, folders, options), options.to or "")
 
     from tui.app.preview import Preview
     from tui.desk.clock import SystemClock
@@ -67,13 +69,32 @@ def _meant(tree: str) -> tuple[list[Path], str]:
     return usual_folders(), tree
 
 
-def _begun(library: Library, name: str, answers: str | None, to: str) -> Walk:
+def _given(library: Library, folders: list[Path], options: argparse.Namespace) -> Answers | None:
+    """The answers to begin with, of a file or of an example. Raises Refused."""
+    from tui.walk.answers import Answers
+
+    if options.answers:
+        return Answers.read(Path(options.answers))
+    if not options.example:
+        return None
+    from tui.proof.reading import example_files, read_examples
+    from tui.quantity import nearest
+
+    examples = {each.name: each for each in read_examples(library, example_files(folders, may_lack=True))}
+    if options.example not in examples:
+        near = nearest(options.example, examples)
+        cure = f"Did you mean {near}?" if near else "lowside examples names them."
+        raise Refused("no-such-example", f"There is no example called {options.example!r}.", cure)
+    return examples[options.example].answers
+
+
+def _begun(library: Library, name: str, answers: Answers | None, to: str) -> Walk:
     from tui.cli.preferences import settings
     from tui.desk.clock import SystemClock
     from tui.walk import Walk
 
     if answers:
-        return _answered(library, name, Path(answers), to)
+        return _answered(library, name, answers, to)
     mine = settings()
     return Walk.start(
         library,
@@ -89,16 +110,18 @@ class _There(Exception):
     """The step is reached."""
 
 
-def _answered(library: Library, name: str, answers: Path, to: str) -> Walk:
-    """The walk after these answers, or at the step `to`. Raises Refused where it never comes there."""
-    from tui.walk.answers import Answers, begin, drive
+def _answered(library: Library, name: str, given: Answers, to: str) -> Walk:
+    """The walk after these answers, or at the first screen from step `to` on. Raises Refused where it never comes by.
 
-    given = Answers.read(answers)
-    given.tree = name
+    An answers file that begins in another tree which leads to this one begins there.
+    """
+    from tui.walk.answers import begin, drive
+    from tui.walk.passages import passages_of
+
     walk = begin(library, given)
 
     def act(intent: Callable[[Walk], object]) -> None:
-        if to and walk.prompt is not None and walk.prompt.step == to:
+        if to and any(each.tree.name == name and to in each.passed for each in passages_of(walk.machine)):
             raise _There
         intent(walk)
 
@@ -107,6 +130,6 @@ def _answered(library: Library, name: str, answers: Path, to: str) -> Walk:
     except _There:
         return walk
     if to:
-        say = f"These answers never come to a step called {to}."
+        say = f"These answers never come to a step called {to} in {name}."
         raise Refused("not-reached", say, "Look at its name, or leave --to out.")
     return walk

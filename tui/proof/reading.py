@@ -21,19 +21,18 @@ FOUND_KEYS = ("circuit", "cause", "at", "could_be")
 def example_files(paths: Sequence[Path], *, may_lack: bool = False) -> list[Path]:
     """The example files that these paths name: files, folders of them, or folders of trees with ``examples`` in.
 
-    A file of a later folder stands for one of the same name in an earlier. Raises Refused for a path that is not
-    there, and unless they `may_lack` where there is no example at all.
+    Raises Refused for a path that is not there, and unless they `may_lack` where there is no example at all.
     """
-    found: dict[str, Path] = {}
+    found: list[Path] = []
     for path in paths:
         if not path.exists():
             raise Refused("missing", f"{path}: there is no such file or folder.", "Name a file of examples.")
-        found.update({file.name: file for file in _in_folder(path)} if path.is_dir() else {str(path): path})
+        found += _in_folder(path) if path.is_dir() else [path]
     if not found and not may_lack:
         where = ", ".join(map(str, paths))
         cure = "Name one, or a folder of them; lowside examples --write makes some."
         raise Refused("no-examples", f"{where}: there is no file of examples.", cure)
-    return list(dict.fromkeys(found.values()))
+    return list(dict.fromkeys(found))
 
 
 def _in_folder(folder: Path) -> list[Path]:
@@ -53,8 +52,11 @@ def _is_tree(file: Path) -> bool:
 
 
 def read_examples(library: Library, files: Sequence[Path]) -> list[Example]:
-    """Every example of these files. Raises Refused with all that is wrong with them, one a line."""
-    examples: list[Example] = []
+    """Every example of these files; one of a later folder stands for one of the same name in an earlier.
+
+    Raises Refused with all that is wrong with them, one a line.
+    """
+    examples: dict[str, Example] = {}
     wrong: list[Refused] = []
     names: dict[str, Spot] = {}
     for file in files:
@@ -67,17 +69,17 @@ def read_examples(library: Library, files: Sequence[Path]) -> list[Example]:
         for key, value in node.entries:
             try:
                 _new_name(key, names)
-                examples.append(_example(library, key, value))
+                examples[key.text] = _example(library, key, value)
             except Refused as refused:
                 wrong.append(refused)
     if wrong:
         raise Refused(wrong[0].code, "\n".join(str(refused) for refused in wrong))
-    return examples
+    return list(examples.values())
 
 
 def _new_name(key: source.Scalar, names: dict[str, Spot]) -> None:
-    if key.text in names:
-        first = names[key.text]
+    first = names.get(key.text)
+    if first is not None and Path(first.path).parent == Path(key.path).parent:
         raise _refused(key.spot, f"an example is called {key.text!r} already: {first.path}:{first.line}.", "Rename it.")
     names[key.text] = key.spot
 

@@ -77,6 +77,8 @@ class TreeReader:
         self.jumps.run_into()
         self.refs |= self.scope.used
         title, edition = head.text("title"), head.text("edition")
+        if edition is not None:
+            self._whole_number(edition)
         return Tree(
             name=name.text,
             title=title.text if title else "",
@@ -90,6 +92,11 @@ class TreeReader:
             named={step.name: step for step in _all(steps)},
             outcomes=tuple(dict.fromkeys(step.outcome for step in _all(steps) if isinstance(step, Back))),
         )
+
+    def _whole_number(self, edition: Scalar) -> None:
+        if not edition.broken and not (edition.text.isascii() and edition.text.isdecimal() and int(edition.text[:9])):
+            message = f"{shown(edition.text)} is no edition."
+            self.report.add(edition.spot, "bad-edition", message, "Write a whole number from 1 up; raise it by one.")
 
     def _prepare(self, outline: Outline) -> None:
         reader = self.catalogue

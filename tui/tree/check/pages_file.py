@@ -133,6 +133,12 @@ PAGES = (
         "tree: exmaple",
     ),
     page(
+        "bad-edition",
+        "An edition is a whole number from 1 up, raised with each change: sessions name a tree's text by it.",
+        _TREE.replace("edition: 1", "edition: one"),
+        _TREE,
+    ),
+    page(
         "empty-file",
         "There is nothing in the file.",
         "# example.yaml",

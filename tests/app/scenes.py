@@ -131,6 +131,21 @@ async def _sums(pilot: Pilot[None], typist: Typist) -> None:
     await pilot.press("f9", "3", "enter", *"12", "enter", *"35")
 
 
+async def _map(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "adding-allowed")
+    await pilot.press(*"map", "enter")
+
+
+async def _couldnt(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press("f2")
+
+
+async def _leaving(pilot: Pilot[None], typist: Typist) -> None:
+    await typist.walk(pilot)
+    await pilot.press("enter")
+
+
 async def _settings(pilot: Pilot[None], typist: Typist) -> None:
     await pilot.press(*"settings", "enter")
 
@@ -161,6 +176,9 @@ SCENES: dict[str, tuple[Scene, dict[str, str]]] = {
     "ladder": (_ladder, {}),
     "working": (_working, {}),
     "sums": (_sums, {}),
+    "map": (_map, {}),
+    "couldnt": (_couldnt, {}),
+    "leaving": (_leaving, {}),
     "home": (_nothing, {}),
     "first-run": (_nothing, {}),
     "settings": (_settings, {}),

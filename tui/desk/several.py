@@ -56,8 +56,9 @@ def named_in(walk: Walk, line: str, readings: Collection[str]) -> list[Named]:
     Empty for a line that names none at all.
     """
     pieces = pieces_of(line, readings)
-    found = [_named(walk, piece, readings) for piece in pieces]
-    return found if len(pieces) > 1 or found[0].reading else []
+    if len(pieces) == 1 and _split(walk, line, readings)[1] is None:  # most lines: no near names are looked for
+        return []
+    return [_named(walk, piece, readings) for piece in pieces]
 
 
 def figures(walk: Walk, named: Iterable[Named]) -> bool:
@@ -66,9 +67,16 @@ def figures(walk: Walk, named: Iterable[Named]) -> bool:
     return any(each.problem is None and kinds[each.reading].kind not in WORDS for each in named)
 
 
-def _named(walk: Walk, piece: str, readings: Collection[str]) -> Named:
+def _split(
+    walk: Walk, piece: str, readings: Collection[str]
+) -> tuple[str | None, tuple[str, str] | None]:
+    """The circuit that a piece begins with, and the reading with its value; None for what it does not name."""
     circuit = next((name for name in walk.circuits if piece.lower().startswith(f"{name.lower()} ")), None)
-    found = begins_with_reading(piece[len(circuit) :] if circuit else piece, readings)
+    return circuit, begins_with_reading(piece[len(circuit) :] if circuit else piece, readings)
+
+
+def _named(walk: Walk, piece: str, readings: Collection[str]) -> Named:
+    circuit, found = _split(walk, piece, readings)
     if found is None:
         return Named(piece, problem=unknown(piece, readings))
     return looked_at(walk, piece, *found, circuit)

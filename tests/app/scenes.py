@@ -141,6 +141,31 @@ async def _couldnt(pilot: Pilot[None], typist: Typist) -> None:
     await pilot.press("f2")
 
 
+async def _own(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press(*"own", "enter")
+
+
+async def _note(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press("f11", *"hose", "space", *"leaks")
+
+
+async def _overrule(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "close-call")
+    await pilot.press(*"overrule", "enter")
+
+
+async def _cut_short(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "settle")
+    await pilot.press(*"skip", "enter")
+
+
+async def _colours(pilot: Pilot[None], typist: Typist) -> None:
+    await to(pilot, typist, "suction")
+    await pilot.press(*"colours", "enter")
+
+
 async def _leaving(pilot: Pilot[None], typist: Typist) -> None:
     await typist.walk(pilot)
     await pilot.press("enter")
@@ -178,6 +203,11 @@ SCENES: dict[str, tuple[Scene, dict[str, str]]] = {
     "sums": (_sums, {}),
     "map": (_map, {}),
     "couldnt": (_couldnt, {}),
+    "own-finding": (_own, {}),
+    "note": (_note, {}),
+    "overrule": (_overrule, CLOSE),
+    "cut-short": (_cut_short, {}),
+    "colours": (_colours, {}),
     "leaving": (_leaving, {}),
     "home": (_nothing, {}),
     "first-run": (_nothing, {}),

@@ -303,7 +303,7 @@ def test_a_changed_text_of_an_old_edition_is_a_problem(lowside: Command, trees: 
     assert lowside("check", trees).code == 0, "only against something"
 
 
-@pytest.mark.parametrize(("edition", "code"), [("1", 1), ("0", 1), ("2", 0), ("2026-11", 0), ("1b", 0)])
+@pytest.mark.parametrize(("edition", "code"), [("1", 1), ("0", 1), ("2", 0), ("2026", 0)])
 def test_which_editions_are_later(lowside: Command, trees: Path, edition: str, code: int) -> None:
     edit(trees, ("title: A small circuit", "title: One small circuit"), ("edition: 1", f"edition: {edition}"))
     assert lowside("check", trees, "--against", "HEAD").code == code

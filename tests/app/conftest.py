@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
@@ -37,3 +38,9 @@ def talk_of(small: Library, clock: HandClock) -> Callable[..., Talk]:
 def talk(talk_of: Callable[..., Talk]) -> Talk:
     """At the first question: the refrigerant."""
     return talk_of()
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A copy of the small library, to be edited."""
+    return Path(shutil.copytree(SMALL, tmp_path / "trees"))

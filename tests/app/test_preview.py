@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import shutil
 import time
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
-from tests.app.conftest import SMALL
 from tests.app.test_terminal import Person
 from tests.app.typist import enter, screen_text
 from tests.record.helpers import HandClock
@@ -18,11 +16,6 @@ from tui.tree.library import Library
 from tui.walk import Walk
 
 SITE = {"altitude": "300 ft", "today": "2026-11-25"}
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    return Path(shutil.copytree(SMALL, tmp_path / "trees"))
 
 
 def preview(folder: Path) -> Preview:

@@ -161,6 +161,11 @@ async def test_a_units_visits(tmp_path: Path, trees: Library) -> None:
         await enter(pilot, "k 7")
         page = await stands(app, pilot, "Visits to K-7, the latest first.")
         page = await stands(app, pilot, "open, stopped after circuits")
+        for _ in range(400):  # they are looked into one by one
+            if page.count("open, stopped after circuits") == 2:
+                break
+            await pilot.pause(0.05)
+            page = screen_text(app)
         assert page.count("open, stopped after circuits") == 2
         await pilot.press("escape")
         await stands(app, pilot, "K-12: ")

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
+from tests.app.drawn import walk_to
 from tests.app.scenes import SCENES, app_for, play
-from tests.app.test_pictures import walk_to
 from tests.app.test_preview import preview, save
 from tests.app.typist import Typist, app_of, asks, begun, bundled, known_of, screen_text
 from tests.record.helpers import HandClock

@@ -302,3 +302,9 @@ def test_below_full_vacuum_at_this_site() -> None:
 )
 def test_nearest(word: str, words: list[str], found: str | None) -> None:
     assert nearest(word, words) == found
+
+
+def test_a_plain_number_worked_out_next_to_nothing_is_not_a_row_of_zeros() -> None:
+    assert show(Quantity(Kind.NUMBER, 0.0000017)) == "under 0.001"
+    assert show(Quantity(Kind.NUMBER, 0.02)) == "0.02"
+    assert show(Quantity(Kind.NUMBER, 0.0)) == "0"

@@ -10,6 +10,7 @@ from tui.quantity.value import Quantity, Value
 _KEEPS_ZEROS = frozenset({Kind.GAUGE_PRESSURE, Kind.ABSOLUTE_PRESSURE, Kind.PRESSURE_DIFFERENCE})
 _MOST_DECIMALS = 9
 _VACUUM = "inHg vac"
+_LEAST = 0.001  # of a plain number worked out, as the tonnes of CO2 equivalent of a few grams
 
 
 def show(value: Value, symbol: str | None = None, *, digits: int | None = None) -> str:
@@ -17,12 +18,15 @@ def show(value: Value, symbol: str | None = None, *, digits: int | None = None) 
 
     symbol: a unit of its kind, else its own. digits: decimals, else what the unit is worth (or was
     typed with). A gauge pressure below atmosphere, asked for in no unit, shows as a vacuum instead of
-    psig; a vacuum that turned out above atmosphere shows as psig. Refused ``wrong-unit``.
+    psig; a vacuum that turned out above atmosphere shows as psig. A plain number worked out that is
+    next to nothing is ``under 0.001``. Refused ``wrong-unit``.
     """
     if isinstance(value, str):
         return value
     if value.kind is Kind.DATE:
         return _date(value)
+    if value.kind is Kind.NUMBER and not value.typed and 0 < value.si < _LEAST:
+        return f"under {_LEAST}"
     chosen = _chosen(value, symbol)
     number = chosen.from_si(value.si)
     if digits is None:

@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 # A record need not have the entry of a cause that no tree of it names.
 CANNOT_TELL = "Cannot be told from here"
 NOT_SETTLED = "What was measured does not settle it. The next test is named."
-_LEAST = 0.001  # of a plain number worked out, as the tonnes of CO2 equivalent of a few grams
 VERDICTS = {"on": "as wanted", "unknown": "not known"}
 
 
@@ -138,8 +137,6 @@ def figure(stored: Any, units: str) -> str:
     value = quantity(stored)
     if value is None or value.kind is Kind.DATE:
         return shown(stored)
-    if value.kind is Kind.NUMBER and not value.typed and 0 < value.si < _LEAST:
-        return f"under {_LEAST}"
     usual = usual_unit(value, units)
     return show(value) if value.typed and value.unit == usual else show(value, usual)
 

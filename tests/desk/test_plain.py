@@ -44,6 +44,18 @@ def test_to_a_finding_and_closed(visit: Visit, path: Path) -> None:
     assert [finding.cause for finding in visit.walk.findings] == ["short-of-charge"]
 
 
+def test_one_enter_too_many_closes_nothing_for_good(path: Path) -> None:
+    visit = begun(path)
+    ended, shown = typed(visit, *TO_THE_END[:-1], "", "note leak at the flare")
+    assert not ended
+    assert not visit.walk.closed
+    assert "Enter once more: close it." in shown
+    assert visit.walk.events[-1]["text"] == "leak at the flare"
+    ended, _ = typed(visit, "", "")
+    assert ended
+    visit.leave()
+
+
 def test_nothing_a_dumb_terminal_or_a_screen_reader_stumbles_over(visit: Visit, path: Path) -> None:
     _, shown = typed(visit, *BEGINNING, "help", "table", "trail", "possible", "why", "correct", *CHARGE, "")
     assert all(sign == "\n" or sign.isprintable() for sign in shown)
@@ -213,7 +225,7 @@ def test_leaving_says_how_to_go_on(path: Path, leaving: tuple[str, ...]) -> None
     shown = walked(path, *BEGINNING, *leaving)
     assert f"Go on with: lowside resume {path}" in shown
     assert verify(path).state == "open"
-    shown = gone_on(path, *CHARGE, "", "")
+    shown = gone_on(path, *CHARGE, "", "close")
     assert "Found in main: short of charge" in shown
     assert verify(path).state == "whole"
 
@@ -225,7 +237,7 @@ def test_leaving_says_what_is_on(path: Path) -> None:
 
 
 def test_closing_early_clears_the_cylinder_first(visit: Visit, path: Path) -> None:
-    ended, shown = typed(visit, *BEGINNING, "", "close called away", "", "")
+    ended, shown = typed(visit, *BEGINNING, "", "close called away", "", "close")
     assert ended
     assert shown.index("Cylinder closed and off.") < shown.index("Closed: ")
     assert read(path).events[-1]["why"] == "called away"
@@ -258,7 +270,7 @@ def test_at_the_end_a_note_and_a_step_back_are_still_possible(visit: Visit, path
     assert not ended
     assert "nothing to do here" in shown
     assert visit.walk.prompt is not None
-    ended, _ = typed(visit, "15", "")
+    ended, _ = typed(visit, "15", "close")
     assert ended
     assert verify(path).state == "whole"
 

@@ -129,7 +129,7 @@ def test_a_visit_goes_on_with_the_trees_it_began_with(
     resumed = resume(path, today, HandClock())
     resumed.visit.leave()
     assert bool(resumed.notices) == (old != new)
-    gone_on(path, *CHARGE, "", "")
+    gone_on(path, *CHARGE, "", "close")
     assert verify(path).state == "whole"
     assert replay(path).same
 
@@ -150,7 +150,7 @@ def test_a_tree_not_yet_entered_may_find_more_than_it_did(path: Path, tmp_path: 
 """
     today = edited(tmp_path / "today", "readings.yaml", "- back: taken\n", more)
     resume(path, today, HandClock()).visit.leave()
-    gone_on(path, *BEGINNING[2:], *CHARGE, "", "")
+    gone_on(path, *BEGINNING[2:], *CHARGE, "", "close")
     assert verify(path).state == "whole"
 
 

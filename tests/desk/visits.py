@@ -17,7 +17,7 @@ SITE = {"altitude": "0 ft", "today": "2026-11-25"}
 # To the first charge of a short R-134a circuit: R-134a at 4 psig is far below 15 °F, at 15 psig near it.
 BEGINNING = ("r134a", "yes", "14 oz", "running", "35", "", "4")
 CHARGE = ("", "100 oz", "", "98 oz", "skip it is steady already", "15")
-TO_THE_END = (*BEGINNING, *CHARGE, "", "")
+TO_THE_END = (*BEGINNING, *CHARGE, "", "close")
 
 
 def library() -> Library:

@@ -392,13 +392,17 @@ class Plain:
     def _at_end(self) -> None:
         self._say("")
         self._say_all(saying.own_finding_lines(self.walk))
-        self._say("The walk has ended. Enter closes it; note, photo, own, table, trail, back work.")
+        self._say("The walk has ended. Enter twice closes it; note, photo, own, table, trail, back.")
         line = self._line()
+        if not line:
+            self._say("Nothing can be corrected after that. Enter once more: close it.")
+            line = self._line() or "close"
         try:
-            if line.lower() in ("", "close", "done", "ok"):
+            if line.lower() == "close":
                 self._act(lambda walk: walk.close())
             elif not self._command(Prompt(""), line):
-                raise Refused("not-understood", f"{line!r} is nothing to do here.", "Enter closes the visit.")
+                say = f"{line!r} is nothing to do here."
+                raise Refused("not-understood", say, "Enter twice, or close: closes the visit.")
         except Refused as refused:
             self._refuse(refused)
 

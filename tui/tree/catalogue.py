@@ -335,6 +335,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         "work",
         "remembered",
         "stays",
+        "rating",
         "worked out",
         "good for",
         "set",

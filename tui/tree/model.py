@@ -293,7 +293,7 @@ class Reading:
     long it stays fresh by itself, where the catalogue says so. `names`: its text names the unit's circuits.
     `worked_out`: a tree may work it out, and an ask then finds it known. `days`: a date is one of the ``past`` or of
     the ``future``, today is of both; empty: any. `stays`: known through the visit, also to somebody who begins anew
-    after a finding.
+    after a finding. `rating`: the most that the plate allows.
     """
 
     id: str
@@ -319,6 +319,7 @@ class Reading:
     worked_out: bool = False
     days: str = ""
     stays: bool = False
+    rating: bool = False
 
     @property
     def beforehand(self) -> bool:

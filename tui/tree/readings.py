@@ -64,6 +64,7 @@ def read_reading(
         good_for=_span(fields, report),
         worked_out=fields.yes("worked out"),
         stays=fields.yes("stays"),
+        rating=fields.yes("rating"),
         names=named is not None and named.text == _NAMES,
         days=days,
     )

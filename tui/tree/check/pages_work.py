@@ -307,4 +307,66 @@ PAGES = (
           name: unclear
         """,
     ),
+    page(
+        "overrule-safety",
+        """At a close call a technician may put his own verdict in the place of the measured one, with a reason that
+        stands in the record. From then on it counts like a measured one. Most verdicts say what is wrong, and there
+        that is well. Two kinds protect somebody: a verdict that work demands (`only if` in work.yaml) or that a
+        caution hangs on (`when`), and one that holds a reading against a rating of the plate (a reading that the
+        catalogue marks `rating: yes`). Those are settled by a better reading, or stay unsettled: write
+        `overrule: no`. All else that work demands - answers, cautions, earlier work, comparisons under `first of` -
+        can't be overruled anywhere.""",
+        """
+        - ask: low-side-rating
+          couldn't: not-known
+        - caution: moving-fans
+        - do: stop-it
+          tell: Stop it.
+          work: stops the compressor
+        - wait: settle
+          for: 5 min
+          because: it must steady
+        - ask: standing-pressure
+        - judge: under-the-rating
+          compare: standing-pressure
+          on to: low-side-rating
+        - decide: over-the-plate
+          by: under-the-rating
+          rows:
+            on: carry on
+            high: not-known
+          must be settled: yes
+          unsettled: not-known
+        - back: under it
+        - back: not known
+          name: not-known
+        """,
+        """
+        - ask: low-side-rating
+          couldn't: not-known
+        - caution: moving-fans
+        - do: stop-it
+          tell: Stop it.
+          work: stops the compressor
+        - wait: settle
+          for: 5 min
+          because: it must steady
+        - ask: standing-pressure
+        - judge: under-the-rating
+          compare: standing-pressure
+          on to: low-side-rating
+        - decide: over-the-plate
+          by: under-the-rating
+          rows:
+            on: carry on
+            high: not-known
+          must be settled: yes
+          overrule: no
+          unsettled: not-known
+        - back: under it
+        - back: not known
+          name: not-known
+        """,
+        warning=True,
+    ),
 )

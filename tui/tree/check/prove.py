@@ -8,6 +8,7 @@ from tui.tree.check.effects import Compiler, Effects
 from tui.tree.check.graph import Graph
 from tui.tree.check.layout import act, domain_of, lay_out
 from tui.tree.check.names import Names, derived_from
+from tui.tree.check.overruling import overrulable
 from tui.tree.check.settle import unmarked
 from tui.tree.check.shape import shape
 from tui.tree.check.solve import Solver, fleeting_names, starts, unsteady_names
@@ -32,6 +33,7 @@ def prove(trees: Mapping[str, Tree], catalogue: Catalogue) -> list[Problem]:
         problems += prover(trees, catalogue, graph, names).problems()
         problems += unmarked(trees, graph, names)
     problems += warnings(trees, catalogue)
+    problems += overrulable(trees, names)
     return sorted(set(_without_what_follows(problems)), key=lambda problem: problem.spot)
 
 

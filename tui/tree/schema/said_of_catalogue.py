@@ -40,6 +40,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "work": ("work", "The work that taking it is, if that has cautions of its own."),
         "remembered": ("yes", "yes: it stays true, so that the next visit to the unit knows it."),
         "stays": ("yes", "yes: known through the visit, also to one who begins anew after a finding."),
+        "rating": ("yes", "yes: the most that the plate allows; a verdict against it should not be overruled."),
         "worked out": ("yes", "yes: a tree may work it out; then it is not asked."),
         "good for": ("text", "How long it stays fresh by itself: 4 hours. Without it: until work changes it."),
         "set": ("yes", "yes: never asked; known from the settings or from earlier visits."),

@@ -1,0 +1,60 @@
+"""A visit out of a plain mapping, walked through the trees that come with the package."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cache
+from pathlib import Path
+
+from tui.tree.library import Library
+from tui.tree.spot import Spot
+from tui.walk.answers import Answers, Given, run_answers
+from tui.walk.core import Walk
+from tui.walk.prompt import Finding
+
+TREES = Path(__file__).parents[2] / "trees"
+SITE = {"altitude": "0 ft", "today": "2026-11-25"}
+CALL = {
+    "unit": "T-1",
+    "job": "1",
+    "complaint": "warm",
+    "complaint-since": "yesterday",
+    "product-inside": "no",
+    "power-on": "yes",
+    "control-calls": "yes",
+}
+_HERE = Spot("test", 1, 1)
+
+Said = Mapping[str, str | Sequence[str]]
+
+
+@cache
+def library() -> Library:
+    return Library.load(TREES)
+
+
+def walked(tree: str, said: Said, site: Mapping[str, str] = SITE) -> Walk:
+    """The whole walk with these answers; what is not among them could not be had."""
+    answers = Answers("test", _HERE, tree=tree, site=_givens(site), circuits={"main": _givens(said)})
+    if tree == "call":
+        answers.visit = _givens(CALL)
+    return run_answers(library(), answers, embed_texts=False)
+
+
+def found(walk: Walk) -> Finding:
+    """The last finding."""
+    return walk.findings[-1]
+
+
+def names(finding: Finding) -> set[str]:
+    """Every cause that a finding names."""
+    return {finding.cause, *finding.could_be} - {"cannot-tell"}
+
+
+def _givens(said: Said) -> dict[str, Given]:
+    return {name: _given(text) for name, text in said.items()}
+
+
+def _given(text: str | Sequence[str]) -> Given:
+    texts = (text,) if isinstance(text, str) else tuple(text)
+    return Given(texts, (_HERE,) * len(texts), _HERE, listed=not isinstance(text, str))

@@ -1,4 +1,4 @@
-"""Three phases against each other."""
+"""Three phases against each other, a capacitor by its current. The published figures: tests/published."""
 
 from __future__ import annotations
 
@@ -6,19 +6,6 @@ import pytest
 
 from tests.trade.asking import ask, unsure, work_out
 from tui.quantity import Refused
-
-
-@pytest.mark.parametrize(
-    ("ab", "bc", "ca", "percent"),
-    [
-        ("460 V", "467 V", "450 V", 1.961),  # NEMA MG 1 14.36, its own example (from memory)
-        ("462 V", "463 V", "455 V", 1.087),  # arithmetic by NEMA MG 1 14.36
-        ("203 V", "210 V", "212 V", 2.56),  # arithmetic by NEMA MG 1 14.36
-        ("400 V", "395 V", "388 V", 1.606),  # arithmetic; 1.45 would be 400 alone, 388 lies further off
-    ],
-)
-def test_the_phase_that_is_furthest_off_counts_either_way(ab: str, bc: str, ca: str, percent: float) -> None:
-    assert work_out("unbalance", ab, bc, ca).to("%") == pytest.approx(percent, abs=0.005)
 
 
 def test_a_lost_phase_is_far_out() -> None:
@@ -35,3 +22,18 @@ def test_one_meter_that_reads_wrong_by_a_share_leaves_the_balance() -> None:
     """What one meter reads too high on all three pairs drops out."""
     each = [unsure(volts, "meter", off) for volts, off in (("460 V", "4.6 V"), ("467 V", "4.67 V"), ("450 V", "4.5 V"))]
     assert work_out("unbalance", *each).U < 1e-9
+
+
+@pytest.mark.parametrize(("volts", "hertz"), [("0 V", "60"), ("370 V", "0")])
+def test_a_capacitor_that_nothing_drives_is_refused(volts: str, hertz: str) -> None:
+    with pytest.raises(Refused) as refused:
+        ask("capacitance", "3 A", volts, hertz)
+    assert refused.value.code == "no-volts"
+    assert refused.value.cure
+
+
+def test_clamp_and_meter_both_reach_the_capacitance() -> None:
+    """C = I / (2 pi f V): a share too much of current is as much too much, of volts as much too little."""
+    found = work_out("capacitance", unsure("3 A", "clamp", "0.06 A"), unsure("370 V", "meter", "3.7 V"), "60")
+    assert found.errors["clamp"] / found.si == pytest.approx(0.02 / 3**0.5, rel=0.001)
+    assert found.errors["meter"] / found.si == pytest.approx(-0.01 / 3**0.5, rel=0.001)

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
+from tui.quantity import Quantity
 from tui.tree.library import Library
 from tui.tree.spot import Spot
 from tui.walk.answers import Answers, Given, run_answers
@@ -58,3 +59,14 @@ def _givens(said: Said) -> dict[str, Given]:
 def _given(text: str | Sequence[str]) -> Given:
     texts = (text,) if isinstance(text, str) else tuple(text)
     return Given(texts, (_HERE,) * len(texts), _HERE, listed=not isinstance(text, str))
+
+
+def figure(name: str, *answers: str) -> Quantity:
+    """A figure of the catalogue, by these answers where it stands in rows."""
+    one = library().catalogue.figures[name]
+    if one.value is not None:
+        return one.value
+    assert one.table is not None
+    rows = [row for row in one.table.rows if all(a in cell for a, cell in zip(answers, row.cells, strict=True))]
+    assert len(rows) == 1, (name, answers)
+    return one.values[rows[0].to]

@@ -37,15 +37,6 @@ def test_a_blends_saturation_is_a_band(refrigerant: str, psi: float) -> None:
     assert ask("standing-says", dew - margin, "70 °F", refrigerant) == VAPOUR_ONLY
 
 
-def test_air_in_a_stopped_condenser() -> None:
-    """R57 (method: common practice): R-134a, 75 °F, 90 psig; saturation 78.65 psig, 11.3 psi too much."""
-    standing = unsure("90 psig", "high gauge", "2 psi")
-    saturation = work_out("bubble-pressure", "75 °F", "R-134a")
-    assert saturation.to("psig") == pytest.approx(78.65, abs=0.1)
-    assert (standing - saturation).to("psi") == pytest.approx(11.3, abs=0.2)
-    assert ask("standing-says", standing, unsure("75 °F", *PROBE), "R-134a") == AIR_INSIDE
-
-
 def test_a_coarse_gauge_cannot_tell_air_from_liquid() -> None:
     standing = unsure("90 psig", "coarse gauge", "12 psi")
     assert ask("standing-says", standing, unsure("75 °F", *PROBE), "R-134a") == LIQUID_INSIDE

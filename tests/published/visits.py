@@ -67,6 +67,6 @@ def figure(name: str, *answers: str) -> Quantity:
     if one.value is not None:
         return one.value
     assert one.table is not None
-    rows = [row for row in one.table.rows if all(a in cell for a, cell in zip(answers, row.cells, strict=True))]
+    rows = [row for row in one.table.rows if all(c is None or a in c for a, c in zip(answers, row.cells, strict=True))]
     assert len(rows) == 1, (name, answers)
     return one.values[rows[0].to]

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -16,6 +15,8 @@ from tui.walk.kinds import WAIT
 from tui.walk.prompt import Prompt
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from tui.record import Clock, Line
     from tui.walk import Walk
     from tui.walk.waiting import Waiting
@@ -106,8 +107,10 @@ def age_of(lines: Sequence[Line], now: datetime) -> Age:
 
     A wall clock that went back adds nothing; the whole is never more than it says.
     """
+    from tui.record import moment  # only a visit that is taken up again needs it
+
     counted = closed = 0.0
-    moments = [datetime.fromisoformat(line.at) for line in lines]
+    moments = [moment(line.at) for line in lines]
     for (before, line), (then, since) in zip(pairwise(lines), pairwise(moments), strict=True):
         if line.event["event"] == "resumed":
             closed += max(0.0, (since - then).total_seconds())

@@ -3,7 +3,7 @@
 What walks a visit again is in `tui.record.replay`: the rest needs no walk to be read or written.
 """
 
-from tui.record.line import FORMAT, FORMAT_VERSION, Event, Line
+from tui.record.line import FORMAT, FORMAT_VERSION, Event, Line, moment
 from tui.record.reader import Reading, Verdict, is_ours, read, verify
 from tui.record.recover import Recovered, recover
 from tui.record.writer import Clock, Writer
@@ -19,6 +19,7 @@ __all__ = [
     "Verdict",
     "Writer",
     "is_ours",
+    "moment",
     "read",
     "recover",
     "verify",

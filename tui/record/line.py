@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from hashlib import sha256
 from typing import Any, NoReturn
 
@@ -142,8 +143,24 @@ def _is_seconds(value: Any) -> bool:
     return type(value) in (int, float) and value >= 0
 
 
+def moment(stamp: str) -> datetime:
+    """The instant of an RFC 3339 stamp. Raises ValueError for a day or an hour that never was.
+
+    A leap second, :60, is legal (RFC 3339 5.6) and unknown to Python: it is taken as the second after.
+    """
+    if stamp[17:19] == "60":
+        return datetime.fromisoformat(f"{stamp[:17]}59{stamp[19:]}") + timedelta(seconds=1)
+    return datetime.fromisoformat(stamp)
+
+
 def _is_stamp(value: Any) -> bool:
-    return isinstance(value, str) and _RFC_3339.match(value) is not None
+    if not isinstance(value, str) or _RFC_3339.match(value) is None:
+        return False
+    try:
+        moment(value)
+    except (ValueError, OverflowError):  # the last second of the year 9999 may be a leap one
+        return False
+    return True
 
 
 def _is_hash(value: Any) -> bool:

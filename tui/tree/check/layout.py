@@ -13,6 +13,7 @@ from tui.tree.check.names import Names, every_step, in_test
 from tui.tree.model import AllOf, Catalogue, Expression, Judge, Name, OfSeries, Test, Tree, Work, WorkOut
 
 FIELDS = 6  # missing, stale, unknown, disturbed, given, to be asked again
+GIVEN_OVER_STALE = 3  # fields between them
 CATALOGUE = ""  # the tree whose own names a catalogue test can see: none
 
 
@@ -43,6 +44,9 @@ class Layout:
     running: int = 0
     stopped: int = 0
     own: dict[str, int] = field(default_factory=dict)  # tree -> mask of its own names
+    every_own: int = 0  # the own names of all trees
+    on_facts: int = 0  # names that some fact hangs on
+    whole: int = 0  # every bit there is
     unit: int = 0  # names of the whole unit
     known: int = 0  # names always known
     shared: int = 0  # results of the unit that trees of a circuit give: any circuit may have, or have not, given them
@@ -81,7 +85,7 @@ class Layout:
     def fact_bits(self, names: int, holds: Callable[[Test], bool]) -> int:
         """The facts on any of these names for which `holds` says yes."""
         mask = 0
-        for number, fact in enumerate(self.facts):
+        for number, fact in enumerate(self.facts if names & self.on_facts else ()):
             if fact.names & names and holds(fact.test):
                 mask |= 1 << self.fact_base + number
         return mask
@@ -89,7 +93,7 @@ class Layout:
     def facts_on(self, names: int) -> int:
         """The facts that hang on any of these names."""
         mask = 0
-        for number, fact in enumerate(self.facts):
+        for number, fact in enumerate(self.facts if names & self.on_facts else ()):
             if fact.names & names:
                 mask |= 1 << self.fact_base + number
         return mask
@@ -105,14 +109,8 @@ class Layout:
 
     def without_own(self, state: int, tree: str | None = None) -> int:
         """With a tree's own names (or every tree's) as if never given."""
-        mask = self.own.get(tree, 0) if tree is not None else self._all_own()
-        return state & ~self.fields(mask) | mask
-
-    def _all_own(self) -> int:
-        mask = 0
-        for own in self.own.values():
-            mask |= own
-        return mask
+        mask = self.own.get(tree, 0) if tree is not None else self.every_own
+        return state & ~self.fields(mask) | mask if mask else state
 
 
 def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> Layout:
@@ -137,6 +135,8 @@ def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> La
             for part in parts(test):
                 made.fact_of[id(part)] = len(made.facts)
                 made.facts.append(Fact(part, names.mask(CATALOGUE, in_test(part))))
+                made.on_facts |= made.facts[-1].names
+    made.whole = (1 << made.fact_base + len(made.facts)) - 1
     _sort_names(made, catalogue)
     made.shared = _shared(trees, catalogue, names)
     return made
@@ -189,6 +189,7 @@ def _sort_names(made: Layout, catalogue: Catalogue) -> None:
         if reading is None:
             tree = key.partition("/")[0]
             made.own[tree] = made.own.get(tree, 0) | 1 << bit
+            made.every_own |= 1 << bit
             continue
         if reading.of == "unit":
             made.unit |= 1 << bit
@@ -198,12 +199,17 @@ def _sort_names(made: Layout, catalogue: Catalogue) -> None:
 
 @dataclass(slots=True)
 class Act:
-    """A work as it changes the state: bits cleared, bits set, names made stale if given."""
+    """A work as it changes the state: bits kept, bits set, names made stale if given.
+
+    `given` are the bits that say these names are given, `to_stale` bits above those that say they are stale.
+    """
 
     work: Work
-    clear: int = 0
+    keep: int = 0
     set: int = 0
     changes: int = 0
+    given: int = 0
+    to_stale: int = 0
     cautions: dict[str, int] = field(default_factory=dict)
     groups: dict[tuple[str, ...], int] = field(default_factory=dict)
     needs: dict[str, int] = field(default_factory=dict)
@@ -211,22 +217,23 @@ class Act:
     demands: int = 0
     unwarned: list[tuple[int, int]] = field(default_factory=list)
 
-    def on(self, state: int, layout: Layout) -> int:
+    def on(self, state: int) -> int:
         """The state once it is done."""
-        more = layout.stale(layout.given_in(state) & self.changes)
+        more = (state & self.given) >> self.to_stale | self.set
         for caution, bit in self.unwarned:
             more |= bit if state & caution else 0
-        return state & ~self.clear | self.set | more
+        return state & self.keep | more
 
 
 def act(work: Work, layout: Layout, derived: list[int]) -> Act:
     """Compile a work. `derived` is what hangs on each name."""
-    made = Act(work)
+    made = Act(work, keep=layout.whole)
     for reading in work.changes:
         bit = layout.names.bit.get(reading)
         if bit is not None:
             made.changes |= derived[bit]
             made.set |= layout.disturbed(1 << bit)
+    made.given, made.to_stale = layout.given(made.changes), GIVEN_OVER_STALE * layout.n
     made.set |= layout.facts_on(made.changes)
     _effects(made, work, layout)
     _demands(made, work, layout)
@@ -234,31 +241,32 @@ def act(work: Work, layout: Layout, derived: list[int]) -> Act:
 
 
 def _effects(made: Act, work: Work, layout: Layout) -> None:
-    made.clear |= layout.undone[work.id]
+    clear = layout.undone[work.id]
     made.set |= layout.done[work.id]
     for group, bit in layout.groups.items():
         if work.id in group:
-            made.clear |= bit
+            clear |= bit
         elif set(group) & set(work.undoes):
             made.set |= bit
     for other in work.undoes:
         made.set |= layout.undone.get(other, 0)
-        made.clear |= layout.done.get(other, 0)
+        clear |= layout.done.get(other, 0)
     for thing in work.clears:
-        made.clear |= layout.left.get(thing, 0)
+        clear |= layout.left.get(thing, 0)
     for thing in work.leaves:
         made.set |= layout.left[thing]
     for (thing, caution), bit in layout.unwarned.items():
         if thing in work.clears:
-            made.clear |= bit
+            clear |= bit
         if thing in work.leaves:
             made.unwarned.append((layout.cautions[caution], bit))
     if work.compressor == "running":
-        made.clear |= layout.stopped
+        clear |= layout.stopped
         made.set |= layout.running
     elif work.compressor == "stopped":
-        made.clear |= layout.running
+        clear |= layout.running
         made.set |= layout.stopped
+    made.keep &= ~clear
 
 
 def _demands(made: Act, work: Work, layout: Layout) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tui.tree.check import graph
-from tui.tree.check.effects import Op, State
+from tui.tree.check.compiled import Op, State
 from tui.tree.check.solve import Context, Solver
 
 MOST_SHOWN = 9

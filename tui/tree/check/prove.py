@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tui.tree.check.effects import Compiler, Effects
+from tui.tree.check.compiled import Compiler
+from tui.tree.check.effects import Effects
 from tui.tree.check.graph import Graph
 from tui.tree.check.layout import act, domain_of, lay_out
 from tui.tree.check.names import Names, derived_from
@@ -12,6 +13,7 @@ from tui.tree.check.overruling import overrulable
 from tui.tree.check.settle import unmarked
 from tui.tree.check.shape import shape
 from tui.tree.check.solve import Solver, fleeting_names, starts, unsteady_names
+from tui.tree.check.touched import touched
 from tui.tree.check.unknown import Doubts
 from tui.tree.check.use import Prover
 from tui.tree.check.warn import warnings
@@ -52,6 +54,8 @@ def prover(trees: Mapping[str, Tree], catalogue: Catalogue, graph: Graph, names:
     compiler = Compiler(catalogue, layout, acts, derived, domain_of(catalogue), doubts)
     ops = {name: compiler.tree(flow) for name, flow in graph.flows.items()}
     effects = {name: Effects(name, layout, acts, doubts) for name in trees}
-    solver = Solver(graph, ops, effects, layout, unsteady_names(ops, layout), fleeting_names(catalogue, names))
+    fleeting = fleeting_names(catalogue, names)
+    touches = touched(ops, layout, acts, fleeting)
+    solver = Solver(graph, ops, effects, layout, touches, unsteady_names(ops, layout), fleeting)
     solver.solve(starts(trees))
     return Prover(trees, catalogue, solver, layout, acts)

@@ -7,7 +7,7 @@ judges the same things again, does not count.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -37,6 +37,8 @@ from tui.tree.model import (
 from tui.tree.spot import Problem
 
 _WORDS = (Kind.TEXT, Kind.CHOICE, Kind.YES_NO)
+Gates = frozenset[tuple[str, str]]  # decides, by tree and name
+Masks = dict[str, list[int]]  # by tree and node
 
 
 def uncertain_names(trees: Mapping[str, Tree], names: Names) -> int:
@@ -121,45 +123,64 @@ class Risks:
         """The risky things of a mask, for a message."""
         return " and ".join(what for what, bit in self.ids.items() if mask >> bit & 1)
 
-    def reach(self, gates: frozenset[tuple[str, str]]) -> dict[str, list[int]]:
-        """By tree and node: what it can lead to, not looking past the decides of `gates`."""
-        down = self._spread(gates, None)
-        return self._spread(gates, down)
+    def reach(self, gates: Sequence[Gates]) -> Masks:
+        """By tree and node: what it can lead to, not looking past the decides of a set of gates.
 
-    def _spread(
-        self, gates: frozenset[tuple[str, str]], down: dict[str, list[int]] | None
-    ) -> dict[str, list[int]]:
+        All sets side by side in one mask: each has as many bits as there are risky things, the first the lowest.
+        """
+        width = len(self.ids)
+        every, closed = 0, dict[tuple[str, str], int]()
+        for number, one in enumerate(gates):
+            every |= 1 << number * width
+            for gate in one:
+                closed[gate] = closed.get(gate, 0) | (1 << width) - 1 << number * width
+        callees_first = self._callees_first()
+        down = self._spread(every, closed, callees_first, None)
+        return self._spread(every, closed, callees_first[::-1], down)
+
+    def _callees_first(self) -> list[str]:
+        """The trees, each after those it leads into: what spreads up from them is then there at once."""
+        order: dict[str, None] = {}
+
+        def after_its_own(tree: str) -> None:
+            for link in self.links.get(tree, ()):
+                if link.into and link.into not in order:
+                    after_its_own(link.into)
+            if tree in self.links:
+                order[tree] = None
+
+        for tree in self.links:
+            if tree not in order:
+                after_its_own(tree)
+        return list(order)
+
+    def _spread(self, every: int, closed: Mapping[tuple[str, str], int], order: list[str], down: Masks | None) -> Masks:
         """Without `down`: what a tree leads to itself. With it: and after it comes back, too."""
-        found = {tree: list(own) for tree, own in self.own.items()}
+        found = {tree: [every * mask for mask in own] for tree, own in self.own.items()}
         changed = True
         while changed:
             changed = False
-            for tree in self.graph.flows:
-                changed |= self._pass(tree, found, gates, down)
+            for tree in order:
+                while self._pass(tree, found, closed, down):
+                    changed = True
         return found
 
-    def _pass(
-        self,
-        tree: str,
-        found: dict[str, list[int]],
-        gates: frozenset[tuple[str, str]],
-        down: dict[str, list[int]] | None,
-    ) -> bool:
+    def _pass(self, tree: str, found: Masks, closed: Mapping[tuple[str, str], int], down: Masks | None) -> bool:
         masks, changed = found[tree], False
         into = down if down is not None else found
         for link in self.links[tree]:
-            if link.decide and (tree, link.decide) in gates:
-                continue
-            known = mask = masks[link.index]
+            led = 0
             if link.into and (led_to := into.get(link.into)):
-                mask |= led_to[0]
+                led = led_to[0]
             if down is not None:
                 for caller, to in link.back_to:
-                    mask |= found[caller][to]
+                    led |= found[caller][to]
             for to in link.to:
-                mask |= masks[to]
-            if mask != known:
-                masks[link.index] = mask
+                led |= masks[to]
+            if link.decide:
+                led &= ~closed.get((tree, link.decide), 0)
+            if led & ~masks[link.index]:
+                masks[link.index] |= led
                 changed = True
         return changed
 
@@ -182,20 +203,23 @@ def unmarked(trees: Mapping[str, Tree], graph_: Graph, names: Names) -> Iterator
     risks = Risks.of(trees, graph_, names)
     if not risks.ids:
         return
-    memo: dict[frozenset[tuple[str, str]], dict[str, list[int]]] = {}
+    settled = _settled(risks)
+    doubted: list[tuple[str, Node, Decide, int]] = []  # each with the names that can be close
+    sets: dict[Gates, int] = {}
     for tree, one in graph_.flows.items():
         for node in one.nodes:
-            step = node.step
-            if not isinstance(step, Decide) or step.must_be_settled:
-                continue
-            close = close_names(step, tree, risks)
-            if close:
-                gates = _gates(risks, close) | {(tree, node.name)}
-                if gates not in memo:
-                    memo[gates] = risks.reach(gates)
-                parted = _parted(step, node, memo[gates][tree], tree, risks)
-                if parted:
-                    yield _unmarked(step, risks.words(parted), names.words(close))
+            if isinstance(node.step, Decide) and not node.step.must_be_settled:
+                close = close_names(node.step, tree, risks)
+                if close:
+                    doubted.append((tree, node, node.step, close))
+                    sets.setdefault(_gates(settled, tree, node, close), len(sets))
+    reach, width = risks.reach(list(sets)), len(risks.ids)
+    for tree, node, step, close in doubted:
+        first = sets[_gates(settled, tree, node, close)] * width
+        masks = [mask >> first & (1 << width) - 1 for mask in reach[tree]]
+        parted = _parted(step, node, masks, tree, risks)
+        if parted:
+            yield _unmarked(step, risks.words(parted), names.words(close))
 
 
 def _unmarked(step: Decide, risky: str, close: list[str]) -> Problem:
@@ -228,16 +252,19 @@ def _close_in(test: Test, tree: str, risks: Risks) -> int:
     return risks.names.mask(tree, in_test(test)) & risks.uncertain
 
 
-def _gates(risks: Risks, close: int) -> frozenset[tuple[str, str]]:
-    """Settled decides that judge all of these again."""
-    return frozenset(
-        (tree, node.name)
+def _settled(risks: Risks) -> list[tuple[tuple[str, str], int]]:
+    """Decides that are settled, each with the names that can be close there."""
+    return [
+        ((tree, node.name), close_names(node.step, tree, risks))
         for tree, one in risks.graph.flows.items()
         for node in one.nodes
-        if isinstance(node.step, Decide)
-        and node.step.must_be_settled
-        and not close & ~close_names(node.step, tree, risks)
-    )
+        if isinstance(node.step, Decide) and node.step.must_be_settled
+    ]
+
+
+def _gates(settled: list[tuple[tuple[str, str], int]], tree: str, node: Node, close: int) -> Gates:
+    """Settled decides that judge all of these again, and the one that asks."""
+    return frozenset([*(gate for gate, names in settled if not close & ~names), (tree, node.name)])
 
 
 def _parted(step: Decide, node: Node, masks: list[int], tree: str, risks: Risks) -> int:

@@ -1,7 +1,8 @@
 """Which states are possible before every step of every tree, over calls and what findings lead to.
 
-A called tree is solved once for each state it is entered with. Where a finding goes on or offers,
-nothing comes back, so all ways into that tree are joined.
+A called tree is solved once for each state it is entered with, as far as the tree has to do with it: what it does
+not touch is the same when it comes back. Where a finding goes on or offers, nothing comes back, so all ways into
+that tree are joined.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from tui.tree.check import graph
-from tui.tree.check.effects import Effects, Op, State
+from tui.tree.check.compiled import Op, State
+from tui.tree.check.effects import Effects
 from tui.tree.check.graph import Edge, Graph
 from tui.tree.check.layout import Layout
 from tui.tree.check.names import Names, every_step
@@ -22,7 +24,7 @@ class Context:
     """One tree entered with one state: the state before each node (None: never reached).
 
     `caller` is the place that entered it, None for a tree that starts a walk. `ends` says that a
-    ``back`` here ends the walk.
+    ``back`` here ends the walk. A called tree's states hold only what it touches.
     """
 
     tree: str
@@ -41,6 +43,7 @@ class Solver:
     ops: Mapping[str, list[Op]]
     effects: Mapping[str, Effects]
     layout: Layout
+    touched: Mapping[str, State]
     unsteady: int  # unit names that some work makes stale
     fleeting: int  # readings that are not remembered: asked again when a person comes back to them
     contexts: list[Context] = field(default_factory=list)
@@ -75,36 +78,39 @@ class Solver:
 
     def _sweep(self, context: Context, ops: list[Op]) -> None:
         """Down the page, again where a repeat leads back up, until nothing changes."""
-        before = context.before
-        dirty = bytearray(len(ops))
-        dirty[0] = 1
-        while any(dirty):
-            for index, op in enumerate(ops):
-                state = before[index]
-                if not dirty[index] or state is None:
-                    continue
-                dirty[index] = 0
-                for edge, after in self.ways(context, index, op, state):
-                    if edge.to < 0:
-                        continue
-                    known = before[edge.to]
-                    joined = after if known is None else known | after
-                    if joined != known:
-                        before[edge.to] = joined
-                        dirty[edge.to] = 1
+        before, effects = context.before, self.effects[context.tree]
+        ahead, behind = 1, 0  # nodes to be looked at, as bits: in this pass, in the next
+        while ahead:
+            index = (ahead & -ahead).bit_length() - 1
+            ahead &= ahead - 1
+            op, state = ops[index], before[index] or 0
+            for to, after in self._away(context, index, op, state) if op.away else effects.onward(op, state):
+                known = before[to]
+                joined = after if known is None else known | after
+                if joined != known:
+                    before[to] = joined
+                    if to > index:
+                        ahead |= 1 << to
+                    else:
+                        behind |= 1 << to
+            if not ahead:
+                ahead, behind = behind, 0
+
+    def _away(self, context: Context, index: int, op: Op, state: State) -> list[tuple[int, State]]:
+        """As `Effects.onward`, from a step that leads to other trees."""
+        return [(edge.to, after) for edge, after in self.ways(context, index, op, state) if edge.to >= 0]
 
     def ways(self, context: Context, index: int, op: Op, state: State) -> Iterator[tuple[Edge, State]]:
         """As Effects.ways, over called trees too."""
         effects = self.effects[context.tree]
         step = op.node.step
         if isinstance(step, Go):
-            if step.only_when is not None:
-                yield from effects.ways(op, state)
-            yield from self._gone(context, index, op, effects.before(op, state) & ~op.guard)
+            yield from effects.ways(op, state)
+            yield from self._gone(context, index, op, state & op.met)
         elif isinstance(step, Back):
             after = effects.before(op, state)
             context.back[step.outcome] = context.back.get(step.outcome, 0) | after
-        elif not isinstance(step, FindingStep):
+        else:
             yield from effects.ways(op, state)
 
     def _gone(self, context: Context, index: int, op: Op, state: State) -> Iterator[tuple[Edge, State]]:
@@ -112,19 +118,20 @@ class Solver:
         assert isinstance(step, Go)
         if step.tree not in self.ops:
             return
-        called = self.called(context, index, step, state)
+        called = self._called(context, index, step, state)
+        untouched = state & ~self.touched[step.tree]
         for edge in op.node.edges:
             if edge.kind == graph.NEXT:
                 yield edge, self._from_circuits(state)
             elif edge.kind == graph.OUTCOME and edge.label in called.back:
-                yield edge, self._back_in(context.tree, step.tree, state, called.back[edge.label])
+                yield edge, untouched | self.layout.without_own(called.back[edge.label], step.tree)
 
-    def _back_in(self, tree: str, callee: str, state: State, back: State) -> State:
-        return self.layout.without_own(back, callee)
-
-    def called(self, context: Context, index: int, step: Go, state: State) -> Context:
+    def _called(self, context: Context, index: int, step: Go, state: State) -> Context:
         """The called tree, entered with this state."""
-        entry = self._circuits(state) if step.each_circuit else self.layout.without_own(state, step.tree)
+        if step.each_circuit:
+            entry = self._circuits(state)
+        else:
+            entry = self.layout.without_own(state, step.tree) & self.touched[step.tree]
         key = (step.tree, entry, step.each_circuit)
         if key not in self._memo:
             made = Context(step.tree, entry, (context, index), step.each_circuit)
@@ -148,7 +155,7 @@ class Solver:
         """What the findings reached here go on to or offer."""
         for index, op in enumerate(ops):
             state = context.before[index]
-            if state is None or not isinstance(op.node.step, FindingStep):
+            if state is None or not op.leads:
                 continue
             for tree, after in self.handed(context.tree, op, state):
                 self._enter(tree, (context, index, after))

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from tui.tree.check.effects import Asked, Effects, Op, State
+from tui.tree.check.compiled import Asked, Op, State
+from tui.tree.check.effects import Effects
 from tui.tree.check.layout import Act, Layout
 from tui.tree.check.names import every_step
 from tui.tree.check.paths import Way, way_to
 from tui.tree.check.solve import Context, Solver
 from tui.tree.check.unknown import unanswered
-from tui.tree.model import Ask, Back, Catalogue, Decide, Do, FindingStep, Judge, Repeat, Tree, WorkOut
+from tui.tree.model import Ask, Back, Catalogue, Decide, Do, FindingStep, Judge, Repeat, Step, Tree, WorkOut
 from tui.tree.printing import print_test
 from tui.tree.report import did_you_mean
 from tui.tree.spot import Problem, Spot
@@ -48,11 +49,14 @@ class Prover:
     told: dict[tuple[str, str, str], Complaint] = field(default_factory=dict)
     may_be_left: dict[tuple[str, str], State] = field(default_factory=dict)
     made: set[str] = field(default_factory=set)  # what some tree works out or judges
+    open_lists: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    left: State = 0  # that anything is left
 
     def problems(self) -> list[Problem]:
         """All mistakes, each at its first place, with a way that leads to it."""
         steps = (step for tree in self.trees.values() for step in every_step(tree.steps))
         self.made = {step.result for step in steps if isinstance(step, WorkOut | Judge)}
+        self.left = sum(self.layout.left.values())
         for context in list(self.solver.contexts):
             ops = self.solver.ops[context.tree]
             for index, op in enumerate(ops):
@@ -76,18 +80,9 @@ class Prover:
         if state & op.bad:
             for complaint in self._uses(context, index, op, state):
                 self._tell(complaint)
-        state = self.solver.effects[context.tree].before(op, state)
-        step = op.node.step
-        if isinstance(step, Ask):
-            self._ask(context, index, op, state & ~op.guard)
-        elif isinstance(step, Do) and op.act is not None:
-            self._do(context, index, op, op.act, state & ~op.guard)
-        elif isinstance(step, Decide):
-            self._decide(context, index, op, state)
-        elif isinstance(step, FindingStep | Back):
-            self._end(context, index, op, state)
-        elif isinstance(step, Repeat) and not op.node.turns:
-            self._list(context, index, step, state)
+        look = _LOOKS.get(type(op.node.step))
+        if look is not None:
+            look(self, context, index, op, state & op.met)
 
     # ---- names
 
@@ -116,15 +111,15 @@ class Prover:
     # ---- asking
 
     def _ask(self, context: Context, index: int, op: Op, state: State) -> None:
-        for asked in op.asked:
+        for asked in op.asked if state & op.wanted else ():
             if not state & asked.wants:
                 continue
             if asked.act is not None:
                 if state & asked.act.demands:
                     self._demands(context, index, op, asked.act, state, f"asking `{asked.reading.id}`")
-                state = asked.act.on(state, self.layout)
+                state = asked.act.on(state)
             self._fits(context, index, op, asked, state)
-            state = state & ~asked.clear | asked.set
+            state &= asked.keep
 
     def _fits(self, context: Context, index: int, op: Op, asked: Asked, state: State) -> None:
         reading, spot = asked.reading, op.node.step.spot
@@ -139,11 +134,12 @@ class Prover:
 
     # ---- work
 
-    def _do(self, context: Context, index: int, op: Op, act: Act, state: State) -> None:
-        step = op.node.step
+    def _do(self, context: Context, index: int, op: Op, state: State) -> None:
+        step, act = op.node.step, op.act
         assert isinstance(step, Do)
-        skipped = step.once and not state & self.layout.undone[act.work.id]
-        if state & act.demands and not skipped:
+        if act is None or not state & act.demands:
+            return
+        if not step.once or state & self.layout.undone[act.work.id]:
             self._demands(context, index, op, act, state, f"`{step.name}`")
 
     def _demands(self, context: Context, index: int, op: Op, act: Act, state: State, what: str) -> None:
@@ -190,15 +186,23 @@ class Prover:
             needed |= 1 << bit
         return needed & self.layout.unknown_in(state)
 
-    def _list(self, context: Context, index: int, step: Repeat, state: State) -> None:
+    def _list(self, context: Context, index: int, op: Op, state: State) -> None:
         """A list of places must say which they are where one of its columns may be unknown."""
-        places = self.catalogue.places.lists.get(step.places or "")
-        for column in unanswered(places) if places is not None else ():
+        step = op.node.step
+        assert isinstance(step, Repeat)
+        for column in self._unanswered(step.places or "") if not op.node.turns else ():
             bit = self.layout.names.find(context.tree, column)
             unknown = 0 if bit is None else self.layout.unknown(1 << bit)
             if state & unknown:
                 words = _no_places(step.places or "", column)
                 self._tell(Complaint("unsettled-missing", column, step.spot, context, index, unknown, words))
+
+    def _unanswered(self, places: str) -> tuple[str, ...]:
+        """Columns of a list whose being unknown it has no places for."""
+        if places not in self.open_lists:
+            found = self.catalogue.places.lists.get(places)
+            self.open_lists[places] = () if found is None else tuple(unanswered(found))
+        return self.open_lists[places]
 
     # ---- ends
 
@@ -207,8 +211,11 @@ class Prover:
         if isinstance(step, FindingStep):
             if step.go_on:
                 return
-            key = (context.tree, step.name)
-            self.may_be_left[key] = self.may_be_left.get(key, 0) | state
+            if step.leaving:
+                key = (context.tree, step.name)
+                self.may_be_left[key] = self.may_be_left.get(key, 0) | state
+            if not state & self.left:
+                return
             for thing, bit in self.layout.left.items():
                 if state & bit and thing not in step.leaving and thing in self.catalogue.left_on:
                     self._clearing(context, index, op, state, thing)
@@ -237,6 +244,16 @@ class Prover:
                     words = _never_left(thing)
                     flow = self.solver.graph.flows[tree]
                     self._tell(Complaint("left-on", thing, step.spot, context, flow.at[name], 0, words))
+
+
+_LOOKS: Mapping[type[Step], Callable[[Prover, Context, int, Op, State], None]] = {
+    Ask: Prover._ask,
+    Do: Prover._do,
+    Decide: Prover._decide,
+    FindingStep: Prover._end,
+    Back: Prover._end,
+    Repeat: Prover._list,
+}
 
 
 def _cause(one: Complaint, way: Way) -> tuple[object, ...]:

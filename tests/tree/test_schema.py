@@ -16,7 +16,7 @@ from tui.desk.schema import settings_schema
 from tui.proof import reading as example_files
 from tui.proof.schema import examples_schema
 from tui.quantity import Refused
-from tui.tree import catalogue, outline, places, steps
+from tui.tree import catalogue, forms, places, steps
 from tui.tree.bundled import bundled_trees
 from tui.tree.library import BrokenLibrary, Library
 from tui.tree.schema import said_of_catalogue, said_of_trees
@@ -113,12 +113,12 @@ def keys_of(piece: Schema) -> set[str]:
 def test_the_keys_of_a_tree(names: Names) -> None:
     schema = tree_schema(names)
     assert keys_of(schema) == set(steps.HEAD) == set(said_of_trees.HEAD)
-    assert set(said_of_trees.STEPS) == set(outline.KEYS)
-    for form, keys in outline.KEYS.items():
+    assert set(said_of_trees.STEPS) == set(forms.KEYS)
+    for form, keys in forms.KEYS.items():
         own = keys_of(schema["definitions"][f"step {form}"])
-        assert own == {form, *keys, *outline.COMMON}
+        assert own == {form, *keys, *forms.COMMON}
         assert set(said_of_trees.STEPS[form]) == {form, *keys}
-    assert keys_of(schema["definitions"]["step"]["allOf"][-1]["then"]) == set(outline.KEYS)
+    assert keys_of(schema["definitions"]["step"]["allOf"][-1]["then"]) == set(forms.KEYS)
 
 
 def test_the_keys_of_the_catalogue(names: Names) -> None:
@@ -206,7 +206,7 @@ SMALL = {
     "each circuit": "circuit",
     "each place": "place in leak-places",
 }
-ALL_KEYS = [(form, key) for form, keys in outline.KEYS.items() for key in (*keys, *outline.COMMON)]
+ALL_KEYS = [(form, key) for form, keys in forms.KEYS.items() for key in (*keys, *forms.COMMON)]
 
 
 def a_step(form: str, keys: tuple[str, ...]) -> str:

@@ -149,7 +149,18 @@ def test_all_problems_of_a_file_are_told() -> None:
 SLIPS = {
     "a: x\nsteps:\n- ask: b\n  c: d\ne: f\n- ask: g\n": (5, 1, "as far left as the dashes"),
     "a: x\n- ask: b\n  c: d\n": (2, 1, "no key stands above it"),
-    "s:\n- a: b\nask: c\n  d: e\n": (4, 3, "further in than line 3"),
+    "s:\n- a: b\nask: c\n  d: e\n": (3, 1, "No dash stands before `ask`."),
+    "s:\n- a: b\n  d: e\nthis: c\n  d: e\n": (5, 3, "further in than line 4"),
+    "s:\n- decide: b\nby: c\n  rows:\n": (3, 1, "as far left as the dashes"),
+    "s:\n- a: b\n\u2013 ask: c\n  d: e\n": (3, 1, "begins with an en dash (`\u2013`, U+2013) instead of a hyphen."),
+    "s:\n\u2212 a: b\n\u2212 c: d\n": (2, 1, "minus sign (`\u2212`, U+2212) instead of a hyphen. So does line 3."),
+    "s:\n* ask: c\n  d: e\n": (2, 1, "begins with a star (`*`) instead of a hyphen"),
+    "s:\n- ask:c\n  d: e\n": (2, 6, "No blank stands behind the colon of `ask`."),
+    "rows:\n  yes, low: a\n  yes, high:b\n": (3, 12, "No blank stands behind the colon of `yes, high`."),
+    "rows:\n  yes, low -> a\n  yes, high: b\n": (2, 3, "neither `key: value` nor a step"),
+    "a\uff1a b\nc: d\n": (1, 2, "fullwidth colon"),
+    "a: \u201cb: c\u201d\n": (1, 4, "such quotes hold no colon together"),
+    "a: ? b\n": (1, 4, "may not start with `? `"),
     "s:\n-ask: c\n  d: e\n": (2, 1, "No blank stands behind this dash."),
     "rows:\n  - a: b\n  c: d\n": (3, 3, "begins in line 2; this line stands below the dashes without one"),
     "s:\n- ask: 'what's this?'\n": (2, 14, "The quotes close before this"),
@@ -165,6 +176,33 @@ def test_slips_are_told_at_their_cause(text: str) -> None:
     line, column, words = SLIPS[text]
     assert [(p.spot.line, p.spot.column) for p in problems] == [(line, column)]
     assert words in problems[0].message
+
+
+# The same between brackets, where these are allowed.
+BRACKETS = {
+    "a: {b: 1 c: 2}\n": (1, 10, "A comma is missing before `c`."),
+    "a: {b: 1, c: no box-air: 2}\n": (1, 17, "A comma is missing before `box-air`."),
+    'a: {b: "1" c: 2}\n': (1, 12, "A comma is missing before `c`."),
+    "a: {b: 1,\n  c: 2\n  d: 3}\n": (2, 7, "A comma is missing at the end of this line."),
+    "a: {b: {c: 1, d: 2}\ne: 3\n": (1, 4, "A bracket is opened here and not closed."),
+    "a: {b: c: 1, d: 2}}\n": (1, 8, "A bracket `{` is missing before `c`."),
+    "a: {b: 1}}\nc: d\n": (1, 10, "One `}` too many closes here."),
+    "a: {b: [1, 2}\n": (1, 13, "The `[` in line 1, column 8 is closed by a `}`."),
+    "a: {b:1, c: 2}\n": (1, 5, "A blank is missing behind the colon in `b:1`."),
+    "a: {b 1, c: 2}\n": (1, 5, "`b 1` has no colon and nothing behind it."),
+}
+
+
+@pytest.mark.parametrize("text", BRACKETS)
+def test_slips_in_brackets_are_told_at_their_cause(text: str) -> None:
+    _, problems = scan("f.yaml", text, flow=True)
+    line, column, words = BRACKETS[text]
+    assert [(p.spot.line, p.spot.column) for p in problems] == [(line, column)]
+    assert words in problems[0].message
+
+
+def test_an_empty_answer_in_brackets_is_told_by_whoever_reads_it() -> None:
+    assert told("a: {b: , c: 12:30, 'd:1': e}\n", flow=True) == []
 
 
 def test_what_is_pasted_twice_is_told_once() -> None:

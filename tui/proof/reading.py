@@ -10,6 +10,7 @@ from tui.quantity import Refused, nearest
 from tui.tree import source
 from tui.tree.library import CATALOGUE, ENDING, Library
 from tui.tree.model import FindingStep
+from tui.tree.report import listed, with_commas
 from tui.tree.spot import Spot
 from tui.walk.answers import Answers
 
@@ -164,8 +165,9 @@ def _check_place(library: Library, at: source.Scalar) -> None:
 
 
 def _unknown(spot: Spot, name: str, names: Iterable[str]) -> Refused:
-    near = nearest(name, names)
-    cure = f"Did you mean {near}?" if near else f"There are: {', '.join(sorted(names)[:12])}."
+    known = sorted(names)
+    near, joined = nearest(name, known), with_commas(name, known)
+    cure = joined or (f"Did you mean {near}?" if near else f"There are: {listed(known)}.")
     return _refused(spot, f"there is nothing called {name!r}.", cure)
 
 

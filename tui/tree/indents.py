@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import yaml
 
+from tui.tree.forms import FORMS, STEP_KEYS
 from tui.tree.spot import Problem, Spot
 
 _KEY = re.compile(r"(?:- +)*[^\s#'\"][^#]*?:(?: |$)")
@@ -68,12 +69,29 @@ def _further_in(path: str, lines: Sequence[str], index: int) -> Problem | None:
     if lines[above].lstrip().startswith("-") and not lines[above].lstrip().startswith("- "):
         spot = Spot(path, above + 1, _indent(lines[above]) + 1)
         return Problem(spot, "bad-yaml", "No blank stands behind this dash.", "Write a dash, a blank, then the step.")
+    left = _too_far_left(path, lines, above)
+    if left is not None:
+        return left
     return Problem(
         Spot(path, index + 1, _indent(lines[index]) + 1),
         "bad-yaml",
         f"This line stands further in than line {above + 1}, which has its text already.",
         "Keys of one step stand exactly below each other; a step begins with a dash and a blank.",
     )
+
+
+def _too_far_left(path: str, lines: Sequence[str], at: int) -> Problem | None:
+    """A line that stands where the dashes of a list do: its own dash is missing, or the blanks before it."""
+    indent, key = _indent(lines[at]), lines[at].strip().partition(":")[0]
+    if not any(_indent(row) == indent and row.lstrip().startswith("- ") for row in lines[:at]):
+        return None
+    spot = Spot(path, at + 1, indent + 1)
+    if key in FORMS:
+        return Problem(spot, "bad-yaml", f"No dash stands before `{key}`.", "A step begins with a dash and a blank.")
+    if key not in STEP_KEYS:
+        return None
+    message = "This line stands as far left as the dashes, so it belongs to none of them."
+    return Problem(spot, "bad-yaml", message, "Keys of a step stand two blanks further in than its dash.")
 
 
 def _list_begins(path: str, lines: Sequence[str], index: int) -> Problem | None:

@@ -2,25 +2,11 @@
 
 from __future__ import annotations
 
+from tui.tree.forms import COMMON, FORMS, KEYS
 from tui.tree.report import Fields, Report, did_you_mean, shown
 from tui.tree.source import Mapping, Node, Scalar
 from tui.tree.source import Sequence as Items
 
-COMMON = ("name", "why", "how")
-KEYS: dict[str, tuple[str, ...]] = {
-    "ask": ("question", "couldn't", "only when", "then"),
-    "caution": ("then",),
-    "do": ("tell", "work", "couldn't", "once", "only when", "then"),
-    "wait": ("for", "because", "couldn't", "cut short", "once", "only when", "then"),
-    "work out": ("as", "only when", "then"),
-    "judge": ("compare", "with", "band", "on from", "on to", "only when", "then"),
-    "decide": ("by", "rows", "first of", "unsettled", "must be settled", "overrule"),
-    "repeat": ("at most", "for each", "each round", "when rounds run out", "afterwards", "only when"),
-    "go": ("for each", "comes back", "only when", "then"),
-    "back": (),
-    "finding": ("cause", "could be", "told apart by", "seen", "next", "customer", "go on", "offer", "leaving"),
-}
-FORMS = tuple(KEYS)
 _UNNAMED = ("ask", "caution", "go", "back")
 CARRY_ON, GO_ROUND = "carry on", "go round"
 

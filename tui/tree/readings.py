@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from tui.quantity import WORDS, Accuracy, Kind, Quantity, Refused, parse_literal, unit
+from tui.quantity import WORDS, Accuracy, Kind, Quantity, Refused, default_unit, parse_literal, unit
 from tui.tree.expression import NAME
 from tui.tree.model import UNKNOWN, Instrument, Reading
 from tui.tree.report import Fields, Report, commas, did_you_mean, shown
@@ -159,19 +160,55 @@ def _unfit(word: str, answers: tuple[str, ...]) -> str:
     return ""
 
 
+_UNITS = "°F and °C are temperatures, dF and dC differences; psig is gauge, psia absolute, psi a difference."
+_NUMBER = re.compile(r"(-?[0-9]+)(?:[.,]([0-9]+))? *(.*)")
+_DEGREES = {Kind.TEMPERATURE: "°", Kind.TEMPERATURE_DIFFERENCE: "d"}
+_PRESSURES = {Kind.GAUGE_PRESSURE: "g", Kind.ABSOLUTE_PRESSURE: "a", Kind.PRESSURE_DIFFERENCE: ""}
+
+
+def literal_meant(text: str, kind: Kind) -> str:
+    """```11 dF` or `11 dC```: what a number of this kind that was not understood was most likely to be; or ""."""
+    number = _NUMBER.fullmatch(text.strip())
+    if number is None:
+        return ""
+    value = f"{int(number[1])}.{number[2]}" if number[2] else f"{int(number[1])}"
+    found = (f"{value} {one}".rstrip() for one in _units_meant(number[3], kind))
+    return " or ".join(shown(one) for one in dict.fromkeys(found) if _is_literal(one, kind))
+
+
+def _units_meant(written: str, kind: Kind) -> tuple[str, ...]:
+    bare = written.lower().removeprefix("degrees").removeprefix("deg").strip(" .°ºd")
+    if kind in _DEGREES and bare[:1] in ("f", "c", "k"):
+        return (_DEGREES[kind] + ("F" if bare[0] == "f" else "C"),)
+    if kind in _PRESSURES and bare[:3] in ("psi", "bar"):
+        return (bare[:3] + _PRESSURES[kind],)
+    if _is_literal(f"1 {written}", kind):
+        return (written,)
+    return (default_unit(kind), default_unit(kind, "SI"))
+
+
+def _is_literal(text: str, kind: Kind) -> bool:
+    try:
+        return parse_literal(text).kind is kind
+    except Refused:
+        return False
+
+
 def literal(found: Scalar, kind: Kind, report: Report) -> Quantity | None:
     """A number with its unit that must be of `kind`."""
     try:
         value = parse_literal(found.text)
     except Refused as refused:
-        report.add(found.spot, "bad-number", refused.message, refused.cure)
+        meant = literal_meant(found.text, kind)
+        report.add(found.spot, "bad-number", refused.message, f"Write {meant}." if meant else refused.cure)
         return None
     if value.kind is not kind:
+        meant = literal_meant(found.text, kind)
         report.add(
             found.spot,
             "wrong-kind",
             f"{shown(found.text)} is {value.kind.named}; {kind.named} is needed here.",
-            "°F and °C are temperatures, dF and dC differences; psig is gauge, psia absolute, psi a difference.",
+            f"Write {meant}. {_UNITS}" if meant else _UNITS,
         )
         return None
     return value

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from tui.quantity import nearest
+from tui.tree.slips import LIKE_A_HYPHEN
 from tui.tree.source import Mapping, Node, Scalar
 from tui.tree.source import Sequence as Items
 from tui.tree.spot import Problem, Spot
@@ -46,7 +47,17 @@ def listed(words: Sequence[str], most: int = 12) -> str:
 def did_you_mean(word: str, words: Collection[str], otherwise: str = "") -> str:
     """The cure for an unknown word."""
     close = nearest(word, words)
+    if close is not None and close != word and plain_hyphens(word) == close:
+        return f"Type {shown(close)} anew: what looks like a hyphen in it is another sign."
     return f"Did you mean {shown(close)}?" if close else otherwise
+
+
+def plain_hyphens(word: str) -> str:
+    """With hyphens in the place of what only looks like one."""
+    return _LIKE_A_HYPHEN.sub("-", word)
+
+
+_LIKE_A_HYPHEN = re.compile(f"[{LIKE_A_HYPHEN}]")
 
 
 _JOINS = re.compile(r" *(?:[;/&+]| and | or ) *")
@@ -212,7 +223,9 @@ class Fields:
                 self.keys[key].spot,
                 "wrong-shape",
                 f"Below {shown(key)} stand lines `... : ...`.",
-                "Write them one below the other, further in than the key.",
+                "Take the dashes before them out."
+                if isinstance(node, Items)
+                else "Write them one below the other, further in than the key.",
             )
         return None
 

@@ -14,7 +14,7 @@ from typing import Any, TypeAlias
 import yaml
 
 from tui.quantity import Refused
-from tui.tree import trouble
+from tui.tree import slips, trouble
 from tui.tree.spot import Problem, Spot
 
 try:
@@ -246,7 +246,8 @@ class _Reader:
                 event,
                 "flow-style",
                 "Brackets as in `{a: b}` or `[a, b]` are not used in a tree.",
-                "Write keys and steps one below the other; put a text that starts with { or [ in quotes.",
+                "Write keys and steps one below the other, names with commas between; "
+                "put a text that starts with { or [ in quotes.",
             )
         node = self._mapping(event, depth) if kind is yaml.MappingStartEvent else self._sequence(event, depth)
         if bracket:
@@ -272,6 +273,8 @@ class _Reader:
         while type(first) is not yaml.MappingEndEvent:
             key = self._node(first, depth + 1)
             value = self._node(self.next(), depth + 1)
+            if event.flow_style and isinstance(key, Scalar) and isinstance(value, Scalar) and not value.text:
+                self._no_value(first, key)
             if not isinstance(key, Scalar) or not key.text:
                 if not isinstance(key, Scalar) or not key.broken:
                     self._tell(first, "bad-key", "A key is a text before a colon.", "Write `key: value`.")
@@ -284,6 +287,15 @@ class _Reader:
             first = self.next()
         self._twice(again, seen)
         return Mapping(entries, Spot(self.path, mark.line + 1, mark.column + 1), bool(event.flow_style))
+
+    def _no_value(self, event: Any, key: Scalar) -> None:
+        """A key in brackets with nothing behind it: most often its colon has no blank."""
+        if event.style or key.broken:
+            return
+        told = slips.colon_in_key(key.text, self.lines[event.end_mark.line][event.end_mark.column :])
+        if told is not None:
+            self._tell(event, "bad-key", *told)
+            key.broken = True
 
     def _twice(self, again: list[tuple[Any, str]], seen: dict[str, int]) -> None:
         """Tell keys that were there before; such as follow each other were pasted together."""

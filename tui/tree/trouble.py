@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import yaml
 
-from tui.tree import indents
+from tui.tree import indents, slips
 from tui.tree.spot import Problem, Spot
 
 # Letters a text may hold. Left out: controls, blanks that look like blanks and are none, letters that
@@ -76,8 +76,9 @@ def in_letters(path: str, text: str, most: int) -> list[Problem]:
     """Size and letters of a whole text: the first of each kind of odd letter."""
     if len(text) > most or len(text.encode("utf-8", "replace")) > most:
         return [too_big(path)]
-    if _ODD.search(text) is None:
-        return []
+    dashes = slips.dashes(path, text)
+    if dashes or _ODD.search(text) is None:
+        return dashes
     first: dict[str, Problem] = {}
     for number, row in enumerate(text.split("\n"), 1):
         for match in _ODD.finditer(row):
@@ -125,7 +126,12 @@ _SAYS: tuple[tuple[str, bool, str, str], ...] = (
         "This line is neither `key: value` nor a step (`- `).",
         "Put a colon and a blank behind the key.",
     ),
-    ("while scanning a quoted scalar", True, "A quote is opened here and not closed.", "Close it on the same line."),
+    (
+        "while scanning a quoted scalar",
+        True,
+        "A quote is opened here and not closed.",
+        "Close it on the same line; put a text that begins with an apostrophe in double quotes.",
+    ),
     (
         "while scanning a double-quoted scalar",
         True,
@@ -153,6 +159,7 @@ _SAYS: tuple[tuple[str, bool, str, str], ...] = (
         "The indentation of this line fits none of the lines above.",
         "Keys of one step stand exactly below each other; so do dashes.",
     ),
+    ("mapping keys are not allowed", False, "A text may not start with `? `.", "Begin with a word."),
     ("while scanning an anchor", True, "A text may not start with `&`.", "Begin with a word."),
     ("while scanning an alias", True, "A text may not start with `*`.", "Begin with a word."),
     ("while scanning a directive", True, "A line may not start with `%`.", "Begin with a word."),
@@ -174,7 +181,7 @@ def in_words(path: str, lines: Sequence[str], error: yaml.YAMLError) -> Problem:
     says = f"{error.context or ''}; {error.problem or ''}"
     if "cannot start any token" in says:
         return _bad_letter(path, lines, error)
-    told = indents.told(path, lines, error)
+    told = slips.told(path, lines, error) or indents.told(path, lines, error)
     if told is not None:
         return told
     for part, by_context, message, cure in _SAYS:

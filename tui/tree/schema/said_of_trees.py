@@ -1,6 +1,6 @@
 """What each key of a tree means, in a trainer's words, and which shape stands behind it.
 
-A shape is a name out of `trees.shapes`. The keys are the parser's own (`steps.HEAD`, `outline.KEYS`); a test holds the
+A shape is a name out of `trees.shapes`. The keys are the parser's own (`steps.HEAD`, `forms.KEYS`); a test holds the
 two equal.
 """
 

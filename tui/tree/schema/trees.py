@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tui.tree.outline import CARRY_ON, COMMON, GO_ROUND, KEYS
+from tui.tree.forms import COMMON, KEYS
+from tui.tree.outline import CARRY_ON, GO_ROUND
 from tui.tree.schema.names import Names
 from tui.tree.schema.pieces import TEXT, Schema, defined, document, keys, named, offered, one_of, shaped, told
 from tui.tree.schema.said_of_trees import AT_ONCE, FREE, HEAD, NEEDED, NEEDED_HEAD, STEPS, Told

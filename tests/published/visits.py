@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
+from tui.proof.reading import read_examples
 from tui.quantity import Quantity
 from tui.tree.library import Library
 from tui.tree.spot import Spot
@@ -70,3 +71,14 @@ def figure(name: str, *answers: str) -> Quantity:
     rows = [row for row in one.table.rows if all(c is None or a in c for a, c in zip(answers, row.cells, strict=True))]
     assert len(rows) == 1, (name, answers)
     return one.values[rows[0].to]
+
+
+def example(file: str, name: str) -> tuple[str, dict[str, str], dict[str, str | Sequence[str]]]:
+    """Tree, site and answers of one bundled example, to be walked with other answers."""
+    one = next(e for e in read_examples(library(), [TREES / "examples" / f"{file}.yaml"]) if e.name == name)
+    site = {key: given.texts[0] for key, given in one.answers.site.items()}
+    (circuit,) = one.answers.circuits.values()
+    said: dict[str, str | Sequence[str]] = {
+        reading: given.texts if given.listed else given.texts[0] for reading, given in circuit.items()
+    }
+    return one.answers.tree, site, said

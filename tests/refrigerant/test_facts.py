@@ -28,7 +28,7 @@ def test_safety_class(row: str, name: str, expected: str) -> None:
     assert found.flammable == (expected not in ("A1", "B1"))
 
 
-def test_s08_not_from_the_property_librarys_metadata() -> None:
+def test_trap_S08_not_from_the_property_librarys_metadata() -> None:
     """S08, CoolProp 8.0.0 says: R-32 A2, R-717 B2, R-600a UNKNOWN, GWP of R-404A 3900, of R-407C 1800."""
     assert r.facts("R-32").safety_class == "A2L"
     assert r.facts("R-717").safety_class == "B2L"

@@ -44,6 +44,7 @@ ALONE: dict[str, tuple[str, ...]] = {
     "compression-ratio": ("120 psig", "12 psig"),
     "unbalance": ("460 V", "467 V", "450 V"),
     "capacitance": ("3 A", "370 V", "60"),
+    "orifice-superheat": ("67 °F", "95 °F"),
     "hose-volume": ("5 ft", "0.25 in"),
     "step-size": ("400 g", "7 %", "200 g"),
     "net-added": ("5000 g", "4900 g", "20 g"),

@@ -7,10 +7,11 @@ want of them: figures of the catalogue, saturation of the project's own tables.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tests.trade.asking import work_out
 from tui.quantity import Quantity
+from tui.trade.orifice import rule
 
 
 @dataclass(frozen=True)
@@ -28,10 +29,13 @@ class Machine:
     charge: float
     low_side: str
     high_side: str
+    wet_bulb: float | None = None
 
     @property
     def superheat(self) -> float:
-        """What is wanted: of a valve what it is set to, of a fixed orifice what its maker says (invented)."""
+        """What is wanted: of a valve what it is set to, of a fixed orifice what its maker says (invented) or a chart."""
+        if self.wet_bulb is not None:
+            return rule(self.wet_bulb, self.air)
         return 10.0 if self.metering == "TXV" else 12.0
 
     @property
@@ -39,7 +43,7 @@ class Machine:
         return 17.0 if self.equipment == "comfort cooling" else 6.0
 
     def __str__(self) -> str:
-        return f"{self.equipment} {self.metering}{' receiver' if self.receiver == 'yes' else ''}"
+        return f"{self.equipment} {self.metering}{' receiver' if self.receiver == 'yes' else ''}{' by chart' if self.wet_bulb else ''}"
 
 
 _COOLER = ("88 psig", "300 psig")
@@ -49,6 +53,7 @@ COOLER_VALVE = Machine("reach-in cooler", "R-134a", "TXV", "no", 38, 20, 30, 75,
 COOLER_RECEIVER = Machine("reach-in cooler", "R-404A", "TXV", "yes", 38, 20, 30, 75, 60, *_HIGHER)
 ROOFTOP_ORIFICE = Machine("comfort cooling", "R-410A", "cap tube", "no", 75, 35, 30, 90, 112, *_HIGHER)
 ROOFTOP_VALVE = Machine("comfort cooling", "R-410A", "TXV", "no", 75, 35, 30, 90, 112, *_HIGHER)
+ROOFTOP_BY_CHART = replace(ROOFTOP_ORIFICE, wet_bulb=65.0)
 SMALL_CAP_TUBE = Machine("undercounter", "R-290", "cap tube", "no", 38, 20, 30, 75, 3, *_HIGHER)
 
 # How far a sign lies off, dF; beyond every band of the trees and the error of good digital instruments.
@@ -131,6 +136,8 @@ def readings(machine: Machine, signs: Mapping[str, str], inside: float) -> dict[
         "condenser-outlet": f"{bubble - SUBCOOLING[sign['subcooling']]:.2f} °F",
         "amps": f"{AMPS[sign['amps']]} A",
     }
-    if machine.metering == "cap tube":
+    if machine.wet_bulb is not None:
+        said["return-wet-bulb"] = f"{machine.wet_bulb} °F"
+    elif machine.metering == "cap tube":
         said["maker-superheat"] = f"{machine.superheat} dF"
     return said

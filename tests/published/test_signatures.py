@@ -14,6 +14,7 @@ from tests.published.signs import (
     COOLER_ORIFICE,
     COOLER_RECEIVER,
     COOLER_VALVE,
+    ROOFTOP_BY_CHART,
     ROOFTOP_ORIFICE,
     ROOFTOP_VALVE,
     SMALL_CAP_TUBE,
@@ -25,7 +26,7 @@ from tests.published.visits import library, names, walked
 from tui.walk.core import Walk
 
 BEGINNINGS = ("both-low", "call")
-ORIFICES = (COOLER_ORIFICE, ROOFTOP_ORIFICE, SMALL_CAP_TUBE)
+ORIFICES = (COOLER_ORIFICE, ROOFTOP_ORIFICE, ROOFTOP_BY_CHART, SMALL_CAP_TUBE)
 VALVES = (COOLER_VALVE, ROOFTOP_VALVE, COOLER_RECEIVER)
 
 # Where the trees differ from a row: (row, where it ends): why.

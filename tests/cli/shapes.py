@@ -84,6 +84,16 @@ EXAMPLES = record(
     uncovered=listed(record(tree=TEXT, step=TEXT, row=TEXT, example=OR_NULL)),
 )
 
+_COUNT = record(examples=COUNT, from_call=COUNT)
+
+TABLE = record(
+    causes=listed(TEXT),
+    classes=listed(TEXT),
+    cells=listed(
+        record(**{"class": TEXT}, cause=TEXT, alone=_COUNT, several=_COUNT, unreviewed=_COUNT, cannot=OR_NULL)
+    ),
+)
+
 SWAPS = listed(record(tree=TEXT, step=TEXT, row=TEXT, to=TEXT, instead=TEXT))
 
 _ENDS = listed(

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.conftest import ROOT, Command
-from tests.cli.shapes import EXAMPLES, SWAPS, shaped
+from tests.cli.shapes import EXAMPLES, SWAPS, TABLE, shaped
 from tests.proof.conftest import ALL_EXAMPLES, WALK_LIBRARY
 
 
@@ -32,6 +32,35 @@ def test_examples_that_end_as_they_say_are_well(lowside: Command, examples: Path
     found = shaped(done.out, EXAMPLES)
     assert [(e["name"], e["ok"]) for e in found["examples"]] == [("fan-stopped", True), ("comes-up", True)]
     assert {"tree": "small", "step": "is-it-low", "row": "on or high", "example": "comes-up"} in found["uncovered"]
+
+
+def test_the_table_says_the_same_as_text_and_as_json(lowside: Command) -> None:
+    found = shaped(lowside("examples", "--table", "--json").out, TABLE)
+    places = [(cause, name) for cause in found["causes"] for name in found["classes"]]
+    assert [(cell["cause"], cell["class"]) for cell in found["cells"]] == places
+    lines = lowside("examples", "--table").out.splitlines()
+    assert max(map(len, lines)) <= 80
+    rows = {line.split()[0]: line.split()[1:] for line in lines[2 : lines.index("")]}
+    assert list(rows) == found["causes"]
+    for cause, row in rows.items():
+        cells = [cell for cell in found["cells"] if cell["cause"] == cause]
+        assert row == [_as_text(cell["alone"], cell["cannot"]) for cell in cells]
+
+
+def _as_text(count: dict[str, int], cannot: str | None) -> str:
+    if not count["examples"]:
+        return "." if cannot is None else "x"
+    return f"{count['examples']}{'' if count['from_call'] else '*'}"
+
+
+def test_unreviewed_examples_have_a_table_of_their_own(lowside: Command, examples: Path) -> None:
+    assert "Unreviewed" not in lowside("examples", examples, "--table").out
+    why = "Invented; a fan that stands still ends it at once."
+    assert why in ALL_EXAMPLES
+    examples.write_text(ALL_EXAMPLES.replace(why, "unreviewed"), "utf-8")
+    hand_written, unreviewed = lowside("examples", examples, "--table").out.split("Unreviewed")
+    assert re.search(r"^evaporator-fan +\. +\.$", hand_written, re.MULTILINE)
+    assert re.search(r"^evaporator-fan +\. +1\*$", unreviewed, re.MULTILINE)
 
 
 def test_rows_not_reached_are_named(lowside: Command, examples: Path) -> None:

@@ -35,6 +35,14 @@ def test_commands_print_what_the_document_shows(block: Block) -> None:
     assert transcript(block.text) == block.text
 
 
+def test_the_readme_holds_the_table_of_causes_by_classes() -> None:
+    """Between its marks, as the command prints it (the test above)."""
+    (text,) = (block.text for block in blocks("README.md") if block.text.startswith("$ lowside examples --table\n"))
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    begin, end = "<!-- causes by classes: begin -->\n", "<!-- causes by classes: end -->\n"
+    assert readme.split(begin)[1].split(end)[0] == f"```{CONSOLE}\n{text}```\n"
+
+
 @pytest.mark.parametrize("block", those("yaml answers"))
 def test_an_answers_file_ends_in_a_finding(block: Block, tmp_path: Path) -> None:
     file = tmp_path / "answers.yaml"

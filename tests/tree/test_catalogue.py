@@ -173,6 +173,25 @@ REFUSED: dict[tuple[str, str], tuple[int, int, str, str]] = {
     ),
     ("cautions", "x: {when: fan is running}\n"): (1, 1, "missing-key", "The caution `x` has no `say`."),
     ("causes", "x: {say: }\n"): (1, 5, "empty-text", "`say` has nothing behind it."),
+    ("causes", "x: {say: X., not on: reach-in}\n"): (1, 14, "wrong-shape", "Below `not on` stand lines `... : ...`."),
+    ("causes", "x: {say: X., not on: {reach-in or wlk-in: No door.}}\n"): (
+        1,
+        35,
+        "not-an-answer",
+        "`wlk-in` is none of the answers of `equipment`.",
+    ),
+    ("causes", "x: {say: X., not on: {reach-in: A., reach-in or walk-in: B.}}\n"): (
+        1,
+        37,
+        "duplicate-word",
+        "`reach-in` stands twice.",
+    ),
+    ("causes", "x: {say: X., not on: {walk-in: }}\n"): (
+        1,
+        23,
+        "empty-text",
+        "The class `walk-in` has nothing behind it.",
+    ),
     ("work", "x: {after cautions: glove}\n"): (1, 21, "unknown-name", "There is no caution `glove`."),
     ("work", "x: {after work: nothing risky or takes it off}\n"): (
         1,

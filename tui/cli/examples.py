@@ -4,6 +4,8 @@ PATH is a file of examples, a folder of them, or a folder of trees with `example
 that come with lowside, and your own. With --swap every row (with PATH: of its trees) is sent elsewhere in turn; a
 swap that no example notices is a row that nobody holds.
 
+With --table nothing is walked: how many hand-written examples end in which cause, by class of equipment, as they say.
+
 With --write an example is made for what none reaches, out of one that comes near; --from SESSION makes one out of
 a recorded visit. Both are marked unreviewed until somebody writes in `why` where the figures come from.
 
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("path", nargs="*", metavar="PATH", help="examples, or trees with examples")
     parser.add_argument("--swap", action="store_true", help="send every row elsewhere in turn")
+    parser.add_argument("--table", action="store_true", help="causes by classes of equipment, counted")
     parser.add_argument("--write", action="store_true", help="add a ready-made example for what none reaches")
     parser.add_argument("--from", dest="session", metavar="SESSION", help="make one out of this session file")
     parser.add_argument("--json", action="store_true", help="for programs")
@@ -48,8 +51,13 @@ def run(options: argparse.Namespace) -> int:
     library = load(where.folders)
     if options.session:
         return _from_session(options, library, where.paths)
-    files = example_files(where.paths, may_lack=options.write)
-    outcomes = run_examples(library, read_examples(library, files))
+    examples = read_examples(library, example_files(where.paths, may_lack=options.write))
+    if options.table:
+        from tui.cli.counted import print_table
+
+        print_table(library, examples, as_json=options.json)
+        return 0
+    outcomes = run_examples(library, examples)
     missing = [gap for gap in uncovered(library, outcomes) if _told_of(where, gap.spot)]
     if options.write:
         from tui.cli.made import fill_gaps

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from tui.quantity import Accuracy, Kind, Refused
+from tui.tree.classes import not_on, or_on_these
 from tui.tree.expression import Parser
 from tui.tree.figures import OWN, Figures
 from tui.tree.model import (
@@ -86,7 +87,7 @@ class Reader:
         self.typed: dict[str, Typed] = {}
         self.figures: dict[str, Typed] = {}
         self.place_names: dict[str, Typed] = {}
-        self.excluding: set[str] = set()  # causes with a `not when`
+        self.excluding: set[str] = set()  # causes with a `not when` or a `not on`
         self.made: Mapping[str, Reading] = {}
         self.lists: Collection[str] = ()  # names of lists of places, broken ones too
         self.scope = Scope(self.typed, self.figures, raw.open)
@@ -235,10 +236,11 @@ class Reader:
     def _cause(self, name: str, fields: Fields, spot: Spot) -> Cause:
         fields.need("say")
         settle = fields.yes("must be settled")
-        not_when = self.test(fields.text("not when"))
+        classes = not_on(fields, self.typer, self.report)
+        not_when = or_on_these(self.test(fields.text("not when")), classes, fields)
         if not_when is not None:
             self.excluding.add(name)
-        return Cause(name, spot, fields.words("say"), fields.words("customer"), settle, not_when)
+        return Cause(name, spot, fields.words("say"), fields.words("customer"), settle, not_when, classes)
 
     def _left_on(self, name: str, fields: Fields, spot: Spot) -> LeftOn:
         fields.need("tell", "work")
@@ -343,7 +345,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "instruments": ("good to", "say", "check", "checked good to"),
     "cautions": ("say", "when"),
-    "causes": ("say", "customer", "must be settled", "not when"),
+    "causes": ("say", "customer", "must be settled", "not when", "not on"),
     "work": (
         "after cautions",
         "after work",

@@ -355,7 +355,8 @@ class Cause:
     """`say` for the technician, `customer` for the customer.
 
     `settle`: it condemns a part, so the decides that lead to it must be settled. `not_when`: where that is known to
-    hold it can't be this, whatever the trees still lead to.
+    hold it can't be this, whatever the trees still lead to. `not_on`: classes of equipment on which it can't happen,
+    each with the reason.
     """
 
     id: str
@@ -364,6 +365,7 @@ class Cause:
     customer: str = ""
     settle: bool = False
     not_when: Test | None = None
+    not_on: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

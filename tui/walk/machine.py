@@ -366,7 +366,7 @@ class Machine(World):
         circuit.possible = now
 
     def _never(self, circuit: Circuit) -> frozenset[str]:
-        """Causes that what is known excludes, wherever the trees lead (``not when``)."""
+        """Causes that what is known excludes, wherever the trees lead (``not when``, ``not on``)."""
         evaluator = self.evaluator(circuit)
         excluding = ((cause.id, cause.not_when) for cause in self.catalogue.causes.values())
         surely = (id for id, test in excluding if test is not None and evaluator.truth(test) == YES)

@@ -57,6 +57,7 @@ def shapes(names: Names) -> dict[str, Schema]:
         "left on": offered(names.words("left-on")),
         "tests": TEXTS,
         "numbers": named(TEXT),
+        "reasons": named(TEXT),
     }
 
 

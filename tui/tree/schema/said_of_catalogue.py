@@ -61,6 +61,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "customer": ("text", "The same for the customer, without trade words."),
         "must be settled": _SETTLED,
         "not when": ("text", "A test that excludes it by itself: evaporator-fan is none fitted."),
+        "not on": ("reasons", "Classes of equipment (A or B) on which it can't happen, each with the reason."),
     },
     "work": {
         "after cautions": ("cautions", "Cautions that must have been read, with commas."),

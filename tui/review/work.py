@@ -47,6 +47,9 @@ _DONE = {
     MENDS: "circuit mended",
     "evacuates": "evacuated",
     WEIGHS: "plate charge weighed in",
+    "sets the bulb right": "bulb put right",
+    "opens the valve a little": "expansion valve opened by small turns",
+    "shuts the valve a little": "expansion valve shut by small turns",
 }
 
 

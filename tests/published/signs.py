@@ -33,7 +33,7 @@ class Machine:
 
     @property
     def superheat(self) -> float:
-        """What is wanted: of a valve what it is set to, of a fixed orifice what its maker says (invented) or a chart."""
+        """What is wanted: of a valve what it is set to, of an orifice what its maker says (invented) or a chart."""
         if self.wet_bulb is not None:
             return rule(self.wet_bulb, self.air)
         return 10.0 if self.metering == "TXV" else 12.0
@@ -43,7 +43,8 @@ class Machine:
         return 17.0 if self.equipment == "comfort cooling" else 6.0
 
     def __str__(self) -> str:
-        return f"{self.equipment} {self.metering}{' receiver' if self.receiver == 'yes' else ''}{' by chart' if self.wet_bulb else ''}"
+        parts = (self.equipment, self.metering, self.receiver == "yes" and "receiver", self.wet_bulb and "by chart")
+        return " ".join(str(part) for part in parts if part)
 
 
 _COOLER = ("88 psig", "300 psig")

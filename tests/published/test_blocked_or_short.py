@@ -174,19 +174,28 @@ def test_F07_superheat_less_subcooling_falls_with_each_addition() -> None:
     assert seen >= 10
 
 
-def test_F13_a_masked_restriction_is_stopped_by_head_and_never_called_short() -> None:
+@pytest.mark.parametrize(
+    ("head", "liquid", "stops"),
+    [
+        ("231.0 psig", "130 °F", {"head-top": "high"}),
+        ("170.0 psig", "97 °F", {"head-top": "on", "subcooling-top": "high"}),
+        ("158.0 psig", "98 °F", {"head-top": "on", "subcooling-top": "on", "head-level": "high"}),
+    ],
+)
+def test_F13_a_masked_restriction_is_stopped_by_head_or_liquid_and_never_called_short(
+    head: str, liquid: str, stops: dict[str, str]
+) -> None:
     """Common practice: a mild restriction with excess refrigerant shows normal superheat, suction and air drop; only
     subcooling and head are high. So suction and superheat at their targets after an addition settle nothing."""
     masked: Said = {
         **TEST_OF_A_LEAK,
         "evaporator-outlet": ["35 °F", "34 °F", "28 °F"],
         "suction": ["8.2 psig", "10.9 psig", "18.4 psig"],
-        "condenser-outlet": ["91 °F", "92 °F", "97 °F"],
+        "head": ["108.3 psig", "112.1 psig", head],
+        "condenser-outlet": ["91 °F", "92 °F", liquid],
     }
-    for head, under_its_limit in (("231.0 psig", False), ("170.0 psig", True)):
-        walk = walked("both-low", {**masked, "head": ["108.3 psig", "112.1 psig", head]})
-        verdicts = {event["name"]: event["verdict"] for event in walk.events if event["event"] == "judged"}
-        assert (verdicts["suction-level"], verdicts["superheat-level"]) == ("on", "on")
-        assert verdicts["head-top"] == ("on" if under_its_limit else "high")
-        assert walk.findings[0].cause != "short-of-charge"
-        assert _added(walk) == 2
+    walk = walked("both-low", masked)
+    verdicts = {event["name"]: event["verdict"] for event in walk.events if event["event"] == "judged"}
+    assert verdicts | {"suction-level": "on", "superheat-level": "on", **stops} == verdicts
+    assert walk.findings[0].cause != "short-of-charge"
+    assert _added(walk) == 2

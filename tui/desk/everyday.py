@@ -15,6 +15,7 @@ ALSO_CALLED: dict[str, tuple[str, ...]] = {
     "condenser-air": ("ambient", "ambient air", "room air", "room", "kitchen", "air on condenser"),
     "condenser-leaving-air": ("air off condenser",),
     "return-air": ("air on", "air in", "evaporator air", "air on evaporator"),
+    "return-wet-bulb": ("wet bulb", "indoor wet bulb"),
     "supply-air": ("air off", "air out", "air off evaporator"),
     "box-air": ("box", "box now", "cabinet", "cabinet air"),
     "box-wanted": ("setpoint", "set point"),

@@ -52,6 +52,18 @@ def test_E18_thirty_days_to_mend_it() -> None:
     assert figure("repair-time").to("d") == pytest.approx(30)
 
 
+def test_E19_E20_what_the_books_are_told() -> None:
+    """achrnews.com, leak repair requirements: records for three years. Common practice for where it was read: 125 % of
+    the charge lost in a calendar year is reported."""
+    tree = library().trees["repair-and-prove"]
+    over, under = tree.named["us-over"], tree.named["us-under"]
+    assert isinstance(over, Do)
+    assert isinstance(under, Do)
+    assert "three years" in str(over.how)
+    assert "125 % in a calendar year" in str(over.how)
+    assert "three years" in under.tell.source
+
+
 def test_U27_looked_at_again_within_a_month() -> None:
     """Regulation (EU) 2024/573, legalregister.co.uk: within one month of the repair."""
     assert 28 <= figure("recheck-time").to("d") <= 31

@@ -63,6 +63,7 @@ CONDENSING = {"low": -10.5, "on": 0.0, "high": 16.0}
 SUPERHEAT = {"low": -9.0, "on": 0.0, "high": 18.0}
 SUBCOOLING = {"low": 2.0, "on": 10.0, "high": 18.0}
 AIR_DROP = {"low": -4.0, "on": 0.0, "high": 8.0}
+DISCHARGE = {"low": 120.0, "on": 165.0, "high": 215.0}  # °F; hotter or cooler than a circuit like these has (invented)
 AMPS = {"low": 2.9, "on": 4.2, "high": 5.6}
 
 # What is looked at shows nothing: the fault must be told by its signs alone.
@@ -106,10 +107,10 @@ _LOOKS = {
 def readings(machine: Machine, signs: Mapping[str, str], inside: float) -> dict[str, str]:
     """What gauges, clamps and eyes give.
 
-    `signs`: suction, head, superheat, subcooling, air-drop, amps as low, on or high; absent: on. `inside`: share
-    of the plate charge that a scale would find.
+    `signs`: suction, head, superheat, subcooling, discharge, air-drop, amps as low, on or high; absent: on.
+    `inside`: share of the plate charge that a scale would find.
     """
-    sign = {"superheat": "on", "subcooling": "on", "amps": "on", "air-drop": "on", **signs}
+    sign = dict.fromkeys(("superheat", "subcooling", "discharge", "amps", "air-drop"), "on") | dict(signs)
     box = machine.box + (0.0 if machine.equipment == "comfort cooling" else 3.0)
     evaporating = machine.box - machine.td + EVAPORATING[sign["suction"]]
     over_air = machine.split + CONDENSING[sign["head"]]
@@ -138,6 +139,7 @@ def readings(machine: Machine, signs: Mapping[str, str], inside: float) -> dict[
         "evaporator-outlet": f"{dew + machine.superheat + SUPERHEAT[sign['superheat']]:.2f} °F",
         "condenser-bend": f"{machine.air + over_air:.2f} °F",
         "condenser-outlet": f"{bubble - SUBCOOLING[sign['subcooling']]:.2f} °F",
+        "discharge-line": f"{DISCHARGE[sign['discharge']]} °F",
         "amps": f"{AMPS[sign['amps']]} A",
     }
     if machine.wet_bulb is not None:

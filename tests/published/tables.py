@@ -56,8 +56,15 @@ PRINTED_SIGNS = {
     "condenser fouling": "+ - + - + + -",
     "evaporator fouling": "- - - - - - +",
 }
-# The columns that a tree looks at. It does not need Tdis and dTca: they follow head and suction in all five rows.
-_SEEN = {"Tevap": "suction", "SH": "superheat", "Tcond": "head", "SC": "subcooling", "dTea": "air-drop"}
+# The columns that a tree is told. It does not ask for dTca, which goes with the rest in all five rows.
+_SEEN = {
+    "Tevap": "suction",
+    "SH": "superheat",
+    "Tcond": "head",
+    "SC": "subcooling",
+    "Tdis": "discharge",
+    "dTea": "air-drop",
+}
 
 
 def _printed(name: str, faults: set[str], inside: float, *never: str) -> Row:

@@ -235,6 +235,17 @@ def test_R46_a_quarter_of_an_hour_before_readings_count() -> None:
 # ---- R53 to R59
 
 
+@pytest.mark.parametrize(("over_it", "cause"), [(1.5, ""), (8.0, "drier-blocked")])
+def test_R53_three_psi_over_a_drier(over_it: float, cause: str) -> None:
+    """Common practice: about 2 psi when new, replaced over 3. Where the hand says cold and the clamp does not."""
+    assert figure("drier-pressure-drop").to("psi") == pytest.approx(3)
+    starved = readings(COOLER_VALVE, {"suction": "low", "head": "on", "superheat": "high"}, 1.0)
+    said = starved | dict.fromkeys(("drier-inlet", "drier-outlet", "liquid-line"), starved["condenser-outlet"])
+    said |= {"drier-pressure-in": "132 psig", "drier-pressure-out": f"{132 - over_it} psig"}
+    said["cold-spot"] = "at the drier"
+    assert (walked("restriction", said).findings[0].cause == "drier-blocked") is bool(cause)
+
+
 def test_R54_a_few_degrees_over_a_drier() -> None:
     """Common practice: a new one 0.5 dF or less; a few degrees with high superheat and normal subcooling, replace."""
     assert 2 <= dF(figure("drier-drop")) <= 4

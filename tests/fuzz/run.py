@@ -13,7 +13,7 @@ import traceback
 from importlib import import_module
 from pathlib import Path
 
-FUZZERS = ("quantity", "expression", "tree", "answers", "session")
+FUZZERS = ("quantity", "expression", "tree", "answers", "session", "wander")
 
 
 def main() -> int:

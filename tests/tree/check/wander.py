@@ -6,7 +6,6 @@ drawn at random each time, so a walk may be one that no real unit gives; the pro
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass, field
 from random import Random
 
@@ -53,6 +52,7 @@ RARELY = 0.01
 SKIPPED = 0.25  # what is only done at times; what is skipped is unknown, and too much unknown leads nowhere
 Break = tuple[str, str, str]  # code, tree, step
 Place = tuple[str, int]  # tree, node
+Ahead = dict[tuple[Place, tuple[Place, ...]], frozenset[Place]]  # by place and the calls it stands in
 
 
 @dataclass
@@ -82,17 +82,21 @@ class Wanderer:
     memory: Memory = field(default_factory=Memory)
     breaks: set[Break] = field(default_factory=set)
     seen: set[tuple[str, str]] = field(default_factory=set)
-    visits: Counter[Place] = field(default_factory=Counter)
+    pull: dict[Place, float] = field(default_factory=dict)  # 1 where no walk has been, then 1/2, 1/3 ...
+    shared: set[str] | None = None
     own: dict[str, set[str]] = field(default_factory=dict)
     yes: float = 0.5  # how likely a test holds in the draw being made
-    ahead: dict[tuple[Place, tuple[Place, ...]], frozenset[Place]] = field(default_factory=dict)
+    ahead: Ahead = field(default_factory=dict)
     tree: str = ""
     frames: list[tuple[str, int]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.pull = {(name, at): 1.0 for name, flow in self.graph.flows.items() for at in range(len(flow.nodes))}
 
     def walk(self, tree: str) -> None:
         """From a tree's first step to an end, or until it has gone on long enough."""
         self.memory = Memory()
-        shared = {name for name in self._made_on_circuits() if self.catalogue.readings[name].of == "unit"}
+        shared = self._shared()
         self.memory.given |= {r.id for r in self.catalogue.readings.values() if r.set_} | shared
         self.memory.unknown |= shared  # until some circuit gives them
         self.frames.clear()  # a walk that went on too long leaves some
@@ -104,11 +108,14 @@ class Wanderer:
                 return
             at = following
 
-    def _made_on_circuits(self) -> set[str]:
-        """Results of trees of a circuit that the catalogue knows."""
-        steps = (step for tree in self.graph.trees.values() if tree.of == "circuit" for step in every_step(tree.steps))
-        made = {step.result for step in steps if isinstance(step, WorkOut | Judge)}
-        return {name for name in made if name in self.catalogue.readings}
+    def _shared(self) -> set[str]:
+        """Results of the unit that trees of a circuit give."""
+        if self.shared is None:
+            trees = (tree for tree in self.graph.trees.values() if tree.of == "circuit")
+            made = {s.result for tree in trees for s in every_step(tree.steps) if isinstance(s, WorkOut | Judge)}
+            known = (self.catalogue.readings.get(name) for name in made)
+            self.shared = {reading.id for reading in known if reading is not None and reading.of == "unit"}
+        return self.shared
 
     def _enter(self, tree: str) -> None:
         self.tree = tree
@@ -167,7 +174,8 @@ class Wanderer:
         node = self.graph.flows[self.tree].nodes[at]
         step = node.step
         self.seen.add((self.tree, step.name))
-        self.visits[self.tree, at] += 1
+        pull = self.pull[self.tree, at]
+        self.pull[self.tree, at] = pull / (1 + pull)
         names = self._own_names()
         if node.turns:
             assert isinstance(step, Repeat)
@@ -333,7 +341,8 @@ class Wanderer:
         if step.must_be_settled and self.random.random() < 0.03:
             return _to(edges, "unsettled")
         draws = [self._draw(step) for _ in range(DRAWS)]
-        found, said = min(draws, key=lambda draw: self._worn(self._target(edges, draw[0])))
+        pulls = self._pulls({self._target(edges, found) for found, _ in draws})
+        found, said = max(draws, key=lambda draw: pulls[self._target(edges, draw[0])])
         for test, holds in said if found.to is not None else ():
             self._say(test, holds)
         return self._target(edges, found)
@@ -341,9 +350,11 @@ class Wanderer:
     def _target(self, edges: tuple[Edge, ...], found: Decision) -> int:
         return _to(edges, "unsettled") if found.to is None else _labelled(edges, found.rows[0])
 
-    def _worn(self, at: int) -> float:
-        """The lower, the more little-visited steps lie this way: walks are drawn to them."""
-        return -sum(1 / (1 + self.visits[one]) for one in self._all_ahead((self.tree, at), tuple(self.frames)))
+    def _pulls(self, targets: set[int]) -> dict[int, float]:
+        """The higher, the more little-visited steps lie this way and not every way: walks are drawn to them."""
+        ahead = {at: self._all_ahead((self.tree, at), tuple(self.frames)) for at in targets}
+        common = frozenset.intersection(*ahead.values())
+        return {at: sum(map(self.pull.__getitem__, found - common)) for at, found in ahead.items()}
 
     def _all_ahead(self, place: Place, frames: tuple[Place, ...]) -> frozenset[Place]:
         """What lies ahead of a place in its tree, in those it leads to, and in those that called it."""
@@ -475,5 +486,3 @@ def _parts(test: Test) -> tuple[Test, ...]:
 
 def _sides(test: Compare | Is) -> tuple[Expression, ...]:
     return (test.left, test.right) if isinstance(test, Compare) else (test.subject,)
-
-

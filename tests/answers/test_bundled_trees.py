@@ -4,21 +4,17 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from tui.proof.reading import example_files, read_examples
+from tests.bundled import library, walked_examples
 from tui.quantity import Kind
-from tui.tree.library import Library
-from tui.tree.model import Decide
 from tui.walk.answers import Answers, run_answers
 from tui.walk.core import Walk
 from tui.walk.prompt import AskFor, Prompt
 
 HERE = Path(__file__).parent
-TREES = HERE.parents[1] / "trees"
 
 CAUSES = """short-of-charge overcharge air-in-circuit condenser-dirty condenser-fan hot-air-recirculating
 evaporator-fan evaporator-iced evaporator-dirty air-path-blocked defrost-failed door-or-gasket heavy-load
@@ -32,11 +28,6 @@ return-air supply-air condenser-air condenser-leaving-air suction head suction-l
 compressor-inlet discharge-line condenser-outlet liquid-line drier-outlet amps plate-amps volts
 standing-pressure standing-temperature low-side-rating high-side-rating evaporator-fan condenser-fan
 condenser-looks frost-pattern compressor-runs sight-glass"""
-
-
-@cache
-def library() -> Library:
-    return Library.load(TREES)
 
 
 def test_no_problem_and_no_warning() -> None:
@@ -68,17 +59,9 @@ def test_the_three_visits_end_in_the_right_cause(name: str, causes: list[str]) -
 
 def test_fewer_than_one_example_in_ten_stops_on_a_close_call() -> None:
     """With the default instruments."""
-    examples = list(read_examples(library(), example_files([TREES])))
-    stopped = [e.name for e in examples if any(_stops(run_answers(library(), e.answers, embed_texts=False)))]
-    assert len(examples) >= 40
-    assert 0 < len(stopped) < len(examples) / 10
-
-
-def _stops(walk: Walk) -> Iterator[bool]:
-    for event in walk.events:
-        if event["event"] == "routed" and event.get("close"):
-            step = library().trees[event["tree"]].named[event["step"]]
-            yield isinstance(step, Decide) and step.must_be_settled
+    stopped = [outcome.example.name for outcome, stops in walked_examples() if stops]
+    assert len(walked_examples()) >= 40
+    assert 0 < len(stopped) < len(walked_examples()) / 10
 
 
 # ---- whatever a person answers, gas goes in only where it may

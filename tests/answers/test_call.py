@@ -3,29 +3,16 @@
 from __future__ import annotations
 
 import statistics
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from tui.proof.examples import Example, Outcome, run_examples
-from tui.proof.reading import example_files, read_examples
-from tui.tree.library import Library
+from tests.bundled import library, outcomes
+from tui.proof.examples import Example, Outcome
 from tui.walk.answers import Answers, Driver, begin, run_answers
 
 HERE = Path(__file__).parent
-TREES = HERE.parents[1] / "trees"
 MOST_SCREENS = 30  # median, the intake included
-
-
-@cache
-def library() -> Library:
-    return Library.load(TREES)
-
-
-@cache
-def outcomes() -> tuple[Outcome, ...]:
-    return tuple(run_examples(library(), read_examples(library(), example_files([TREES]))))
 
 
 def calls() -> list[Outcome]:

@@ -6,26 +6,25 @@ from pathlib import Path
 
 import pytest
 
+from tests.bundled import TREES, library
+from tests.bundled import outcomes as all_outcomes
 from tests.proof.conftest import WALK_LIBRARY
 from tui.cli.made import from_session
 from tui.proof.cover import uncovered
 from tui.proof.examples import Outcome, run_examples
 from tui.proof.made import Maker
-from tui.proof.reading import example_files, read_examples
 from tui.tree.library import Library
 from tui.walk import Walk
 
-TREES = Path(__file__).resolve().parents[2] / "trees"
-
-
+FEW_TRIES = 150  # what can't be made is given up after so many walks instead of ten times as many
 @pytest.fixture(scope="module")
 def bundled() -> Library:
-    return Library.read(TREES)
+    return library()
 
 
 @pytest.fixture(scope="module")
-def outcomes(bundled: Library) -> list[Outcome]:
-    return run_examples(bundled, read_examples(bundled, example_files([TREES])))
+def outcomes() -> list[Outcome]:
+    return all_outcomes()
 
 
 @pytest.mark.parametrize(
@@ -53,7 +52,8 @@ def test_a_row_without_its_examples_gets_one_again(
     assert made.name not in {outcome.example.name for outcome in outcomes}
 
 
-def test_a_tree_without_any_example_gets_its_first_ones() -> None:
+def test_a_tree_without_any_example_gets_its_first_ones(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("tui.proof.made.TRIES", FEW_TRIES)
     library = Library.load(WALK_LIBRARY)
     maker = Maker(library, [])
     made = [maker.make(gap) for gap in uncovered(library, [])]
@@ -62,7 +62,8 @@ def test_a_tree_without_any_example_gets_its_first_ones() -> None:
     assert all(each.expected for each in made if each is not None)
 
 
-def test_what_nobody_can_reach_gets_none(bundled: Library, outcomes: list[Outcome]) -> None:
+def test_what_nobody_can_reach_gets_none(bundled: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("tui.proof.made.TRIES", FEW_TRIES)
     gap = next(iter(uncovered(bundled, [])))
     assert Maker(bundled, []).make(gap.__class__(gap.tree, gap.step, "no such row", gap.spot, None)) is None
 

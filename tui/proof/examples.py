@@ -67,7 +67,11 @@ class Outcome:
 
 def run_example(library: Library, example: Example) -> Outcome:
     """Walk one example as an answers file is walked."""
-    walk, refused = walked(library, example.answers)
+    return outcome_of(example, *walked(library, example.answers))
+
+
+def outcome_of(example: Example, walk: Walk | None, refused: str) -> Outcome:
+    """What a walk of this example came to; `walk` and `refused` as `walked` gives them."""
     events = walk.events if walk is not None else []
     return Outcome(
         example,

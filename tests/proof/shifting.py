@@ -1,0 +1,175 @@
+"""Examples with one reading shifted by twice what its instrument is good to, walked, and what they then find."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from tui.proof.examples import Example
+from tui.quantity import Accuracy, Quantity, Refused
+from tui.tree.library import Library
+from tui.walk.answers import Answers, Driver, Given, begin
+from tui.walk.core import Walk
+from tui.walk.reading import parse_reading
+
+CANNOT_TELL = "cannot-tell"
+TIMES = 2.0  # the half-width of the instrument
+
+SAME = "same"
+#: One of the two findings names, as the cause or among what it could be, a cause that the other names.
+BOTH = "names both"
+#: They don't, but what the new one shows as still possible beside it does, or the old one if it named nothing.
+POSSIBLE = "still possible"
+#: Either ends in cannot-tell without naming anything.
+NOTHING = "names nothing"
+#: Both name causes, none in common.
+OTHER = "another cause"
+#: The shifted visit asks for what the example's lists don't hold, or the shifted number is none that can be read.
+NO_END = "no end"
+CHANGES = (BOTH, POSSIBLE, NOTHING, OTHER)
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One finding of a walk. `named`: its cause, or what it could be. `possible`: what stands beside it."""
+
+    circuit: str
+    at: str
+    named: frozenset[str]
+    possible: frozenset[str]
+
+    @property
+    def said(self) -> tuple[str, frozenset[str]]:
+        """What makes it another finding; not the step it was found at."""
+        return self.circuit, self.named
+
+    def names(self, other: End) -> bool:
+        return not self.named.isdisjoint(other.named)
+
+    def holds_possible(self, other: End) -> bool:
+        return not self.possible.isdisjoint(other.named)
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """A number of an example and what it is shifted to. `circuit` is empty for one of the whole visit."""
+
+    example: Example
+    circuit: str
+    reading: str
+    number: int
+    was: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """`old`, `new`: the findings at which the two walks part; None where they are the same, or it came to no end."""
+
+    shift: Shift
+    came_to: str
+    tree: str
+    old: End | None = None
+    new: End | None = None
+
+
+def outcomes(library: Library, examples: Sequence[Example]) -> Iterator[Outcome]:
+    """All shifts of all these examples."""
+    for example in examples:
+        walk, used = _walked(library, example.answers)
+        ends = _ends(walk)
+        for shift in _shifts(library, walk, example, used):
+            yield _outcome(library, shift, ends)
+
+
+def sample(examples: Sequence[Example], number: int, seed: int) -> list[Example]:
+    """As many of them, in their order; for a seed hardly others when examples are added."""
+    drawn = sorted(examples, key=lambda example: hashlib.sha256(f"{seed} {example.name}".encode()).digest())
+    chosen = {example.name for example in drawn[:number]}
+    return [example for example in examples if example.name in chosen]
+
+
+def _walked(library: Library, answers: Answers) -> tuple[Walk, dict[tuple[str, str], int]]:
+    """The walk, and how often each reading of each circuit was asked for. Raises Refused."""
+    walk = begin(library, answers, embed_texts=False)
+    driver = Driver(walk, answers, lambda intent: intent(walk))
+    while (prompt := walk.prompt) is not None:
+        driver.step(prompt)
+    return walk, driver.used
+
+
+def _ends(walk: Walk) -> list[End]:
+    return [
+        End(
+            event["circuit"],
+            event["where"],
+            frozenset(event["could_be"] if event["cause"] == CANNOT_TELL else [event["cause"]]),
+            frozenset(event["still_possible"]),
+        )
+        for event in walk.events
+        if event["event"] == "finding"
+    ]
+
+
+def _shifts(library: Library, walk: Walk, example: Example, used: Mapping[tuple[str, str], int]) -> Iterator[Shift]:
+    """Up and down, each number that was asked for and has an instrument."""
+    answers = example.answers
+    for circuit, given in (("", answers.visit), *answers.circuits.items()):
+        for name, found in given.items():
+            asked = max((n for (of, reading), n in used.items() if reading == name and circuit in ("", of)), default=0)
+            for number in range(min(asked, len(found.texts))):
+                for now in _shifted(library, walk, name, found.texts[number]):
+                    yield Shift(example, circuit, name, number, found.texts[number], now)
+
+
+def _shifted(library: Library, walk: Walk, name: str, text: str) -> Iterator[str]:
+    reading = library.catalogue.readings.get(name)
+    if reading is None or reading.instrument is None:
+        return
+    value = parse_reading(walk.machine, reading, text, units_needed=True)
+    assert isinstance(value, Quantity)
+    by = TIMES * Accuracy.parse(library.catalogue.instruments[reading.instrument].good_to).half_width(value.si)
+    unit = value.shown_unit.symbol
+    for si in (value.si + by, value.si - by):
+        yield f"{Quantity(value.kind, si).to(unit):.6f} {unit}"
+
+
+def _outcome(library: Library, shift: Shift, ends: Sequence[End]) -> Outcome:
+    tree = ends[-1].at.partition("/")[0]
+    try:
+        walk, _ = _walked(library, _with(shift))
+    except Refused:
+        return Outcome(shift, NO_END, tree)
+    return compared(shift, tree, ends, _ends(walk))
+
+
+def _with(shift: Shift) -> Answers:
+    answers = shift.example.answers
+    given = answers.circuits[shift.circuit] if shift.circuit else answers.visit
+    found = given[shift.reading]
+    texts = tuple(shift.now if n == shift.number else text for n, text in enumerate(found.texts))
+    changed = {**given, shift.reading: Given(texts, found.spots, found.spot, found.listed)}
+    if not shift.circuit:
+        return replace(answers, visit=changed)
+    return replace(answers, circuits={**answers.circuits, shift.circuit: changed})
+
+
+def compared(shift: Shift, tree: str, before: Sequence[End], after: Sequence[End]) -> Outcome:
+    """At the first finding in which they differ; where one ended earlier, the last of each."""
+    if [end.said for end in before] == [end.said for end in after]:
+        return Outcome(shift, SAME, tree)
+    last = min(len(before), len(after)) - 1
+    at = next((n for n in range(last) if before[n].said != after[n].said), last)
+    old, new = before[at], after[at]
+    if old.said == new.said:
+        old, new = before[-1], after[-1]
+    return Outcome(shift, _kind(old, new), tree, old, new)
+
+
+def _kind(old: End, new: End) -> str:
+    if old.names(new):
+        return BOTH
+    if new.holds_possible(old) or (not old.named and old.holds_possible(new)):
+        return POSSIBLE
+    return OTHER if old.named and new.named else NOTHING

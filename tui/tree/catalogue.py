@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from tui.quantity import Accuracy, Kind, Refused
-from tui.tree.classes import not_on, or_on_these
+from tui.tree.classes import not_on
 from tui.tree.expression import Parser
 from tui.tree.figures import OWN, Figures
 from tui.tree.model import (
@@ -237,8 +237,8 @@ class Reader:
         fields.need("say")
         settle = fields.yes("must be settled")
         classes = not_on(fields, self.typer, self.report)
-        not_when = or_on_these(self.test(fields.text("not when")), classes, fields)
-        if not_when is not None:
+        not_when = self.test(fields.text("not when"))
+        if not_when is not None or classes:
             self.excluding.add(name)
         return Cause(name, spot, fields.words("say"), fields.words("customer"), settle, not_when, classes)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from tui.tree.expression import group
-from tui.tree.model import AnyOf, Is, Name, Test
 from tui.tree.report import Fields, Report, did_you_mean, listed, shown, text_of
 from tui.tree.source import Scalar
 from tui.tree.typing import Typer
@@ -40,12 +39,3 @@ def _is_class(key: Scalar, start: int, word: str, classes: tuple[str, ...], repo
         did_you_mean(word, classes, f"They are: {listed(classes)}."),
     )
     return False
-
-
-def or_on_these(test: Test | None, reasons: dict[str, str], fields: Fields) -> Test | None:
-    """The test that excludes a cause, widened by the classes it can't happen on."""
-    if not reasons:
-        return test
-    spot = fields.keys[NOT_ON].spot
-    these = Is(Name(EQUIPMENT, spot), tuple(reasons), False, spot)
-    return these if test is None else AnyOf((test, these), spot)

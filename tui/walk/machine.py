@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
+from tui.tree.classes import EQUIPMENT
 from tui.tree.model import Ask, Back, CautionStep, Decide, Do, FindingStep, Go, Judge, Repeat, Step, Wait, WorkOut
 from tui.tree.scope import PLACE
 from tui.walk import deciding
@@ -368,9 +369,11 @@ class Machine(World):
     def _never(self, circuit: Circuit) -> frozenset[str]:
         """Causes that what is known excludes, wherever the trees lead (``not when``, ``not on``)."""
         evaluator = self.evaluator(circuit)
-        excluding = ((cause.id, cause.not_when) for cause in self.catalogue.causes.values())
+        causes, class_ = self.catalogue.causes.values(), evaluator.scope.get(EQUIPMENT)
+        not_here = frozenset(cause.id for cause in causes if class_ in cause.not_on)
+        excluding = ((cause.id, cause.not_when) for cause in causes)
         surely = (id for id, test in excluding if test is not None and evaluator.truth(test) == YES)
-        return frozenset(surely)
+        return not_here.union(surely)
 
     def _keep_possible(self, circuit: Circuit, step: Step, destination: str) -> None:
         at = self._at(circuit, step)

@@ -11,6 +11,7 @@ from tui.quantity import Accuracy, Quantity, Refused
 from tui.tree.library import Library
 from tui.walk.answers import Answers, Driver, Given, begin
 from tui.walk.core import Walk
+from tui.walk.kinds import CLOSE_CALL
 from tui.walk.reading import parse_reading
 
 CANNOT_TELL = "cannot-tell"
@@ -65,22 +66,36 @@ class Shift:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """`old`, `new`: the findings at which the two walks part; None where they are the same, or it came to no end."""
+    """`old`, `new`: the findings at which the two walks part; None where they are the same, or it came to no end.
+
+    close: close calls of the shifted visit over those of the example. An answers file leaves each open, so the visit
+    goes the way that the tree wrote for what can't be settled; a person would be asked to read again.
+    """
 
     shift: Shift
     came_to: str
     tree: str
     old: End | None = None
     new: End | None = None
+    close: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Walked:
+    """What a visit came to. used: how often each reading of each circuit was asked for; close: its close calls."""
+
+    walk: Walk
+    used: Mapping[tuple[str, str], int]
+    ends: Sequence[End]
+    close: int
 
 
 def outcomes(library: Library, examples: Sequence[Example]) -> Iterator[Outcome]:
     """All shifts of all these examples."""
     for example in examples:
-        walk, used = _walked(library, example.answers)
-        ends = _ends(walk)
-        for shift in _shifts(library, walk, example, used):
-            yield _outcome(library, shift, ends)
+        base = walked(library, example.answers)
+        for shift in _shifts(library, base, example):
+            yield _outcome(library, shift, base)
 
 
 def sample(examples: Sequence[Example], number: int, seed: int) -> list[Example]:
@@ -90,13 +105,15 @@ def sample(examples: Sequence[Example], number: int, seed: int) -> list[Example]
     return [example for example in examples if example.name in chosen]
 
 
-def _walked(library: Library, answers: Answers) -> tuple[Walk, dict[tuple[str, str], int]]:
-    """The walk, and how often each reading of each circuit was asked for. Raises Refused."""
+def walked(library: Library, answers: Answers) -> Walked:
+    """Walks them as an answers file is walked. Raises Refused."""
     walk = begin(library, answers, embed_texts=False)
     driver = Driver(walk, answers, lambda intent: intent(walk))
+    close = 0
     while (prompt := walk.prompt) is not None:
+        close += prompt.kind == CLOSE_CALL
         driver.step(prompt)
-    return walk, driver.used
+    return Walked(walk, driver.used, _ends(walk), close)
 
 
 def _ends(walk: Walk) -> list[End]:
@@ -112,14 +129,14 @@ def _ends(walk: Walk) -> list[End]:
     ]
 
 
-def _shifts(library: Library, walk: Walk, example: Example, used: Mapping[tuple[str, str], int]) -> Iterator[Shift]:
+def _shifts(library: Library, base: Walked, example: Example) -> Iterator[Shift]:
     """Up and down, each number that was asked for and has an instrument."""
     answers = example.answers
     for circuit, given in (("", answers.visit), *answers.circuits.items()):
         for name, found in given.items():
-            asked = max((n for (of, reading), n in used.items() if reading == name and circuit in ("", of)), default=0)
-            for number in range(min(asked, len(found.texts))):
-                for now in _shifted(library, walk, name, found.texts[number]):
+            asked = [n for (of, reading), n in base.used.items() if reading == name and circuit in ("", of)]
+            for number in range(min(max(asked, default=0), len(found.texts))):
+                for now in _shifted(library, base.walk, name, found.texts[number]):
                     yield Shift(example, circuit, name, number, found.texts[number], now)
 
 
@@ -135,13 +152,13 @@ def _shifted(library: Library, walk: Walk, name: str, text: str) -> Iterator[str
         yield f"{Quantity(value.kind, si).to(unit):.6f} {unit}"
 
 
-def _outcome(library: Library, shift: Shift, ends: Sequence[End]) -> Outcome:
-    tree = ends[-1].at.partition("/")[0]
+def _outcome(library: Library, shift: Shift, base: Walked) -> Outcome:
+    tree = base.ends[-1].at.partition("/")[0]
     try:
-        walk, _ = _walked(library, _with(shift))
+        now = walked(library, _with(shift))
     except Refused:
         return Outcome(shift, NO_END, tree)
-    return compared(shift, tree, ends, _ends(walk))
+    return replace(compared(shift, tree, base.ends, now.ends), close=now.close - base.close)
 
 
 def _with(shift: Shift) -> Answers:

@@ -18,6 +18,8 @@ def report(found: Sequence[Outcome]) -> Iterator[str]:
     kinds = Counter(outcome.came_to for outcome in changed)
     yield "; ".join(f"{kind}: {kinds[kind]} ({_share(kinds[kind], len(changed))})" for kind in CHANGES)
     flips = sum(o.came_to == OTHER and len(o.old.named) == len(o.new.named) == 1 for o in changed if o.old and o.new)
+    left_open = sum(outcome.close > 0 for outcome in changed)
+    yield f"by way of a close call that was left open: {left_open} ({_share(left_open, len(changed))})"
     yield f"straight from one cause to another, naming no other: {flips}"
     yield from _table("tree", counted, lambda outcome: outcome.tree)
     yield from _table("reading", counted, lambda outcome: outcome.shift.reading)

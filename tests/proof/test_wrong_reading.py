@@ -43,6 +43,16 @@ def test_a_reading_by_the_limit_changes_the_finding(library: Library, examples: 
     assert changed == {("suction", 3, "11.500000 psig"): POSSIBLE}
 
 
+def test_a_close_call_is_left_open(library: Library, examples: Path) -> None:
+    """The limit is 11.9 psig; with a gauge good to 0.5 psi, 0.4 psi under it settle nothing."""
+    text = examples.read_text("utf-8")
+    examples.write_text(text.replace("[8 psig, 9 psig, 15 psig]", "[10.5 psig, 9 psig, 15 psig]"), "utf-8")
+    (one,) = [each for each in outcomes(library, read_examples(library, [examples])) if each.close]
+    assert (one.came_to, one.shift.now) == (BOTH, "11.500000 psig")
+    assert one.new is not None
+    assert one.new.at == "small/cannot-say"
+
+
 @pytest.mark.parametrize(
     ("old", "new", "came_to"),
     [

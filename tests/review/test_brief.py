@@ -45,7 +45,7 @@ def test_circuits_are_told_apart(tmp_path: Path) -> None:
 
 
 def test_an_open_one_says_where_it_stopped(tmp_path: Path) -> None:
-    path = recorded(tmp_path / "a.jsonl", "call-leak", lines=44)
+    path = recorded(tmp_path / "a.jsonl", "call-leak", lines=45)
     found = brief(path)
     assert found.open
     assert found.stopped == "after door closes"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 import time
 from pathlib import Path
 
@@ -68,6 +69,31 @@ async def test_a_mistake_stands_in_place_of_the_step_until_it_is_mended(folder: 
         assert isinstance(app.talk, BrokenTalk)
         save(folder, "  by: fann\n", "  by: fan\n")
         assert "Does the door close?" in await comes(pilot, "Read again")
+
+
+async def test_what_stands_there_of_before_the_save_says_so_at_once(folder: Path) -> None:
+    """While the trees are still being read."""
+    go = threading.Event()
+    go.set()
+
+    def read() -> Library:
+        assert go.wait(30)
+        return Library.load(folder)
+
+    app = Preview([folder], read, lambda library: Walk.start(library, "small", site=SITE), HandClock())
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert "Reading again" not in await comes(pilot, "Refrigerant?")
+        go.clear()
+        save(folder, "  by: fan\n", "  by: fann\n")
+        assert "Refrigerant?" in await comes(pilot, "Reading again ...")
+        go.set()
+        assert "Reading again" not in await comes(pilot, "The trees do not hold")
+        go.clear()
+        save(folder, "  by: fann\n", "  by: fan\n")
+        stands = await comes(pilot, "Saved. Reading again ...")
+        assert "The trees do not hold" not in stands
+        go.set()
+        assert "Reading again" not in await comes(pilot, "Read again")
 
 
 async def test_it_begins_with_broken_trees_too(folder: Path) -> None:

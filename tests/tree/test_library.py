@@ -235,6 +235,9 @@ def test_a_folder_called_like_a_tree(tmp_path: Path) -> None:
     assert problems_in(HERE, tmp_path) == [
         "call.yaml: error: not-a-file: This is a folder; a file was expected.",
     ]
+    with pytest.raises(BrokenLibrary) as broken:
+        Library.load(HERE, tmp_path)
+    assert broken.value.cure == "Rename it, or take it out: what ends in `.yaml` is read."
 
 
 def test_a_catalogue_file_that_is_none(tmp_path: Path) -> None:

@@ -206,6 +206,32 @@ def test_both_ends_of_a_range_have_one_cause() -> None:
 
 
 @pytest.mark.parametrize(
+    ("kind", "typed", "cure"),
+    [
+        ("temperature difference", "11", "Write `11 dF` or `11 dC`. "),
+        ("temperature difference", "11 °C", "Write `11 dC`. "),
+        ("temperature difference", "11 F", "Write `11 dF`."),
+        ("temperature difference", "10,5 dF", "Write `10.5 dF`."),
+        ("temperature difference", "11dF", "Write `11 dF`."),
+        ("temperature", "40 dF", "Write `40 °F`. "),
+        ("gauge pressure", "30 psi", "Write `30 psig`. "),
+        ("pressure difference", "1.5 barg", "Write `1.5 bar`. "),
+        ("mass", "12", "Write `12 oz` or `12 g`. "),
+        ("number", "3 dF", "Write `3`. "),
+        ("mass", "a little", "Write it as 5 dF, 30 psig, 7 % or 3: "),
+    ],
+)
+def test_a_figure_is_told_as_it_was_meant(kind: str, typed: str, cure: str) -> None:
+    found = problems({**texts(), "catalogue/figures.yaml": f"a: {{kind: {kind}, is: '{typed}', from: x}}\n"})
+    assert [p.cure[: len(cure)] for p in found if p.spot.path.endswith("figures.yaml")] == [cure]
+
+
+def test_a_name_with_a_sign_that_only_looks_like_a_hyphen() -> None:
+    (one,) = problems(texts(("look.yaml", "go: take-suction", "go: take\u2011suction")))
+    assert one.cure == "Type `take-suction` anew: what looks like a hyphen in it is another sign."
+
+
+@pytest.mark.parametrize(
     ("typed", "cure"),
     [
         ("60 degF", "°F is a temperature, dF a difference."),

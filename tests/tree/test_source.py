@@ -273,7 +273,7 @@ def test_a_windows_code_page(tmp_path: Path) -> None:
     code, said = refused(file)
     assert (code, said) == (
         "not-utf8",
-        "2:6 Byte B0 is not UTF-8; most likely a Windows code page (such as 1252).",
+        "2:6 Byte B0 is not UTF-8; most likely a Windows code page (in 1252 it is `°`).",
     )
     file.write_bytes("a: b\n".encode("utf-16"))
     assert refused(file) == ("not-utf8", "1:1 This file is UTF-16 (Notepad's `Unicode`).")
@@ -290,6 +290,26 @@ def test_a_link_to_nothing(tmp_path: Path) -> None:
     link = tmp_path / "f.yaml"
     link.symlink_to("gone.yaml")
     assert refused(link) == ("not-found", "1:1 This is a link to a file that is not there.")
+
+
+def test_a_link_to_itself(tmp_path: Path) -> None:
+    link = tmp_path / "f.yaml"
+    link.symlink_to("f.yaml")
+    assert refused(link) == ("not-a-file", "1:1 This is a link that leads back to itself.")
+
+
+@pytest.mark.parametrize(
+    ("raw", "what"),
+    [
+        (b"PK\x03\x04\x80", "a Word or spreadsheet file, or a zip"),
+        (b"{\\rtf1\\ansi a: b}", "a rich text file (RTF)"),
+        (b"%PDF-1.7", "a PDF"),
+    ],
+)
+def test_what_another_program_has_written(tmp_path: Path, raw: bytes, what: str) -> None:
+    file = tmp_path / "f.yaml"
+    file.write_bytes(raw)
+    assert refused(file) == ("not-utf8", f"1:1 This is {what}, and no plain text.")
 
 
 def test_a_file_too_large(tmp_path: Path) -> None:

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 LONGEST_LINE = 120  # characters of a line that is shown
 LOOK = 0.3  # seconds between two looks at the files; they must stand still for one of them
 PREVIEW = "PREVIEW: nothing is kept"
+AGAIN = "Reading again ..."
 Stamps = Mapping[str, tuple[int, int]]
 
 
@@ -53,11 +54,12 @@ class PreviewTalk(Talk):
     def __init__(self, visit: Visit, waiting: Sequence[Event], key_map: Mapping[str, str]) -> None:
         super().__init__(visit, (), key_map)
         self.waiting = list(waiting)
+        self.rereading = False
         self.findings_seen = len(visit.walk.findings) if visit.walk.prompt is not None else 0
 
     def title(self) -> tuple[str, str]:
         left, right = super().title()
-        return f"{left}  {PREVIEW}", right
+        return f"{left}  {AGAIN if self.rereading else PREVIEW}", right
 
     def act(self, intent: Callable[[Walk], object]) -> None:
         """An answer more, and those of before that now fit again; once something is taken back, they are forgotten."""
@@ -85,12 +87,13 @@ class Wrong(Mode):
     def __init__(self, talk: BrokenTalk) -> None:
         super().__init__(talk)
         self.problems = talk.problems
+        self.rereading = talk.rereading
 
     def view(self, width: int) -> View:
         errors = [problem for problem in self.problems if problem.severity == "error"]
         more = "" if len(errors) == 1 else f" ({len(errors)} places)"
         say = f"The trees do not hold{more}. Mend and save: the walk goes on by itself."
-        parts: list[Part] = [item("", say, STRONG)]
+        parts: list[Part] = [item("", f"Saved. {AGAIN}" if self.rereading else say, STRONG)]
         for problem in errors:
             spot = problem.spot
             parts.append(item("", ""))
@@ -113,6 +116,7 @@ class BrokenTalk(Dialogue):
     def __init__(self, problems: Sequence[Problem]) -> None:
         super().__init__(time.monotonic)
         self.problems = problems
+        self.rereading = False
         self.left = False
 
     @property
@@ -139,7 +143,7 @@ class BrokenTalk(Dialogue):
         return self.mode.view(width)
 
     def title(self) -> tuple[str, str]:
-        return f"lowside  {PREVIEW}", ""
+        return f"lowside  {AGAIN if self.rereading else PREVIEW}", ""
 
     def below(self, width: int, height: int, *, alone: bool) -> list[Line]:
         return []
@@ -219,9 +223,17 @@ class Preview(LowsideApp):
         """Reads the trees again once their files have changed and stand still."""
         now = stamps(self._folders)
         still, self._seen = now == self._seen, now
+        self._say_so(self._reading or now != self._taken)
         if still and now != self._taken and not self._reading:
             self._taken, self._reading = now, True
             threading.Thread(target=self._read_again, name="reading the trees", daemon=True).start()
+
+    def _say_so(self, again: bool) -> None:
+        """What stands there may be of before the save: that is said at once."""
+        talk = self.talk
+        if isinstance(talk, PreviewTalk | BrokenTalk) and talk.rereading != again:
+            talk.rereading = again
+            self.paint()
 
     def _read_again(self) -> None:
         try:

@@ -47,10 +47,11 @@ def _old_editions(against: str, folders: Sequence[Path]) -> list[Problem]:
 
 
 def _as_text(problems: Sequence[Problem]) -> None:
+    from tui.cli.output import say
     from tui.cli.problems import problem_line
 
     for problem in problems:
-        print(problem_line(problem))
+        say(problem_line(problem))
     errors = sum(problem.severity == "error" for problem in problems)
     print(f"{_count(errors, 'problem')}, {_count(len(problems) - errors, 'warning')}.")
 

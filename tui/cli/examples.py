@@ -49,6 +49,7 @@ def run(options: argparse.Namespace) -> int:
 
     where = for_examples(options.path)
     library = load(where.folders)
+    _tell_unread(library, where)
     if options.session:
         return _from_session(options, library, where.paths)
     examples = read_examples(library, example_files(where.paths, may_lack=options.write))
@@ -73,6 +74,16 @@ def run(options: argparse.Namespace) -> int:
     else:
         _print_text(outcomes, missing, swapped)
     return 0 if all(outcome.ok for outcome in outcomes) and not unnoticed else 1
+
+
+def _tell_unread(library: Library, where: ForExamples) -> None:
+    """Files that somebody may take for examples, and that are not read for their name."""
+    from tui.cli.output import say
+    from tui.cli.problems import problem_line
+
+    for problem in library.problems:
+        if problem.code == "not-a-file" and any(Path(problem.spot.path).is_relative_to(told) for told in where.told):
+            say(problem_line(problem), sys.stderr)
 
 
 def _told_of(where: ForExamples, spot: Spot) -> bool:
@@ -101,21 +112,23 @@ def _from_session(options: argparse.Namespace, library: Library, paths: Sequence
 
 
 def _print_text(outcomes: Sequence[Outcome], missing: Sequence[Uncovered], swapped: Sequence[Swap]) -> None:
+    from tui.cli.output import say
+
     for outcome in outcomes:
         if not outcome.ok:
-            print("\n".join(_difference(outcome)))
+            say("\n".join(_difference(outcome)))
     for gap in missing:
         row = f": {gap.row}" if gap.row else ""
         near = f" (start from {gap.example})" if gap.example else ""
-        print(f"{_where(gap.spot)}: no example reaches {gap.tree}/{gap.step}{row}{near}")
+        say(f"{_where(gap.spot)}: no example reaches {gap.tree}/{gap.step}{row}{near}")
     for swap in swapped:
         if swap.came_to == "unnoticed":
             fork = swap.fork
-            say = f"{fork.tree}/{fork.step}: {fork.row}: sent to {swap.instead}, no example notices"
-            print(f"{_where(fork.spot)}: {say}")
+            sent = f"{fork.tree}/{fork.step}: {fork.row}: sent to {swap.instead}, no example notices"
+            say(f"{_where(fork.spot)}: {sent}")
     for outcome in outcomes:
         if outcome.example.unreviewed:
-            print(f"{_where(outcome.example.spot)}: {outcome.example.name} is unreviewed: nobody has written its why")
+            say(f"{_where(outcome.example.spot)}: {outcome.example.name} is unreviewed: nobody has written its why")
     well = sum(outcome.ok for outcome in outcomes)
     print(f"{well} of {len(outcomes)} examples end as they should; {len(missing)} rows or steps not reached.")
     if swapped:

@@ -52,6 +52,8 @@ def for_examples(paths: Sequence[str]) -> ForExamples:
         return ForExamples(folders, folders, folders)
     beside = []
     for path in map(Path, paths):
+        if not path.exists():
+            raise no_such(path, "Name a file of examples, or a folder of trees.")
         if path.is_dir() and (path / "examples").is_dir():
             beside.append(path)
         elif "examples" in (path.name, path.parent.name) or path.is_dir():
@@ -66,7 +68,7 @@ def for_examples(paths: Sequence[str]) -> ForExamples:
 def trees_beside(folder: Path) -> list[Path]:
     """The folders that a folder of trees belongs to, be there any in it yet or not. Raises Refused."""
     if not folder.is_dir():
-        raise Refused("missing", f"{folder}: there is no such folder.", "Name the folder of your trees, or make it.")
+        raise no_such(folder, "Name the folder of your trees, or make it.")
     return _laid_over([folder])
 
 
@@ -82,13 +84,41 @@ def _laid_over(named: Sequence[Path]) -> list[Path]:
 def _folder(path: Path) -> Path:
     """The folder of trees that a path means. Raises Refused where there is nothing to prove."""
     if not path.exists():
-        raise Refused("missing", f"{path}: there is no such file or folder.", "Name a folder of trees.")
+        raise no_such(path, "Name a folder of trees.")
     if not path.is_dir() and path.suffix != _ENDING:
-        raise Refused("no-trees", f"{path}: this is no tree: a tree's name ends in {_ENDING}.", _CURE)
+        cure = f"Rename it: {path.stem}{_ENDING}." if path.suffix in (".yml", ".txt", "") else _CURE
+        raise Refused("no-trees", f"{path}: this is no tree: a tree's name ends in {_ENDING}.", cure)
     folder = _around(path)
     if not _holds_trees(folder):
-        raise Refused("no-trees", f"{folder}: there is no tree and no catalogue in this folder.", _CURE)
+        raise Refused("no-trees", f"{folder}: there is no tree and no catalogue in this folder.", _instead(folder))
     return folder
+
+
+def no_such(path: Path, cure: str) -> Refused:
+    """The refusal of a path that is not there; a name that is near is the cure."""
+    from tui.tree.near import meant
+
+    return Refused("missing", f"{path}: there is no such file or folder.", meant(path, cure))
+
+
+def _instead(folder: Path) -> str:
+    """What lies there under a wrong name, else what to name."""
+    from tui.tree.unread import unread
+
+    found = next(unread(folder), None)
+    return _CURE if found is None else f"{found.spot.path}: {found.message} {found.cure}"
+
+
+def no_file(tree: str) -> Refused | None:
+    """The refusal where no file of the usual trees has this name; looked for before anything is read."""
+    from tui.quantity import nearest
+
+    names = {file.stem for folder in usual_folders() for file in folder.glob(f"*{_ENDING}")}
+    if tree in names:
+        return None
+    near = nearest(tree.removesuffix(_ENDING), names)
+    cure = f"Did you mean {near}?" if near else f"There are: {', '.join(sorted(names))}."
+    return Refused("no-such-tree", f"There is no tree called {tree!r}.", cure)
 
 
 def _around(path: Path) -> Path:

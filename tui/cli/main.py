@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 
-from tui.cli.output import prepare_streams, silence_stdout
+from tui.cli.output import prepare_streams, say, silence_stdout
 from tui.quantity.refused import Refused
 
 #: Each command is a module of this package with `arguments(parser)` and `run(options) -> int`.
@@ -56,7 +56,7 @@ def main(arguments: Sequence[str]) -> int:
     except (Refused, OSError) as problem:
         from tui.cli.problems import in_words
 
-        print(in_words(problem), file=sys.stderr)
+        say(in_words(problem), sys.stderr)
         return 2
     return code
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import io
 import json
 import os
+import shutil
 import sys
 from collections.abc import Mapping
+from typing import TextIO
 
 
 def prepare_streams() -> None:
@@ -23,6 +25,21 @@ def silence_stdout() -> None:
     except (OSError, ValueError):
         return
     os.dup2(os.open(os.devnull, os.O_WRONLY), descriptor)
+
+
+def say(text: str, stream: TextIO | None = None) -> None:
+    """Print lines; on a terminal they are broken at words, what goes on stands two further in."""
+    out = stream or sys.stdout
+    if not out.isatty():
+        print(text, file=out)
+        return
+    from textwrap import wrap
+
+    wide = max(40, shutil.get_terminal_size().columns)
+    for line in text.split("\n"):
+        indent = line[: len(line) - len(line.lstrip())] + "  "
+        rows = wrap(line, wide, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+        print("\n".join(rows), file=out)
 
 
 def print_json(shape: Mapping[str, object]) -> None:

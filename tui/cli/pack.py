@@ -25,6 +25,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write it. 1: the trees do not hold, and why was printed. Raises Refused for what can't be packed."""
+    from tui.cli.libraries import no_such
     from tui.desk.clock import SystemClock
     from tui.desk.home import own_trees
     from tui.desk.laid_over import SHOWN
@@ -34,14 +35,17 @@ def run(options: argparse.Namespace) -> int:
 
     folder = Path(options.folder) if options.folder else own_trees()
     if not folder.is_dir():
-        raise Refused("missing", f"{folder}: there is no such folder.", "Name the folder of your trees.")
+        raise no_such(folder, "Name the folder of your trees.")
     texts = texts_of(folder)
     day = options.date or SystemClock().today().isoformat()
     edition = _next_edition() if options.edition is None else options.edition
     manifest = manifest_of(texts, edition, day, options.approved_by)
+    out = Path(options.out or f"trees-edition-{edition}.zip")
+    if out.exists():
+        cure = f"Raise the number: --edition {edition + 1}. Or write it elsewhere: --out FILE."
+        raise Refused("exists", f"{out}: this file is there already, and an edition names one text.", cure)
     if not holds([bundled_trees(), folder]) or not _examples_hold([bundled_trees(), folder]):
         return 1
-    out = Path(options.out or f"trees-edition-{edition}.zip")
     _write(out, packed(manifest, texts))
     approved = f"approved by {manifest.approved_by}" if manifest.approved_by else "approved by nobody"
     said = f"Written: {out}, edition {edition} of {manifest.date}, {approved}, digest {manifest.digest[:SHOWN]}."
@@ -53,11 +57,12 @@ def run(options: argparse.Namespace) -> int:
 def holds(folders: Sequence[Path], done: str = "written") -> bool:
     """Whether these trees hold, one over the other; if not, every problem that stops is printed as check does."""
     from tui.cli.libraries import problems_in
+    from tui.cli.output import say
     from tui.cli.problems import problem_line
 
     stops = [problem for problem in problems_in(folders) if problem.severity == "error"]
     for problem in stops:
-        print(problem_line(problem))
+        say(problem_line(problem))
     if stops:
         many = "1 problem" if len(stops) == 1 else f"{len(stops)} problems"
         print(f"These trees do not hold ({many}), so nothing was {done}.")

@@ -70,7 +70,11 @@ def _line_by_line(options: argparse.Namespace, mine: Settings) -> Visit:
 
 def _on_the_screen(options: argparse.Namespace, mine: Settings) -> Visit | None:
     """The screen stands before the trees are read; None if it was left before."""
+    from tui.cli.libraries import no_file
     from tui.cli.visits import show_start
+
+    if options.tree and (refused := no_file(options.tree)) is not None:
+        raise refused
 
     def prepare() -> Library:
         from tui.cli.libraries import load_to_walk

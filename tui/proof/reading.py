@@ -8,10 +8,11 @@ from pathlib import Path
 from tui.proof.examples import Example, Found
 from tui.quantity import Refused, nearest
 from tui.tree import source
-from tui.tree.library import CATALOGUE, ENDING, Library
+from tui.tree.library import CATALOGUE, Library
 from tui.tree.model import FindingStep
 from tui.tree.report import listed, with_commas
 from tui.tree.spot import Spot
+from tui.tree.unread import ENDING
 from tui.walk.answers import Answers
 
 #: Of an example, besides those of an answers file.

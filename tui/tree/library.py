@@ -17,9 +17,9 @@ from tui.tree.scope import Signature
 from tui.tree.source import Mapping as Keys
 from tui.tree.spot import Problem, Spot
 from tui.tree.steps import TreeReader
+from tui.tree.unread import ENDING, is_text_beside, unread
 
 CATALOGUE = "catalogue"
-ENDING = ".yaml"
 
 
 class BrokenLibrary(Refused):
@@ -117,6 +117,7 @@ def _named(path: str, text: str) -> File | None:
 
 def _files(folder: Path, problems: list[Problem]) -> Iterator[File]:
     """Trees and catalogue files of a folder, in name order. A file that can't be read has no text."""
+    problems.extend(unread(folder))
     for below, catalogue in ((folder, False), (folder / CATALOGUE, True)):
         try:
             names = sorted(entry.name for entry in os.scandir(below))
@@ -125,13 +126,8 @@ def _files(folder: Path, problems: list[Problem]) -> Iterator[File]:
                 problems.append(_no_folder(below, error))
             return
         for name in names:
-            stem, dot, ending = name.rpartition(".")
-            if not stem or stem.startswith((".", "#")) or not dot:
-                continue  # what an editor leaves beside a file
-            if ending in ("yml", "YAML", "YML") or name.lower().endswith(f"{ENDING}.txt"):
-                message = "This file is not read: a tree's name ends in `.yaml`."
-                problems.append(trouble.whole(str(below / name), "not-a-file", message, "Rename it.", "warning"))
-            elif dot + ending == ENDING:
+            stem = name.removesuffix(ENDING)
+            if stem and stem != name and not is_text_beside(name):
                 yield _file(below / name, stem, catalogue, problems)
 
 
@@ -139,7 +135,8 @@ def _file(path: Path, stem: str, catalogue: bool, problems: list[Problem]) -> Fi
     try:
         text = source.read_bytes(path)
     except source.Unreadable as unreadable:
-        problems.extend(unreadable.problems)
+        cure = f"Rename it, or take it out: what ends in `{ENDING}` is read." if path.is_dir() else ""
+        problems.extend(replace(told, cure=cure or told.cure) for told in unreadable.problems)
         text = None
     return File(str(path), stem, stem if catalogue else None, text)
 

@@ -7,6 +7,7 @@ All text stays text: what `no`, `on` or `010` mean is for its kind to say.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from errno import ELOOP
 from pathlib import Path
 from stat import S_ISREG
 from typing import Any, TypeAlias
@@ -149,15 +150,21 @@ def read_bytes(file: Path, path: str | None = None) -> str:
         )
         raise Unreadable([problem]) from None
     except OSError as error:
-        why = error.strerror or "it can't be opened"
-        raise Unreadable([trouble.whole(named, "not-a-file", f"This can't be read: {why}.", _NAME_ONE)]) from None
-    if trouble.is_utf16(raw):
-        raise Unreadable([trouble.utf16(named)])
+        raise Unreadable([_unopened(named, error)]) from None
+    if (told := trouble.no_plain_text(named, raw)) is not None:
+        raise Unreadable([told])
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as error:
         raise Unreadable([trouble.not_utf8(named, raw, error.start)]) from None
     return text.removeprefix("\ufeff").replace("\r\n", "\n")
+
+
+def _unopened(named: str, error: OSError) -> Problem:
+    if error.errno == ELOOP:
+        return trouble.whole(named, "not-a-file", "This is a link that leads back to itself.", "Take the link out.")
+    why = error.strerror or "it can't be opened"
+    return trouble.whole(named, "not-a-file", f"This can't be read: {why}.", _NAME_ONE)
 
 
 def _no_file(named: str, link: bool) -> Problem:

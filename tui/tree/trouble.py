@@ -47,8 +47,22 @@ def is_utf16(raw: bytes) -> bool:
     return any(len(half) > 1 and half.count(0) > 0.8 * len(half) for half in (start[::2], start[1::2])) and any(start)
 
 
-def utf16(path: str) -> Problem:
-    return whole(path, "not-utf8", "This file is UTF-16 (Notepad's `Unicode`).", "Save it as UTF-8.")
+_OTHER_FILES = (
+    (b"PK\x03\x04", "a Word or spreadsheet file, or a zip"),
+    (b"\xd0\xcf\x11\xe0", "an old Word or spreadsheet file"),
+    (b"{\\rtf", "a rich text file (RTF)"),
+    (b"%PDF", "a PDF"),
+)
+
+
+def no_plain_text(path: str, raw: bytes) -> Problem | None:
+    """A file that another program than a plain editor has written."""
+    if is_utf16(raw):
+        return whole(path, "not-utf8", "This file is UTF-16 (Notepad's `Unicode`).", "Save it as UTF-8.")
+    for start, what in _OTHER_FILES:
+        if raw.startswith(start):
+            return whole(path, "not-utf8", f"This is {what}, and no plain text.", "Save it as plain text, in UTF-8.")
+    return None
 
 
 def not_utf8(path: str, raw: bytes, start: int) -> Problem:
@@ -58,9 +72,13 @@ def not_utf8(path: str, raw: bytes, start: int) -> Problem:
     return Problem(
         Spot(path, line, column),
         "not-utf8",
-        f"Byte {raw[start]:02X} is not UTF-8; most likely a Windows code page (such as 1252).",
-        "Save the file as UTF-8.",
+        f"Byte {raw[start]:02X} is not UTF-8; most likely a Windows code page (in 1252 it is {_in_1252(raw[start])}).",
+        "Save the file as UTF-8; editors ask for it under `Save as`, as *encoding*.",
     )
+
+
+def _in_1252(byte: int) -> str:
+    return f"`{bytes([byte]).decode('cp1252', 'replace')}`"
 
 
 def odd_letter(text: str) -> str | None:

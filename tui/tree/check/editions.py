@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tui.tree import source
-from tui.tree.library import ENDING
+from tui.tree.unread import ENDING
 from tui.tree.report import shown
 from tui.tree.spot import Problem, Spot
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tui.tree import source
-from tui.tree.unread import ENDING
 from tui.tree.report import shown
 from tui.tree.spot import Problem, Spot
+from tui.tree.unread import ENDING
 
 
 @dataclass(frozen=True, slots=True)

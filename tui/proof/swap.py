@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from tui.proof.examples import Outcome, run_example
 from tui.proof.forks import Fork, forks, retargeted
-from tui.tree.check import prove
+from tui.tree.check import holds
 from tui.tree.check.names import every_step
 from tui.tree.library import Library
 from tui.tree.model import Back, FindingStep, Tree
@@ -46,8 +46,7 @@ def swaps(
                 if any(_ends_otherwise(replace(library, trees=walkable), taker) for taker in takers):
                     yield Swap(fork, instead, NOTICED)
                 else:
-                    refused = any(p.severity == "error" for p in prove(trees, library.catalogue))
-                    yield Swap(fork, instead, REFUSED if refused else UNNOTICED)
+                    yield Swap(fork, instead, UNNOTICED if holds(trees, library.catalogue) else REFUSED)
 
 
 def _with_a_way_for_doubt(tree: Tree) -> Tree:

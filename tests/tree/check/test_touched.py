@@ -12,7 +12,7 @@ import pytest
 
 from tests.broken.broken import BASE, HERE
 from tests.bundled import TREES
-from tui.tree.check import Graph, prove
+from tui.tree.check import Graph, holds, prove
 from tui.tree.check.names import Names
 from tui.tree.check.prove import prover
 from tui.tree.library import BrokenLibrary, Library
@@ -42,6 +42,7 @@ def test_broken_trees_are_told_in_the_same_words(monkeypatch: pytest.MonkeyPatch
             (tmp_path / file.name).unlink()
         problems = prove(library.trees, library.catalogue)
         assert problems == with_all_touched(library, monkeypatch), file.name
+        assert holds(library.trees, library.catalogue) is not any(p.severity == "error" for p in problems), file.name
         told += any("Way:" in problem.message for problem in problems)
     assert told >= 20
 

@@ -3,6 +3,6 @@
 from __future__ import annotations
 
 from tui.tree.check.graph import Graph
-from tui.tree.check.prove import prove
+from tui.tree.check.prove import holds, prove
 
-__all__ = ["Graph", "prove"]
+__all__ = ["Graph", "holds", "prove"]

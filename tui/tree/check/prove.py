@@ -27,16 +27,24 @@ def prove(trees: Mapping[str, Tree], catalogue: Catalogue) -> list[Problem]:
     Errors stop; warnings do not. What is known on each path is followed only where no tree runs in
     a ring, for otherwise it has no end.
     """
-    graph = Graph(trees)
-    domain = domain_of(catalogue)
-    names = Names.of(trees, catalogue)
-    problems = list(shape(trees, catalogue, graph, domain))
+    graph, names = Graph(trees), Names.of(trees, catalogue)
+    problems = list(shape(trees, catalogue, graph, domain_of(catalogue)))
     if not any(problem.code == "ring" for problem in problems):
         problems += prover(trees, catalogue, graph, names).problems()
         problems += unmarked(trees, graph, names)
     problems += warnings(trees, catalogue)
     problems += overrulable(trees, names)
     return sorted(set(_without_what_follows(problems)), key=lambda problem: problem.spot)
+
+
+def holds(trees: Mapping[str, Tree], catalogue: Catalogue) -> bool:
+    """Whether `prove` finds no error here. Stops at the first, and looks for no way to it."""
+    graph, names = Graph(trees), Names.of(trees, catalogue)
+    return (
+        not any(shape(trees, catalogue, graph, domain_of(catalogue)))
+        and not prover(trees, catalogue, graph, names).complaints()
+        and not any(unmarked(trees, graph, names))
+    )
 
 
 def _without_what_follows(problems: list[Problem]) -> list[Problem]:

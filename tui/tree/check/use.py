@@ -54,6 +54,14 @@ class Prover:
 
     def problems(self) -> list[Problem]:
         """All mistakes, each at its first place, with a way that leads to it."""
+        causes: dict[tuple[object, ...], list[tuple[Complaint, Way]]] = {}
+        for one in self.complaints():
+            way = way_to(self.solver, one.context, one.index, one.bits)
+            causes.setdefault(_cause(one, way), []).append((one, way))
+        return [_told(together) for together in causes.values()]
+
+    def complaints(self) -> list[Complaint]:
+        """All mistakes by their places, none put together with others of one cause."""
         steps = (step for tree in self.trees.values() for step in every_step(tree.steps))
         self.made = {step.result for step in steps if isinstance(step, WorkOut | Judge)}
         self.left = sum(self.layout.left.values())
@@ -64,11 +72,7 @@ class Prover:
                 if state is not None:
                     self._look(context, index, op, state)
         self._leavings()
-        causes: dict[tuple[object, ...], list[tuple[Complaint, Way]]] = {}
-        for one in sorted(self.told.values(), key=lambda one: one.spot):
-            way = way_to(self.solver, one.context, one.index, one.bits)
-            causes.setdefault(_cause(one, way), []).append((one, way))
-        return [_told(together) for together in causes.values()]
+        return sorted(self.told.values(), key=lambda one: one.spot)
 
     def _tell(self, complaint: Complaint) -> None:
         key = (complaint.code, complaint.context.tree, complaint.subject)

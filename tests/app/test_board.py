@@ -10,7 +10,7 @@ import pytest
 from tests.app.lines import BEGINNING, TO_THE_WAIT, events, page, said, typed
 from tests.app.typist import Typist, app_of, asks, begun, bundled, known_of, screen_text, shown
 from tui.app import keypad, keys
-from tui.app.board import Board
+from tui.app.board import MOST, Board
 from tui.app.modes import Asked
 from tui.app.screen import LowsideApp, panel_width
 from tui.app.talk import Talk
@@ -122,6 +122,17 @@ async def test_before_its_circuits_are_walked_a_unit_with_one_has_its_readings(t
     talk.escape()
     board = at_the_board(talk)
     assert values(board)["suction"] == "8.2 psig", "also what no step has asked yet"
+
+
+def test_a_long_board_drops_what_is_still_to_be_had_and_nothing_that_is_had(trees: Library) -> None:
+    talk = app_of(begun(trees, "call")).talk
+    assert isinstance(talk, Talk)
+    typed(talk, "1")
+    assert len(at_the_board(talk).rows) == MOST, "else this board is too short to drop anything"
+    typed(talk, "suction 8.2, head 108, evaporator outlet 30")
+    for board in (at_the_board_again(talk), Board(talk)):
+        assert len(board.rows) == MOST
+        assert {"suction", "head", "evaporator-outlet"} <= {row.reading.id for row in board.rows if row.shown}
 
 
 # ---- the menu

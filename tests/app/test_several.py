@@ -88,7 +88,7 @@ def test_what_begins_with_equals_is_the_marked_value_whatever_it_looks_like(call
     ("line", "reading"),
     [
         ("ambient 31", "condenser-air"),
-        ("room air 31", "condenser-air"),
+        ("kitchen 31", "condenser-air"),
         ("box 4", "box-air"),
         ("head pressure 7.9", "head"),
         ("high side 7.9", "head"),

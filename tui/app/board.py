@@ -31,7 +31,7 @@ class Board(TalkMode):
 
     def __init__(self, talk: Talk) -> None:
         super().__init__(talk)
-        self.rows = sorted(talk.walk.board(), key=lambda row: (not row.asked, bool(row.shown)))[:MOST]
+        self.rows = _fitting(sorted(talk.walk.board(), key=lambda row: (not row.asked, bool(row.shown))))
         if not self.rows:
             raise Refused("not-now", "There is no circuit to read yet.", "Answer this question first.")
         self.marked = self._next_empty(0)
@@ -105,10 +105,18 @@ class Board(TalkMode):
     def _look_again(self) -> None:
         """The same rows in the same order, with what they are now; what came by its name stands behind them."""
         now = {row.reading.id: row for row in self.talk.walk.board()}
-        self.rows = [now.pop(row.reading.id, row) for row in self.rows]
-        self.rows += [row for row in now.values() if row.shown][: MOST - len(self.rows)]
+        rows = [now.pop(row.reading.id, row) for row in self.rows]
+        self.rows = _fitting([*rows, *(row for row in now.values() if row.shown)])
 
     def _next_empty(self, start: int) -> int:
         """The first reading not had, from there on and round again; else where it stands."""
         places = [*range(start, len(self.rows)), *range(min(start, len(self.rows)))]
         return next((place for place in places if not self.rows[place].shown), min(start, len(self.rows) - 1))
+
+
+def _fitting(rows: list[BoardRow]) -> list[BoardRow]:
+    """MOST of them: what is still to be had gives way to what is had, from the end."""
+    empty = [place for place, row in enumerate(rows) if not row.shown]
+    over = max(0, len(rows) - MOST)
+    gone = set(empty[len(empty) - over :]) if over else set()
+    return [row for place, row in enumerate(rows) if place not in gone][:MOST]

@@ -12,7 +12,7 @@ from tui.walk.kinds import spoken
 ALSO_CALLED: dict[str, tuple[str, ...]] = {
     "suction": ("low side", "lp", "back pressure"),
     "head": ("high side", "hp", "discharge pressure", "condensing pressure"),
-    "condenser-air": ("ambient", "ambient air", "room air", "room", "kitchen", "air on condenser"),
+    "condenser-air": ("ambient", "ambient air", "room", "kitchen", "air on condenser"),
     "condenser-leaving-air": ("air off condenser",),
     "return-air": ("air on", "air in", "evaporator air", "air on evaporator"),
     "return-wet-bulb": ("wet bulb", "indoor wet bulb"),

@@ -78,9 +78,11 @@ def test_K02_462_463_455() -> None:
     assert work_out("unbalance", "462 V", "463 V", "455 V").to("%") == pytest.approx(1.087, abs=0.005)
 
 
-def test_K03_203_210_212() -> None:
-    """Common practice: published as 2.5 %, rounded on the way; recomputed by NEMA MG 1 14.36."""
-    assert work_out("unbalance", "203 V", "210 V", "212 V").to("%") == pytest.approx(2.56, abs=0.005)
+def test_trap_K03_what_is_rounded_on_the_way_is_not_the_result() -> None:
+    """Common practice: 203, 210, 212 V, published as 2.5 %, for its mean was rounded. By NEMA MG 1 14.36 it is 2.56 %."""
+    unbalance = work_out("unbalance", "203 V", "210 V", "212 V").to("%")
+    assert unbalance == pytest.approx(2.56, abs=0.005)
+    assert unbalance != pytest.approx(2.5, abs=0.05)
 
 
 def test_trap_K05_the_phase_far_below_counts_as_much_as_the_one_above() -> None:

@@ -12,6 +12,7 @@ from tui.app.map import AHEAD, EARLIER, HERE, LEFT_OUT, SKIPPED, WALKED, Map
 from tui.app.modes import Asked
 from tui.app.screen import LowsideApp
 from tui.app.talk import Talk
+from tui.proof.apart import Unreached
 
 
 def rows(talk: Talk) -> dict[str, str]:
@@ -162,3 +163,50 @@ def test_in_the_beginning(talk: Talk) -> None:
     found = rows(talk)
     assert found["ask: refrigerant"] == "→ HERE"
     assert set(list(found.values())[1:]) == {"○ ahead"}
+
+
+# ---- what no example reaches
+
+
+def looked(talk: Talk, problem: str = "", *bare: tuple[str, str]) -> None:
+    """As if the examples had been walked."""
+    found = Unreached("small", (), "")
+    found.problem, found.bare = problem, frozenset(bare)
+    talk.unreached["small"] = found
+
+
+def test_it_looks_for_rows_without_an_example_only_when_asked(talk: Talk) -> None:
+    talk.press("map")
+    assert "type rows to look for rows that no example reaches" in page(talk)
+    assert not talk.mode.busy
+    assert talk.enter("rows")
+    assert talk.mode.busy
+    assert "looking for rows that no example reaches ..." in page(talk)
+    talk.unreached["small"].close()
+
+
+def test_rows_without_an_example_are_marked(talk: Talk) -> None:
+    looked(talk, "", ("fan-first", "stopped"), ("fan-is-dead", ""))
+    talk.press("map")
+    text = page(talk)
+    assert "2 rows or steps here marked [no example]" in text
+    assert "decide: fan first [no example: 1 row]" in text
+    (found,) = [line for line in text.splitlines() if "found: fan is dead" in line]
+    assert found.endswith(" [no example]")
+    assert text.count("[no example") == 3, "with the line that counts them"
+
+
+def test_a_way_without_an_example_is_marked_where_the_step_is_told(talk: Talk) -> None:
+    looked(talk, "", ("fan-first", "stopped"))
+    talk.press("map")
+    typed(talk, "fan first")
+    (row,) = [line for line in page(talk).splitlines() if "no example" in line]
+    assert "fan is stopped" in row
+
+
+def test_that_all_is_reached_and_that_it_can_not_be_told(talk: Talk) -> None:
+    looked(talk)
+    talk.press("map")
+    assert "every step and row here is reached by one" in page(talk)
+    looked(talk, "the trees do not hold")
+    assert "it can't be told what they reach: the trees do not hold" in page(talk)

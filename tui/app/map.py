@@ -24,6 +24,7 @@ from tui.walk.wording import said
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
+    from tui.proof.apart import Unreached
 
 #: How it stands with a step: sign and word, which say the same.
 WALKED, HERE, SKIPPED, EARLIER, LEFT_OUT, AHEAD = (
@@ -35,6 +36,8 @@ WALKED, HERE, SKIPPED, EARLIER, LEFT_OUT, AHEAD = (
     "○ ahead",
 )
 _SUMS = ("work out", "judge")  # no screens: the tool does them by itself
+ROWS = "rows"  # what is typed to look for them
+NO_EXAMPLE = "no example"
 _INDENT = "  "  # of a step in a round
 _WAYS: Mapping[str, str] = {
     NEXT: "then",
@@ -56,6 +59,22 @@ class Map(TalkMode):
             raise Refused("not-now", "The walk stands in no tree now.", "F5 has the way it went.")
         self._turn_to(0)
 
+    @property
+    def busy(self) -> bool:  # type: ignore[override]
+        return self._unreached is not None and self._unreached.waiting
+
+    @property
+    def _unreached(self) -> Unreached | None:
+        return self.talk.unreached.get(self.passage.tree.name)
+
+    def look(self) -> None:
+        """Find out what no example reaches in this tree, unless that is under way or known."""
+        if self._unreached is None:
+            from tui.proof.apart import Unreached
+
+            library, tree = self.talk.walk.library, self.passage.tree.name
+            self.talk.unreached[tree] = Unreached(tree, library.folders, library.digest)
+
     def _turn_to(self, at: int) -> None:
         """The tree at this place, the innermost is 0; marked where the walk stands in it."""
         self.at = at
@@ -64,6 +83,8 @@ class Map(TalkMode):
         self.places = [place for place in self.chart.places if place.form not in (*_SUMS, "tree", "end")]
         names = [place.name for place in self.places]
         self.marked = names.index(_seen(self.chart, names, self.passage.here))
+        if self.talk.map_looks:
+            self.look()
 
     @property
     def choices(self) -> Choices:
@@ -76,10 +97,37 @@ class Map(TalkMode):
             parts.append(item("called by", ", ".join(map(words, inside)), FAINT))
         more = "; left, right: calling trees" if len(self.passages) > 1 else ""
         parts.append(item("", f"Enter: more of a step{more}; ESC: back", FAINT))
+        parts.append(item("examples", self._covered(), FAINT))
         rows = list(self._rows(width))
         return View((*parts, BLANK, *rows), hint="arrows: another step; Enter: more of it", page=True, amid=True)
 
+    def _covered(self) -> str:
+        """What is known of steps and rows that no example reaches."""
+        found = self._unreached
+        if found is None:
+            return f"type {ROWS} to look for rows that no example reaches"
+        if found.waiting:
+            return "looking for rows that no example reaches ..."
+        if found.problem:
+            return f"it can't be told what they reach: {found.problem}"
+        if not found.bare:
+            return "every step and row here is reached by one"
+        return f"{_counted(len(found.bare), 'row or step', 'rows or steps')} here marked [{NO_EXAMPLE}]"
+
+    def _missing(self) -> frozenset[tuple[str, str]]:
+        return frozenset() if self._unreached is None else self._unreached.bare
+
+    def _bare(self, name: str) -> str:
+        """The mark of a step with something in it that no example reaches."""
+        rows = [row for step, row in self._missing() if step == name]
+        if not rows:
+            return ""
+        return f" [{NO_EXAMPLE}]" if "" in rows else f" [{NO_EXAMPLE}: {_counted(len(rows), 'row', 'rows')}]"
+
     def enter(self, line: str) -> None:
+        if line.strip().lower() == ROWS:
+            self.look()
+            return
         name = choice(self.choices, line, self.talk.mark)
         self.marked = [each for each, _ in self.choices].index(name)
         lines = list(self._about(next(place for place in self.places if place.name == name)))
@@ -100,13 +148,15 @@ class Map(TalkMode):
         room = width - (margin(width) or MARGIN) - 2  # a narrow screen has the label before the words
         for number, place in enumerate(self.places):
             state = states[place.name]
-            line = cut(shown(f"{_INDENT * depths[place.name]}{self._line(place, state)}"), room)
+            bare = self._bare(place.name)
+            line = cut(shown(f"{_INDENT * depths[place.name]}{self._line(place, state, bare)}"), room)
             marked = number == self.talk.mark
-            style = MARKED if marked else STRONG if state == HERE else FAINT if state == LEFT_OUT else ""
+            style = MARKED if marked else STRONG if state == HERE else WARN if bare else ""
+            style = FAINT if not style and state == LEFT_OUT else style
             label = WARN if state == HERE else FAINT
             yield Item(state, styled(line, style), label, choice=number)
 
-    def _line(self, place: Place, state: str) -> str:
+    def _line(self, place: Place, state: str, bare: str) -> str:
         """What the step is, and once it was walked how it went on."""
         step = self.passage.tree.named[place.name]
         way = self.passage.taken.get(place.name)
@@ -117,7 +167,7 @@ class Map(TalkMode):
             gone = f"{on} - {taken(step, rows)}"
         if place.form == "repeat" and place.name in self.passage.rounds:
             gone = f" - round {self.passage.rounds[place.name]}{gone}"
-        return f"{self._about_in_short(place, step)}{gone}"
+        return f"{self._about_in_short(place, step)}{bare}{gone}"
 
     def _about_in_short(self, place: Place, step: Step) -> str:
         if isinstance(step, FindingStep):
@@ -141,8 +191,13 @@ class Map(TalkMode):
         for way in self.chart.ways:
             if way.start == place.name:
                 gone = bool(way.row) and way.row in rows
-                line = f"{_way(step, way)} > {words(way.end)}"
-                yield item("✓ taken" if gone else "way", line, STRONG if gone else "")
+                bare = f" [{NO_EXAMPLE}]" if way.row and (way.start, way.row) in self._missing() else ""
+                line = f"{_way(step, way)} > {words(way.end)}{bare}"
+                yield item("✓ taken" if gone else "way", line, STRONG if gone else WARN if bare else "")
+
+
+def _counted(many: int, one: str, several: str) -> str:
+    return f"{many} {one if many == 1 else several}"
 
 
 def states_of(chart: Chart, passage: Passage) -> dict[str, str]:

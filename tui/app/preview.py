@@ -51,6 +51,8 @@ def stamps(folders: Sequence[Path]) -> Stamps:
 class PreviewTalk(Talk):
     """A walk of the trees as they are now, kept nowhere; `waiting`: old answers that nothing asks for yet."""
 
+    map_looks = True
+
     def __init__(self, visit: Visit, waiting: Sequence[Event], key_map: Mapping[str, str]) -> None:
         super().__init__(visit, (), key_map)
         self.waiting = list(waiting)
@@ -246,6 +248,8 @@ class Preview(LowsideApp):
         self._reading = False
         if isinstance(self.talk, PreviewTalk):
             self._walk, self._waiting = self.talk.walk, self.talk.waiting
+            for unreached in self.talk.unreached.values():
+                unreached.close()
         talk: Conversation = self._in(found) if isinstance(found, Library) else BrokenTalk(found.problems)
         talk.height = self.talk.height
         self._turn_to(talk)

@@ -22,6 +22,7 @@ from tui.walk.kinds import OFFER, UNIT
 if TYPE_CHECKING:
     from tui.desk.session import Visit
     from tui.desk.several import Named
+    from tui.proof.apart import Unreached
     from tui.tree.model import Cause
     from tui.walk import Walk
     from tui.walk.prompt import Change, Given, Prompt
@@ -38,7 +39,12 @@ class _Under:
 
 
 class Talk(Dialogue):
-    """One person at one visit. Every method leaves the next thing to show in `view` and `said`."""
+    """One person at one visit. Every method leaves the next thing to show in `view` and `said`.
+
+    `map_looks`: whether the map looks by itself for what no example reaches.
+    """
+
+    map_looks = False
 
     def __init__(self, visit: Visit, notices: Iterable[str] = (), key_map: Mapping[str, str] | None = None) -> None:
         super().__init__(lambda: visit.clock.mono())
@@ -54,6 +60,7 @@ class Talk(Dialogue):
         self._trouble: Unrecorded | None = None
         self._doubted: tuple[str, str, str | None] | None = None
         self._key_map = dict(key_map or {})
+        self.unreached: dict[str, Unreached] = {}  # by tree: what no example reaches, once the map was asked
         self.waits.look(visit.walk)
 
     # ---- looking

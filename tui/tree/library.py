@@ -49,13 +49,17 @@ class File:
 
 @dataclass(frozen=True, slots=True)
 class Library:
-    """Trees and catalogue, proven. `problems` holds warnings only; `digest` is of all texts that count."""
+    """Trees and catalogue, proven. `problems` holds warnings only; `digest` is of all texts that count.
+
+    `folders` it was read from, later ones over earlier ones; none where it was made of texts.
+    """
 
     trees: Mapping[str, Tree]
     catalogue: Catalogue
     digest: str
     problems: tuple[Problem, ...] = ()
     entries: Mapping[tuple[str, str], str] = field(default_factory=dict, repr=False)
+    folders: tuple[str, ...] = ()
 
     @classmethod
     def load(cls, *folders: Path | str) -> Library:
@@ -72,7 +76,7 @@ class Library:
             problems.append(
                 trouble.whole(where, "not-found", "There is no tree in this folder.", "Name a folder of trees.")
             )
-        return _library(files, problems, partial=False)
+        return replace(_library(files, problems, partial=False), folders=tuple(map(str, folders)))
 
     @classmethod
     def from_texts(cls, texts: Mapping[str, str], *, partial: bool = False) -> Library:

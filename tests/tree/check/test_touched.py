@@ -20,6 +20,46 @@ from tui.tree.spot import Problem
 
 SEED = 20261201
 MUTATIONS = 20
+TELL = """tree: tell
+title: What was seen
+edition: 1
+of: circuit
+steps:
+- decide: worth-it
+  by: needles
+  rows:
+    steady: told
+    swinging: carry on
+- back: not worth it
+- finding: told
+  cause: cannot-tell
+  seen: Frost - <frost>.
+  next: Look again.
+"""
+TWICE = """tree: twice
+title: Looked at on one way, not on the other
+edition: 1
+of: circuit
+steps:
+- ask: needles
+- decide: which
+  by: needles
+  rows:
+    steady: carry on
+    swinging: not-looked
+- ask: frost
+- go: tell
+  comes back:
+    not worth it: unclear
+- go: tell
+  name: not-looked
+  comes back:
+    not worth it: carry on
+- finding: unclear
+  cause: cannot-tell
+  seen: Needles <needles>.
+  next: Look again.
+"""
 
 
 def with_all_touched(library: Library, monkeypatch: pytest.MonkeyPatch) -> list[Problem]:
@@ -45,6 +85,14 @@ def test_broken_trees_are_told_in_the_same_words(monkeypatch: pytest.MonkeyPatch
         assert holds(library.trees, library.catalogue) is not any(p.severity == "error" for p in problems), file.name
         told += any("Way:" in problem.message for problem in problems)
     assert told >= 20
+
+
+def test_what_only_the_second_way_into_a_tree_lacks_is_told(tmp_path: Path) -> None:
+    (tmp_path / "tell.yaml").write_text(TELL, "utf-8")
+    (tmp_path / "twice.yaml").write_text(TWICE, "utf-8")
+    library = Library.read(BASE, tmp_path)
+    told = {problem.code: problem.message for problem in prove(library.trees, library.catalogue)}
+    assert "Way: twice: ask-needles > which (swinging) > not-looked > tell: worth-it (steady) > told." in told["not-asked"]
 
 
 def test_bundled_trees_that_lack_a_step_are_told_in_the_same_words(monkeypatch: pytest.MonkeyPatch) -> None:

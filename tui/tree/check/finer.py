@@ -41,13 +41,25 @@ SHOWN_AT = "evaporating at -20 °F (-29 °C)"
 def bands(trees: Mapping[str, Tree], catalogue: Catalogue) -> Iterator[Problem]:
     """One warning for each judge whose band is finer than what it compares is known to."""
     refrigerants = _coldest_first(catalogue)
+    sums = {name: _sums_of(tree) for name, tree in trees.items()}
+    anywhere = {name: e for of_tree in reversed(sums.values()) for name, e in of_tree.items()}
     for tree in trees.values():
         for step in every_step(tree.steps):
             if isinstance(step, Judge):
-                yield from _judge(step, tree, Samples(trees, catalogue, tree), refrigerants)
+                samples = Samples(catalogue, {**anywhere, **sums[tree.name]})
+                yield from _judge(step, samples, refrigerants)
 
 
-def _judge(step: Judge, tree: Tree, samples: Samples, refrigerants: list[str]) -> Iterator[Problem]:
+def _sums_of(tree: Tree) -> dict[str, Expression]:
+    """What a tree works out, by name, from its first step that does."""
+    sums: dict[str, Expression] = {}
+    for step in every_step(tree.steps):
+        if isinstance(step, WorkOut):
+            sums.setdefault(step.result, step.expression)
+    return sums
+
+
+def _judge(step: Judge, samples: Samples, refrigerants: list[str]) -> Iterator[Problem]:
     found = [(r, told) for r in refrigerants[:1] if (told := samples.finer(step, r)) is not None]
     if not found:
         return
@@ -83,11 +95,13 @@ def _coldest_first(catalogue: Catalogue) -> list[str]:
 
 @dataclass(slots=True)
 class Samples:
-    """Made-up readings of one tree. `pressures` says whether the last judge hung on a pressure."""
+    """Made-up readings of one tree. `pressures` says whether the last judge hung on a pressure.
 
-    trees: Mapping[str, Tree]
+    sums: what this tree, else any other, works out, by name.
+    """
+
     catalogue: Catalogue
-    tree: Tree
+    sums: Mapping[str, Expression]
     refrigerant: str = ""
     pressures: bool = False
     _open: set[str] = field(default_factory=set)
@@ -158,17 +172,9 @@ class Samples:
             return None
         self._open.add(name)
         try:
-            return self._result(name)
+            return self._value(self.sums.get(name))
         finally:
             self._open.discard(name)
-
-    def _result(self, name: str) -> Value | None:
-        """What this tree, else any other, works out under this name."""
-        for tree in (self.tree, *self.trees.values()):
-            for step in every_step(tree.steps):
-                if isinstance(step, WorkOut) and step.result == name:
-                    return self._value(step.expression)
-        return None
 
     def _reading(self, reading: Reading) -> Value | None:
         if reading.answers:

@@ -56,7 +56,7 @@ def is_one_of(name: str, words: Iterable[str], spot: Spot) -> Is:
 
 
 def _words_imply(stated: Is, holds: bool, fact: Is, domain: Domain) -> bool:
-    if written(stated.subject) != written(fact.subject):
+    if not _same(stated.subject, fact.subject):
         return False
     all_words = domain(fact.subject)
     said, said_other = _allowed(stated, holds, all_words)
@@ -66,6 +66,12 @@ def _words_imply(stated: Is, holds: bool, fact: Is, domain: Domain) -> bool:
     if not said_other:
         return not said & wanted and UNKNOWN not in said
     return wanted_other and wanted <= said
+
+
+def _same(a: Expression, b: Expression) -> bool:
+    if isinstance(a, Name) and isinstance(b, Name):
+        return a.name == b.name
+    return written(a) == written(b)
 
 
 def _allowed(test: Is, holds: bool, domain: frozenset[str] | None) -> tuple[frozenset[str], bool]:

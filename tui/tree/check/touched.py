@@ -22,10 +22,9 @@ def touched(ops: Mapping[str, list[Op]], layout: Layout, acts: Mapping[str, Act]
         leads[tree] = [to for op in compiled for to in _leads(op) if to in ops]
         for op in compiled:
             step = op.node.step
+            found[tree] |= _of_step(op, layout)
             if isinstance(step, FindingStep):
                 found[tree] |= offers if step.offer else left
-            else:
-                found[tree] |= _of_step(op, layout)
     changed = True
     while changed:
         changed = False

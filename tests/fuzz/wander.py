@@ -5,7 +5,7 @@ Run alone: ``python tests/fuzz/run.py wander --count 30000 --seed 1``.
 
 from __future__ import annotations
 
-from tests.tree.check.wander import Ahead
+from tests.tree.check.wander import Common
 from tests.tree.check.wandering import beginnings, wander
 from tui.tree.bundled import bundled_trees
 from tui.tree.library import Library
@@ -16,8 +16,8 @@ def run(count: int, seed: int) -> int:
     library = Library.load(bundled_trees())
     begin = list(beginnings(library))
     each, more = divmod(count, len(begin))
-    ahead: Ahead = {}
+    common = Common()
     for number, (tree, trees) in enumerate(begin):
-        walked = wander(trees, library.catalogue, each + (number < more), seed, tree, ahead)
+        walked = wander(trees, library.catalogue, each + (number < more), seed, tree, common)
         assert not walked.breaks, f"from {tree}: {sorted(walked.breaks)}"
     return count

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from tests.broken.broken import BASE, HERE
-from tests.tree.check.wander import Ahead
+from tests.tree.check.wander import Common
 from tests.tree.check.wandering import beginnings, wander
 from tui.tree.library import Library
 
 SEED = 20261125
-WALKS = 300  # from each tree; `python tests/fuzz/run.py wander` goes on for longer
+WALKS = 600  # from each tree; `python tests/fuzz/run.py wander` goes on for longer
 FEW = 300
 SEEN_FROM_BELOW = {
     "not-asked", "stale", "not-settled", "caution-missing", "work-missing", "need-missing", "only-if-missing",
@@ -25,9 +25,9 @@ TREES = Path(__file__).parents[3] / "trees"
 def test_no_walk_breaks_a_rule_that_was_proven(folder: Path) -> None:
     library = Library.load(folder)
     seen: set[tuple[str, str]] = set()
-    ahead: Ahead = {}
+    common = Common()
     for tree, trees in beginnings(library):
-        walked = wander(trees, library.catalogue, WALKS, SEED, tree, ahead)
+        walked = wander(trees, library.catalogue, WALKS, SEED, tree, common)
         assert walked.breaks == set()
         seen |= walked.seen
     steps = {(name, step) for name, tree in library.trees.items() for step in tree.named}

@@ -6,6 +6,7 @@ drawn at random each time, so a walk may be one that no real unit gives; the pro
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, field
 from random import Random
 
@@ -52,7 +53,17 @@ RARELY = 0.01
 SKIPPED = 0.25  # what is only done at times; what is skipped is unknown, and too much unknown leads nowhere
 Break = tuple[str, str, str]  # code, tree, step
 Place = tuple[str, int]  # tree, node
-Ahead = dict[tuple[Place, tuple[Place, ...]], frozenset[Place]]  # by place and the calls it stands in
+
+
+@dataclass
+class Common:
+    """What walks over the same trees have in common, wherever they begin.
+
+    ahead: what lies ahead of a place, by the calls it stands in. pull: 1 where none has been, then 1/2, 1/3 ...
+    """
+
+    ahead: dict[tuple[Place, tuple[Place, ...]], frozenset[Place]] = field(default_factory=dict)
+    pull: defaultdict[Place, float] = field(default_factory=lambda: defaultdict(lambda: 1.0))
 
 
 @dataclass
@@ -82,16 +93,12 @@ class Wanderer:
     memory: Memory = field(default_factory=Memory)
     breaks: set[Break] = field(default_factory=set)
     seen: set[tuple[str, str]] = field(default_factory=set)
-    pull: dict[Place, float] = field(default_factory=dict)  # 1 where no walk has been, then 1/2, 1/3 ...
     shared: set[str] | None = None
     own: dict[str, set[str]] = field(default_factory=dict)
     yes: float = 0.5  # how likely a test holds in the draw being made
-    ahead: Ahead = field(default_factory=dict)
+    common: Common = field(default_factory=Common)
     tree: str = ""
     frames: list[tuple[str, int]] = field(default_factory=list)
-
-    def __post_init__(self) -> None:
-        self.pull = {(name, at): 1.0 for name, flow in self.graph.flows.items() for at in range(len(flow.nodes))}
 
     def walk(self, tree: str) -> None:
         """From a tree's first step to an end, or until it has gone on long enough."""
@@ -174,8 +181,8 @@ class Wanderer:
         node = self.graph.flows[self.tree].nodes[at]
         step = node.step
         self.seen.add((self.tree, step.name))
-        pull = self.pull[self.tree, at]
-        self.pull[self.tree, at] = pull / (1 + pull)
+        pull = self.common.pull[self.tree, at]
+        self.common.pull[self.tree, at] = pull / (1 + pull)
         names = self._own_names()
         if node.turns:
             assert isinstance(step, Repeat)
@@ -354,11 +361,11 @@ class Wanderer:
         """The higher, the more little-visited steps lie this way and not every way: walks are drawn to them."""
         ahead = {at: self._all_ahead((self.tree, at), tuple(self.frames)) for at in targets}
         common = frozenset.intersection(*ahead.values())
-        return {at: sum(map(self.pull.__getitem__, found - common)) for at, found in ahead.items()}
+        return {at: sum(map(self.common.pull.__getitem__, found - common)) for at, found in ahead.items()}
 
     def _all_ahead(self, place: Place, frames: tuple[Place, ...]) -> frozenset[Place]:
         """What lies ahead of a place in its tree, in those it leads to, and in those that called it."""
-        if (place, frames) not in self.ahead:
+        if (place, frames) not in self.common.ahead:
             found = self._lies_ahead(place)
             if frames:
                 caller, go = frames[-1]
@@ -367,8 +374,8 @@ class Wanderer:
                 for edge in self.graph.flows[caller].nodes[go].edges:
                     if edge.label in outcomes:
                         found |= self._all_ahead((caller, edge.to), frames[:-1])
-            self.ahead[place, frames] = found
-        return self.ahead[place, frames]
+            self.common.ahead[place, frames] = found
+        return self.common.ahead[place, frames]
 
     def _lies_ahead(self, place: Place) -> frozenset[Place]:
         found, todo = {place}, [place]

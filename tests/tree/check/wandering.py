@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from random import Random
 
-from tests.tree.check.wander import Ahead, Wanderer
+from tests.tree.check.wander import Common, Wanderer
 from tui.tree.check import holds
 from tui.tree.check.graph import Graph
 from tui.tree.check.solve import starts
@@ -14,13 +14,13 @@ from tui.tree.model import Catalogue, Tree
 
 
 def wander(
-    trees: Mapping[str, Tree], catalogue: Catalogue, walks: int, seed: int, root: str = "", ahead: Ahead | None = None
+    trees: Mapping[str, Tree], catalogue: Catalogue, walks: int, seed: int, root: str = "", common: Common | None = None
 ) -> Wanderer:
     """From `root` where a walk may begin with it, else from every tree that one may begin with.
 
-    ahead: what lies ahead of places, kept from walks over the same trees.
+    common: kept from walks over the same trees: together they see more.
     """
-    one = Wanderer(Graph(trees), catalogue, Random(seed), ahead={} if ahead is None else ahead)
+    one = Wanderer(Graph(trees), catalogue, Random(seed), common=common or Common())
     roots = [root] if root in starts(trees) else starts(trees)
     for number in range(walks):
         one.walk(roots[number % len(roots)])

@@ -189,6 +189,13 @@ def test_cautions_need_enter_and_nothing_else(talk: Talk) -> None:
     assert events(talk, "caution-acknowledged")
 
 
+def test_a_stray_number_at_a_caution_is_not_in_the_way_of_the_next_enter(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:5])
+    assert talk.enter("2"), "the line is emptied"
+    assert "'2' is no answer here" in said(talk)
+    assert not events(talk, "caution-acknowledged")
+
+
 def test_a_key_held_down_reads_no_caution(talk: Talk, clock: HandClock, monkeypatch: pytest.MonkeyPatch) -> None:
     typed(talk, *BEGINNING[:4])
     talk.enter("35")

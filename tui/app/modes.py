@@ -262,7 +262,11 @@ class Asked(TalkMode):
         caution = self.prompt.kind == CAUTION
         said = ("read", "ok", "yes") if caution else ("done", "ok", "yes")
         if line and line.lower() not in said:
-            raise Refused("not-understood", f"{line!r} is no answer here.", f"Enter alone: {said[0]}. F1: help.")
+            problem = Refused("not-understood", f"{line!r} is no answer here.", f"Enter alone: {said[0]}. F1: help.")
+            if not line.isdigit():
+                raise problem
+            self.talk.said = refused(problem)  # a stray number is not kept: the next Enter would only say it again
+            return
         self.talk.act(lambda walk: walk.acknowledge() if caution else walk.done())
 
     def _wait(self, line: str) -> None:

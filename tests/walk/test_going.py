@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -327,6 +328,14 @@ def test_an_offer_needs_a_yes(low: Walk) -> None:
     low.accept_offer(False)
     assert low.prompt is None
     assert low.findings[0].cause == "refrigeration-is-well"
+
+
+def test_a_title_that_asks_is_offered_with_one_question_mark(low: Walk, monkeypatch: pytest.MonkeyPatch) -> None:
+    asking = replace(low.library.trees["small"], title="A small circuit - is it?")
+    monkeypatch.setitem(low.library.trees, "small", asking)
+    low.answer(WELL)
+    assert low.prompt is not None
+    assert low.prompt.words == "Go on with: A small circuit - is it?"
 
 
 def test_an_offer_taken_walks_on(low: Walk) -> None:

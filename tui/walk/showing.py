@@ -210,7 +210,8 @@ def _offer(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step = pending.step
     assert isinstance(step, FindingStep)
     assert step.offer is not None
-    words = f"Go on with: {machine.library.trees[step.offer].title}?"
+    title = machine.library.trees[step.offer].title
+    words = f"Go on with: {title.removesuffix('?')}?"
     return replace(_base(machine, circuit, OFFER, step, words), choices=TAKE_OR_LEAVE)
 
 

@@ -31,10 +31,6 @@ VALVES = (COOLER_VALVE, ROOFTOP_VALVE, COOLER_RECEIVER)
 
 # Where the trees differ from a row: (row, where it ends): why.
 DIFFERS = {
-    ("non-condensables (from memory)", "both-low/floods-under-a-high-head"): (
-        "superheat is so low that liquid goes back: the compressor is stopped and guarded first. Air is no reason for "
-        "liquid, and the standing test for it comes after"
-    ),
     ("dirty condenser or hot air", "hidden-blockage/liquid-and-amps"): (
         "so much liquid has the condenser looked at, inner rows and fan, and here that look shows it clean. Not looked "
         "at, it stays named: see below"

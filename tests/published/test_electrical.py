@@ -79,7 +79,7 @@ def test_K02_462_463_455() -> None:
 
 
 def test_trap_K03_what_is_rounded_on_the_way_is_not_the_result() -> None:
-    """Common practice: 203, 210, 212 V, published as 2.5 %, for its mean was rounded. By NEMA MG 1 14.36 it is 2.56 %."""
+    """Common practice: 203, 210, 212 V, published as 2.5 %, its mean was rounded. By NEMA MG 1 14.36 it is 2.56 %."""
     unbalance = work_out("unbalance", "203 V", "210 V", "212 V").to("%")
     assert unbalance == pytest.approx(2.56, abs=0.005)
     assert unbalance != pytest.approx(2.5, abs=0.05)

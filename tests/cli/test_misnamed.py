@@ -78,6 +78,13 @@ def test_a_folder_with_one_file_of_another_ending(lowside: Command, mine: Path) 
     assert lowside("check", tree).err.endswith("  Rename it: door-check.yaml.\n")
 
 
+def test_a_copied_cause_does_not_cut_a_folder_off_from_the_trees_that_came_with_lowside(
+    lowside: Command, mine: Path
+) -> None:
+    assert lowside("new", "causes/door-or-gasket", "--copy", "--in", "my-trees").code == 0
+    assert lowside("check", "my-trees").out == "no problems, no warnings.\n"
+
+
 def test_a_pack_is_not_written_over(lowside: Command, mine: Path) -> None:
     (mine.parent / "trees-edition-1.zip").write_bytes(b"handed out")
     done = lowside("pack", "my-trees", "--edition", 1)
@@ -86,6 +93,41 @@ def test_a_pack_is_not_written_over(lowside: Command, mine: Path) -> None:
         "trees-edition-1.zip: this file is there already, and an edition names one text.\n"
         "  Raise the number: --edition 2. Or write it elsewhere: --out FILE.\n"
     )
+
+
+EXAMPLE = """\
+a:
+  why: Invented.
+  tree: door-check
+  site: {altitude: 300 ft}
+  circuits: {main: {door-closes: no}}
+  expect:
+  - {cause: door-or-gasket, at: door-check/door-stays-open}
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("  - {", "    {", "7:5: a: below `expect` stands a list, each finding with a dash. Write `- {cause:"),
+        (
+            "at: door-check/door",
+            "at: door",
+            "7:33: `at` is TREE/STEP, and 'door-stays-open' has no `/`. Did you mean door-check/door-stays-open?",
+        ),
+        ("cause: door-or-gasket", "cause: door-or-gasket heavy-load", "Put commas between names:"),
+        ("altitude: 300 ft", "altitude: 300", "refused  FILE:3:3: altitude: “300” has no unit."),
+        ("  tree: door-check\n", "", "asks for equipment, and can't go on without it. Write `equipment: ...` among"),
+        ("door-closes: no", "door-closes:no", "5:21: A blank is missing behind the colon in `door-closes:no`."),
+    ],
+)
+def test_what_is_wrong_with_an_example(lowside: Command, mine: Path, old: str, new: str, said: str) -> None:
+    file = Path("my-trees/examples/door-check.yaml")
+    assert old in EXAMPLE
+    file.write_text(EXAMPLE.replace(old, new), "utf-8")
+    done = lowside("examples", file)
+    assert done.code in (1, 2)
+    assert said.replace("FILE", str(file)) in done.out + " ".join(done.err.split())
 
 
 class Terminal(io.StringIO):

@@ -226,6 +226,15 @@ def test_a_figure_is_told_as_it_was_meant(kind: str, typed: str, cure: str) -> N
     assert [p.cure[: len(cure)] for p in found if p.spot.path.endswith("figures.yaml")] == [cure]
 
 
+def test_a_decide_by_rows_and_by_tests() -> None:
+    both = "- decide: how-low\n  first of:\n    otherwise: short\n"
+    (one,) = problems(texts(("look.yaml", "- decide: how-low\n", both)))
+    assert (one.message, one.cure) == (
+        "A decide needs either `by` with `rows`, or `first of`, not both.",
+        "Take one of the two out.",
+    )
+
+
 def test_a_name_with_a_sign_that_only_looks_like_a_hyphen() -> None:
     (one,) = problems(texts(("look.yaml", "go: take-suction", "go: take\u2011suction")))
     assert one.cure == "Type `take-suction` anew: what looks like a hyphen in it is another sign."

@@ -160,6 +160,8 @@ SLIPS = {
     "rows:\n  yes, low -> a\n  yes, high: b\n": (2, 3, "neither `key: value` nor a step"),
     "a\uff1a b\nc: d\n": (1, 2, "fullwidth colon"),
     "a: \u201cb: c\u201d\n": (1, 4, "such quotes hold no colon together"),
+    "x:\nask: c\n  d: e\n": (2, 1, "stands as far left as `x`, and the line below it further in"),
+    "- a: b\n": (1, 1, "begins with a list"),
     "a: ? b\n": (1, 4, "may not start with `? `"),
     "s:\n-ask: c\n  d: e\n": (2, 1, "No blank stands behind this dash."),
     "rows:\n  - a: b\n  c: d\n": (3, 3, "begins in line 2; this line stands below the dashes without one"),

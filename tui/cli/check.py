@@ -1,8 +1,8 @@
 """Prove the trees: every path ends, nothing is used before it is known, risky work has what it demands.
 
-PATH is a folder of trees (or a file in it). One with causes of its own (catalogue/causes.yaml) is a library of
-its own; any other is laid over the trees that come with lowside: its trees and the entries of its catalogue take
-the place of theirs. Without PATH: those, with your own laid over them.
+PATH is a folder of trees (or a file in it). One with a whole catalogue of its own (readings, causes, cautions, work
+and instruments) is a library of its own; any other is laid over the trees that come with lowside: its trees and the
+entries of its catalogue take the place of theirs. Without PATH: those, with your own laid over them.
 
 With --against a tree that says something else than there must have another edition. The catalogue has none.
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 _PARTS = ("catalogue", "examples")
 _ENDING = ".yaml"
-_WHOLE = "catalogue/causes.yaml"  # a library of its own has its own causes; entries laid over add to those there are
+_WHOLE = ("causes", "cautions", "instruments", "readings", "work")  # what no library of its own can be without
 _CURE = "Name a folder of trees, or a file in one."
 
 
@@ -76,9 +76,14 @@ def _laid_over(named: Sequence[Path]) -> list[Path]:
     if not named:
         return usual_folders()
     unlike = list(dict.fromkeys(named))
-    if any((folder / _WHOLE).is_file() for folder in unlike):
+    if any(map(_stands_alone, unlike)):
         return unlike
     return [bundled_trees(), *unlike]
+
+
+def _stands_alone(folder: Path) -> bool:
+    """Whether it is a library of its own; entries of one section or the other take the place of lowside's."""
+    return all((folder / "catalogue" / f"{section}{_ENDING}").is_file() for section in _WHOLE)
 
 
 def _folder(path: Path) -> Path:

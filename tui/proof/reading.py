@@ -93,15 +93,18 @@ def _example(library: Library, key: source.Scalar, node: source.Node) -> Example
     if not isinstance(why, source.Scalar) or not why.text.strip():
         raise _refused(key.spot, f"{key.text} has no `why`.", "Say in it where its figures come from.")
     expected = node.get("expect")
+    if isinstance(expected, source.Mapping):
+        say = f"{key.text}: below `expect` stands a list, each finding with a dash."
+        raise _refused(expected.spot, say, "Write `- {cause: ..., at: ...}`.")
     if not isinstance(expected, source.Sequence) or not expected.items:
         raise _refused(key.spot, f"{key.text} has no `expect`.", "List the findings it ends in.")
     answers = Answers.from_node(node, key.path, besides=OWN_KEYS)
     circuits = list(answers.circuits)
-    found = tuple(_found(library, circuits, item) for item in expected.items)
+    found = tuple(_found(library, answers.tree, circuits, item) for item in expected.items)
     return Example(key.text, key.spot, why.text, answers, found)
 
 
-def _found(library: Library, circuits: list[str], node: source.Node) -> Found:
+def _found(library: Library, tree: str, circuits: list[str], node: source.Node) -> Found:
     if not isinstance(node, source.Mapping):
         raise _refused(node.spot, "a finding was expected here.", "For example: {cause: short-of-charge, at: …}")
     said: dict[str, str] = {}
@@ -116,7 +119,7 @@ def _found(library: Library, circuits: list[str], node: source.Node) -> Found:
     at, cause = _needed(node, "at"), _needed(node, "cause")
     if cause.text != "cannot-tell" and cause.text not in library.catalogue.causes:
         raise _unknown(cause.spot, cause.text, library.catalogue.causes)
-    _check_place(library, at)
+    _check_place(library, at, tree)
     circuit = _circuit(library, circuits, said.get("circuit"), at, node.spot)
     return Found(circuit, cause.text, at.text, could_be)
 
@@ -156,8 +159,13 @@ def _causes(library: Library, node: source.Node) -> Iterator[str]:
             yield word.text
 
 
-def _check_place(library: Library, at: source.Scalar) -> None:
-    tree, _, step = at.text.partition("/")
+def _check_place(library: Library, at: source.Scalar, begun: str) -> None:
+    tree, slash, step = at.text.partition("/")
+    if not slash:
+        say = f"`at` is TREE/STEP, and {at.text!r} has no `/`."
+        has = [name for name, found in library.trees.items() if tree in found.named]
+        near = f"{begun if begun in has else has[0]}/{tree}" if has else ""
+        raise _refused(at.spot, say, f"Did you mean {near}?" if near else "Such as door-check/box-is-cold.")
     if tree not in library.trees:
         raise _unknown(at.spot, tree, library.trees)
     findings = [name for name, found in library.trees[tree].named.items() if isinstance(found, FindingStep)]

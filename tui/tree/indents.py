@@ -28,7 +28,7 @@ def told(path: str, lines: Sequence[str], error: yaml.MarkedYAMLError) -> Proble
             spot_of(path, lines, mark),
             "bad-yaml",
             "The quotes close before this, and text goes on behind them.",
-            "Put the whole text in quotes; inside of single quotes an apostrophe is written twice.",
+            "Put the whole text in quotes, or none of it; inside of single quotes an apostrophe is written twice.",
         )
     if row.lstrip().startswith("- "):
         return _list_begins(path, lines, mark.line)
@@ -83,6 +83,12 @@ def _further_in(path: str, lines: Sequence[str], index: int) -> Problem | None:
 def _too_far_left(path: str, lines: Sequence[str], at: int) -> Problem | None:
     """A line that stands where the dashes of a list do: its own dash is missing, or the blanks before it."""
     indent, key = _indent(lines[at]), lines[at].strip().partition(":")[0]
+    before = _above(lines, at)
+    if before is not None and _indent(lines[before]) == indent and re.fullmatch(r" *[^-#\s][^:]*: *", lines[before]):
+        name = lines[before].strip(" :")
+        message = f"This line stands as far left as `{name}`, and the line below it further in."
+        cure = f"What belongs to `{name}` stands below it, two blanks further in."
+        return Problem(Spot(path, at + 1, indent + 1), "bad-yaml", message, cure)
     if not any(_indent(row) == indent and row.lstrip().startswith("- ") for row in lines[:at]):
         return None
     spot = Spot(path, at + 1, indent + 1)

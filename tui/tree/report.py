@@ -254,6 +254,9 @@ def text_of(node: Node, what: str, key: Scalar, report: Report) -> Scalar | None
         report.add(key.spot, "empty-text", f"{what} has nothing behind it.", "Write its text on the same line.")
         return None
     report.add(
-        key.spot, "wrong-shape", f"{what} takes one text.", "Write it on the same line, names with commas between."
+        key.spot,
+        "wrong-shape",
+        f"{what} takes one text.",
+        "Write it on the same line, names with commas between, without dashes and brackets.",
     )
     return None

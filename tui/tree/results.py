@@ -7,9 +7,9 @@ from typing import Any
 
 from tui.quantity import Kind, difference_of
 from tui.tree.expression import Parser
-from tui.tree.model import Expression, Reading
+from tui.tree.model import Expression, Literal, Reading
 from tui.tree.outline import Outline, Raw
-from tui.tree.readings import check_name
+from tui.tree.readings import check_name, literal_meant
 from tui.tree.report import shown
 from tui.tree.scope import BROKEN, Typed, words
 from tui.tree.typing import Typer
@@ -196,9 +196,10 @@ class Results:
         band, wanted = found["band"], difference_of(kind)
         other = typed["band"].kind if band is not None else None
         if band is not None and other is not None and other is not wanted:
+            meant = literal_meant(band.value.typed, wanted) if isinstance(band, Literal) else ""
             report.add(
                 band.spot,
                 "wrong-kind",
                 f"The band of {kind.named} is {wanted.named}; this is {other.named}.",
-                f"Write {wanted.named}.",
+                f"Write {meant or wanted.named}.",
             )

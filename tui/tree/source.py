@@ -16,6 +16,7 @@ import yaml
 
 from tui.quantity import Refused
 from tui.tree import slips, trouble
+from tui.tree.near import meant
 from tui.tree.spot import Problem, Spot
 
 try:
@@ -170,7 +171,8 @@ def _unopened(named: str, error: OSError) -> Problem:
 def _no_file(named: str, link: bool) -> Problem:
     if link:
         return trouble.whole(named, "not-found", "This is a link to a file that is not there.", "Take the link out.")
-    return trouble.whole(named, "not-found", "There is no such file.", "Check its name and folder.")
+    cure = meant(Path(named), "Check its name and folder.")
+    return trouble.whole(named, "not-found", "There is no such file.", cure)
 
 
 def _one_cause(problems: list[Problem], last: Problem) -> list[Problem]:
@@ -220,14 +222,12 @@ class _Reader:
             return node
         if not self.problems:
             spot = Spot(self.path, 1, 1) if isinstance(node, Scalar) else node.spot
-            self.problems.append(
-                Problem(
-                    spot,
-                    "wrong-shape",
-                    "This file does not begin with `key: value`.",
-                    "Write keys with a colon, one below the other.",
-                )
-            )
+            message = "This file does not begin with `key: value`."
+            cure = "Write keys with a colon, one below the other."
+            if isinstance(node, Sequence):
+                message = "This file begins with a list (a dash), where `key: value` was expected."
+                cure = "The steps of a tree stand below `steps:`; what has names of its own has no dashes."
+            self.problems.append(Problem(spot, "wrong-shape", message, cure))
         return None
 
     def _node(self, event: Any, depth: int) -> Node:

@@ -242,14 +242,15 @@ class TreeReader:
     def _decide(self, raw: Raw) -> Step | None:
         fields = raw.fields
         unsettled = self._way(raw, "unsettled")
-        table, lines = self._table(raw), self._lines(raw, "first of")
-        if ("first of" in fields) == ("by" in fields or "rows" in fields):
+        both = "first of" in fields and ("by" in fields or "rows" in fields)
+        if both or not ("first of" in fields or "by" in fields or "rows" in fields):
             self.report.add(
                 fields.head,
                 "missing-key",
-                "A decide needs either `by` with `rows`, or `first of`.",
-                "Write one of the two.",
+                f"A decide needs either `by` with `rows`, or `first of`{', not both' if both else ''}.",
+                "Take one of the two out." if both else "Write one of the two.",
             )
+        table, lines = self._table(raw), self._lines(raw, "first of")
         if table is None and not lines:
             return None
         return Decide(

@@ -273,20 +273,24 @@ class Driver:
         found = self._next(prompt.circuit, reading)
         if found is None:
             self.not_given.append(reading)
-            self._placed(self.answers.spot, reading, lambda walk: walk.couldnt(NOT_GIVEN, reading))
+            self._placed(prompt, self.answers.spot, reading, lambda walk: walk.couldnt(NOT_GIVEN, reading))
         else:
             text, spot = found
-            self._placed(spot, reading, lambda walk: walk.answer({reading: text}))
+            self._placed(prompt, spot, reading, lambda walk: walk.answer({reading: text}))
 
-    def _placed(self, spot: Spot, reading: str, intent: Callable[[Walk], object]) -> None:
+    def _placed(self, prompt: Prompt, spot: Spot, reading: str, intent: Callable[[Walk], object]) -> None:
         """Do it; a refusal of the answer (not of the disk) names its place in the file."""
 
         def placed(walk: Walk) -> object:
             try:
                 return intent(walk)
             except Refused as refused:
-                say = f"{_at(spot)}: {reading}: {refused.message}"
-                raise Refused(refused.code, say, refused.cure) from None
+                say, cure = f"{_at(spot)}: {reading}: {refused.message}", refused.cure
+                if refused.code == "must":
+                    at = f"{prompt.tree}/{prompt.step}"
+                    say = f"{_at(spot)}: {at} asks for {reading}, and can't go on without it."
+                    cure = f"Write `{reading}: ...` among the answers, or name another tree than `{self.answers.tree}`."
+                raise Refused(refused.code, say, cure) from None
 
         self.act(placed)
 

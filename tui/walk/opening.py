@@ -73,12 +73,19 @@ def _site(site: Mapping[str, Any]) -> Event:
         stored["today"] = _day(today)
     altitude, barometer = site.get("altitude"), site.get("barometer")
     if altitude is not None:
-        value = quantity_of(altitude, Kind.LENGTH, None)
+        value = _named_quantity("altitude", altitude, Kind.LENGTH)
         stored["atmosphere"] = atmosphere_of(value)
     elif barometer is not None:
-        value = quantity_of(barometer, Kind.ABSOLUTE_PRESSURE, None)
+        value = _named_quantity("barometer", barometer, Kind.ABSOLUTE_PRESSURE)
         stored["atmosphere"] = atmosphere_of(value)
     return stored
+
+
+def _named_quantity(name: str, given: Any, kind: Kind) -> Quantity:
+    try:
+        return quantity_of(given, kind, None)
+    except Refused as refused:
+        raise Refused(refused.code, f"{name}: {refused.message}", refused.cure) from None
 
 
 def _instruments(library: Library, instruments: Mapping[str, str]) -> dict[str, str]:

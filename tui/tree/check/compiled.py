@@ -45,7 +45,8 @@ ROUND, FIRST_STOP = 1, 2  # of a repeat
 class Asked:
     """One reading of an ask. `wants` are the bits that say it may still have to be taken.
 
-    `taken` and `refused` are the bits set once it was had or not. A value taken again leaves behind what was
+    `unfit` are those that say it can't be taken now: the wrong compressor, nothing waited for. `taken` and `refused`
+    are the bits set once it was had or not. A value taken again leaves behind what was
     worked out from the one before: `hanging` are the bits that say that such a name is given.
     """
 
@@ -57,6 +58,7 @@ class Asked:
     refused: int
     again: int
     hanging: int
+    unfit: int
     act: Act | None
 
 
@@ -173,7 +175,10 @@ class Compiler:
         refused = taken | unknown
         if not (step.couldnt or reading.must or reading.set_):
             taken = refused
-        return Asked(reading, mask, wants, keep, taken, refused, again, layout.given(derived & ~mask), act)
+        unfit = {"running": layout.stopped, "stopped": layout.running}.get(reading.while_ or "", 0)
+        unfit |= layout.disturbed(mask) if reading.settles else 0
+        hanging = layout.given(derived & ~mask)
+        return Asked(reading, mask, wants, keep, taken, refused, again, hanging, unfit, act)
 
     def _result(self, op: Op, tree: str, step: WorkOut | Judge) -> None:
         layout = self.layout

@@ -51,6 +51,7 @@ class Solver:
     _entries: dict[str, State] = field(default_factory=dict)
     _sources: dict[str, list[tuple[Context, int, State]]] = field(default_factory=dict)
     _todo: list[str] = field(default_factory=list)
+    _leads: dict[str, list[tuple[int, Op]]] = field(default_factory=dict)
 
     def solve(self, starts: list[str]) -> None:
         """From every tree that may start a walk."""
@@ -73,7 +74,7 @@ class Solver:
             context.before[0] = context.entry
             self._sweep(context, ops)
         self.contexts.append(context)
-        self._hand_on(context, ops)
+        self._hand_on(context)
         return context
 
     def _sweep(self, context: Context, ops: list[Op]) -> None:
@@ -151,11 +152,16 @@ class Solver:
         unsteady = layout.stale(layout.given_in(state) & self.unsteady)
         return state | unsteady | layout.unknown(layout.shared) | layout.facts_on(layout.shared)
 
-    def _hand_on(self, context: Context, ops: list[Op]) -> None:
+    def _leading(self, tree: str) -> list[tuple[int, Op]]:
+        if tree not in self._leads:
+            self._leads[tree] = [(index, op) for index, op in enumerate(self.ops[tree]) if op.leads]
+        return self._leads[tree]
+
+    def _hand_on(self, context: Context) -> None:
         """What the findings reached here go on to or offer."""
-        for index, op in enumerate(ops):
+        for index, op in self._leading(context.tree):
             state = context.before[index]
-            if state is None or not op.leads:
+            if state is None:
                 continue
             for tree, after in self.handed(context.tree, op, state):
                 self._enter(tree, (context, index, after))

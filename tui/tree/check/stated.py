@@ -38,9 +38,13 @@ def implies(stated: Test, holds: bool, fact: Test, domain: Domain) -> bool:
 
 def row_implies(table: Table, row: Row, fact: Test, domain: Domain) -> bool:
     """True if taking this row makes `fact` so: one of its cells says it."""
-    if isinstance(fact, AllOf):
-        return all(row_implies(table, row, part, domain) for part in fact.tests)
-    return any(implies(test, True, fact, domain) for test in row_tests(table, row))
+    if isinstance(fact, AllOf | AnyOf):
+        enough = all if isinstance(fact, AllOf) else any
+        return enough(row_implies(table, row, part, domain) for part in fact.tests)
+    if not isinstance(fact, Is) or not isinstance(fact.subject, Name) or fact.subject.name not in table.columns:
+        return False
+    cell = row.cells[table.columns.index(fact.subject.name)]
+    return cell is not None and implies(is_one_of(fact.subject.name, cell, row.spot), True, fact, domain)
 
 
 def row_tests(table: Table, row: Row) -> Iterable[Is]:

@@ -58,9 +58,8 @@ def _of_step(op: Op, layout: Layout) -> State:
     for names in (op.afresh, *op.stop_names):
         mask |= layout.fields(names)
     for asked in op.asked:
-        mask |= layout.whole & ~asked.keep | asked.refused
+        mask |= layout.whole & ~asked.keep | asked.refused | asked.unfit
         mask |= asked.hanging | layout.stale(layout.given_in(asked.hanging))
-        mask |= layout.running | layout.stopped if asked.reading.while_ else 0
         mask |= 0 if asked.act is None else _of_act(asked.act, layout)
     return mask if op.act is None else mask | _of_act(op.act, layout)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from tui.tree.check.compiled import Asked, Op, State
@@ -66,11 +66,12 @@ class Prover:
         self.made = {step.result for step in steps if isinstance(step, WorkOut | Judge)}
         self.left = sum(self.layout.left.values())
         for context in list(self.solver.contexts):
-            ops = self.solver.ops[context.tree]
-            for index, op in enumerate(ops):
-                state = context.before[index]
+            for index, (op, state) in enumerate(zip(self.solver.ops[context.tree], context.before, strict=True)):
                 if state is not None:
-                    self._look(context, index, op, state)
+                    if state & op.bad:
+                        self._tell_uses(context, index, op, state)
+                    if (look := _LOOKS.get(type(op.node.step))) is not None:
+                        look(self, context, index, op, state & op.met)
         self._leavings()
         return sorted(self.told.values(), key=lambda one: one.spot)
 
@@ -80,27 +81,19 @@ class Prover:
         if known is None or complaint.spot < known.spot:
             self.told[key] = complaint
 
-    def _look(self, context: Context, index: int, op: Op, state: State) -> None:
-        if state & op.bad:
-            for complaint in self._uses(context, index, op, state):
-                self._tell(complaint)
-        look = _LOOKS.get(type(op.node.step))
-        if look is not None:
-            look(self, context, index, op, state & op.met)
-
     # ---- names
 
-    def _uses(self, context: Context, index: int, op: Op, state: State) -> Iterator[Complaint]:
+    def _tell_uses(self, context: Context, index: int, op: Op, state: State) -> None:
         for bit, use in op.uses:
             mask = 1 << bit
             said = f"`{use.name}`" + (f" (`{use.by}` goes by it)" if use.by else "")
             if state & mask:
                 words = self._missing(use.name, said)
-                yield Complaint("not-asked", use.name, use.spot, context, index, mask, words)
+                self._tell(Complaint("not-asked", use.name, use.spot, context, index, mask, words))
             elif not use.first and state & self.layout.stale(mask):
                 stale = self.layout.stale(mask)
                 words = _stale(said, self._can_be_asked(use.name))
-                yield Complaint("stale", use.name, use.spot, context, index, stale, words)
+                self._tell(Complaint("stale", use.name, use.spot, context, index, stale, words))
 
     def _missing(self, name: str, said: str) -> Words:
         if name not in self.catalogue.readings or self._can_be_asked(name) or name in self.made:
@@ -122,7 +115,8 @@ class Prover:
                 if state & asked.act.demands:
                     self._demands(context, index, op, asked.act, state, f"asking `{asked.reading.id}`")
                 state = asked.act.on(state)
-            self._fits(context, index, op, asked, state)
+            if state & asked.unfit:
+                self._fits(context, index, op, asked, state)
             state &= asked.keep
 
     def _fits(self, context: Context, index: int, op: Op, asked: Asked, state: State) -> None:

@@ -89,6 +89,8 @@ def lines_of(text: Text) -> int:
     """Lines it takes at 76 columns, a filled-in part counted as eight characters."""
     lines, column = 1, 0
     filled = "".join(part if isinstance(part, str) else "0" * 8 for part in text.parts)
+    if len(filled) <= WIDTH:
+        return lines
     for word in filled.split():
         if column and column + 1 + len(word) > WIDTH:
             lines, column = lines + 1, 0

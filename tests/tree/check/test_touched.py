@@ -15,6 +15,7 @@ from tests.bundled import TREES
 from tui.tree.check import Graph, holds, prove
 from tui.tree.check.names import Names
 from tui.tree.check.prove import prover
+from tui.tree.check.touched import Touched
 from tui.tree.library import BrokenLibrary, Library
 from tui.tree.spot import Problem
 
@@ -66,7 +67,7 @@ def with_all_touched(library: Library, monkeypatch: pytest.MonkeyPatch) -> list[
     """What is told if every tree is taken to touch everything, so that each state is solved by itself."""
     proofs = import_module("tui.tree.check.prove")
     with monkeypatch.context() as patch:
-        patch.setattr(proofs, "touched", lambda ops, layout, *_: dict.fromkeys(ops, layout.whole))
+        patch.setattr(proofs, "touched", lambda ops, layout, *_: dict.fromkeys(ops, Touched(layout.whole)))
         return prove(library.trees, library.catalogue)
 
 

@@ -45,6 +45,7 @@ class Layout:
     stopped: int = 0
     own: dict[str, int] = field(default_factory=dict)  # tree -> mask of its own names
     every_own: int = 0  # the own names of all trees
+    own_fields: dict[str | None, int] = field(default_factory=dict)  # of a tree, of all (None), in all fields
     on_facts: int = 0  # names that some fact hangs on
     whole: int = 0  # every bit there is
     unit: int = 0  # names of the whole unit
@@ -110,7 +111,7 @@ class Layout:
     def without_own(self, state: int, tree: str | None = None) -> int:
         """With a tree's own names (or every tree's) as if never given."""
         mask = self.own.get(tree, 0) if tree is not None else self.every_own
-        return state & ~self.fields(mask) | mask if mask else state
+        return state & ~self.own_fields[tree] | mask if mask else state
 
 
 def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> Layout:
@@ -138,6 +139,8 @@ def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> La
                 made.on_facts |= made.facts[-1].names
     made.whole = (1 << made.fact_base + len(made.facts)) - 1
     _sort_names(made, catalogue)
+    made.own_fields = {None: made.fields(made.every_own)}
+    made.own_fields |= {tree: made.fields(mask) for tree, mask in made.own.items()}
     made.shared = _shared(trees, catalogue, names)
     return made
 

@@ -14,8 +14,9 @@ from tui.tree.check import graph
 from tui.tree.check.compiled import Op, State
 from tui.tree.check.effects import Effects
 from tui.tree.check.graph import Edge, Graph
-from tui.tree.check.layout import Layout
+from tui.tree.check.layout import GIVEN_OVER_STALE, Layout
 from tui.tree.check.names import Names, every_step
+from tui.tree.check.touched import Touched
 from tui.tree.model import Back, Catalogue, FindingStep, Go, Tree
 
 
@@ -43,7 +44,7 @@ class Solver:
     ops: Mapping[str, list[Op]]
     effects: Mapping[str, Effects]
     layout: Layout
-    touched: Mapping[str, State]
+    touched: Mapping[str, Touched]
     unsteady: int  # unit names that some work makes stale
     fleeting: int  # readings that are not remembered: asked again when a person comes back to them
     contexts: list[Context] = field(default_factory=list)
@@ -120,19 +121,25 @@ class Solver:
         if step.tree not in self.ops:
             return
         called = self._called(context, index, step, state)
-        untouched = state & ~self.touched[step.tree]
         for edge in op.node.edges:
             if edge.kind == graph.NEXT:
                 yield edge, self._from_circuits(state)
             elif edge.kind == graph.OUTCOME and edge.label in called.back:
-                yield edge, untouched | self.layout.without_own(called.back[edge.label], step.tree)
+                yield edge, self._back(step.tree, state, called.back[edge.label])
+
+    def _back(self, callee: str, state: State, back: State) -> State:
+        """The state from where a tree was gone into, once it has come back with `back`."""
+        touched = self.touched[callee]
+        stale = (state & touched.passing) >> GIVEN_OVER_STALE * self.layout.n
+        return state & ~touched.bits | self.layout.without_own(back, callee) & (touched.bits | stale)
 
     def _called(self, context: Context, index: int, step: Go, state: State) -> Context:
         """The called tree, entered with this state."""
         if step.each_circuit:
             entry = self._circuits(state)
         else:
-            entry = self.layout.without_own(state, step.tree) & self.touched[step.tree]
+            touched = self.touched[step.tree]
+            entry = self.layout.without_own(state, step.tree) & touched.bits | touched.passing
         key = (step.tree, entry, step.each_circuit)
         if key not in self._memo:
             made = Context(step.tree, entry, (context, index), step.each_circuit)

@@ -116,7 +116,7 @@ a:
             "7:33: `at` is TREE/STEP, and 'door-stays-open' has no `/`. Did you mean door-check/door-stays-open?",
         ),
         ("cause: door-or-gasket", "cause: door-or-gasket heavy-load", "Put commas between names:"),
-        ("altitude: 300 ft", "altitude: 300", "refused  FILE:3:3: altitude: “300” has no unit."),
+        ("altitude: 300 ft", "altitude: 300", "refused  FILE:2:3: altitude: “300” has no unit."),
         ("  tree: door-check\n", "", "asks for equipment, and can't go on without it. Write `equipment: ...` among"),
         ("door-closes: no", "door-closes:no", "5:21: A blank is missing behind the colon in `door-closes:no`."),
     ],

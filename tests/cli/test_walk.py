@@ -14,6 +14,7 @@ import pytest
 
 from tests.cli.conftest import ROOT, Command
 from tests.cli.shapes import REPLAY, VERIFY, WALK, shaped
+from tui.cli import visits
 
 ANSWERS = ROOT / "tests" / "answers"
 ENDS = {"leak": "short-of-charge", "drier": "drier-blocked", "ice": "evaporator-iced"}
@@ -188,6 +189,20 @@ def test_without_a_terminal_there_is_no_screen_and_no_session(program: Command, 
         assert done.code == 2
         assert "--plain" in done.err
     assert not home.exists()
+
+
+def test_a_tree_that_is_not_there_is_refused_before_the_screen_asks_anything(
+    lowside: Command, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(visits, "need_a_terminal", lambda plain: None)
+    monkeypatch.setattr(visits, "show_start", lambda *_: pytest.fail("the screen was opened"))
+    done = lowside("walk", "bothlow")
+    assert (done.code, done.err) == (2, "There is no tree called 'bothlow'.\n  Did you mean both-low?\n")
+    assert not home.exists()
+    (home / "trees").mkdir(parents=True)
+    (home / "trees" / "mine.yaml").write_text("tree: mine\n", "utf-8")
+    monkeypatch.setattr(visits, "show_start", lambda *_: None)
+    assert lowside("walk", "mine").code == 1, "whether it holds is told on the screen"
 
 
 def test_the_latest_open_visit_is_resumed(lowside: Command, monkeypatch: pytest.MonkeyPatch) -> None:

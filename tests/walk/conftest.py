@@ -31,7 +31,11 @@ def start(library: Library) -> Callable[..., Walk]:
 @pytest.fixture
 def low(start: Callable[..., Walk]) -> Walk:
     """R-134a, box wanted 35 °F (so 15 °F evaporating wanted), about to be asked for suction."""
-    walk = start()
+    return low_of(start())
+
+
+def low_of(walk: Walk) -> Walk:
+    """A walk of the tree `small` at its first question, gone on to the suction."""
     for answer in ("R-134a", "yes", "14 oz"):
         walk.answer(answer)
     walk.answer({"fan": "running", "box-wanted": "35 °F"})

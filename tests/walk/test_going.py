@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from tests.walk.conftest import SEA, low_of
 from tui.quantity import Quantity, Refused
+from tui.tree.library import Library
 from tui.walk import Walk
 
+LIBRARY = Path(__file__).parent / "library"
 Start = Callable[..., Walk]
 LOW, WELL = "4 psig", "15 psig"  # R-134a: about -4 °F and 15 °F evaporating; wanted 10 to 20 °F
 
@@ -245,6 +249,25 @@ def test_overruled_with_a_reason(low: Walk) -> None:
     low.done()
     said = [each for each in low.findings[0].evidence if each["at"] == "readings/suction-level"]
     assert [(each["says"], each["overruled"]) for each in said] == [("low", "compared with a second gauge")]
+
+
+def test_a_verdict_that_protects_is_not_overruled() -> None:
+    """`overrule: no`: the choices of a close call stay, a verdict of one's own is refused and changes nothing."""
+    texts = {str(file.relative_to(LIBRARY)): file.read_text("utf-8") for file in LIBRARY.rglob("*.yaml")}
+    assert texts["small.yaml"].count("  by: suction-level\n  must be settled: yes\n") == 1
+    texts["small.yaml"] = texts["small.yaml"].replace(
+        "  by: suction-level\n  must be settled: yes\n",
+        "  by: suction-level\n  must be settled: yes\n  overrule: no\n",
+    )
+    walk = low_of(Walk.start(Library.from_texts(texts), "small", site=SEA))
+    walk.answer(EDGE)
+    assert walk.prompt is not None
+    assert (walk.prompt.kind, walk.prompt.may_overrule) == ("close-call", False)
+    events = len(walk.events)
+    with pytest.raises(Refused) as refused:
+        walk.overrule("low", "compared with a second gauge")
+    assert refused.value.code == "may-not-overrule"
+    assert len(walk.events) == events
 
 
 def test_a_close_verdict_elsewhere_is_marked_and_stays_possible(low: Walk) -> None:

@@ -42,6 +42,12 @@ def told(answers: str) -> str:
         return sheet_of(read(path))
 
 
+def test_a_test_of_the_compressor_is_told_as_a_test() -> None:
+    sheet = flat(told("call-pump-down"))
+    assert "Work Gauges fitted; pumped down as a test" in sheet
+    assert "Found Compressor runs but does not pump" in sheet
+
+
 @pytest.mark.parametrize("answers", sorted(HERE.glob("*.yaml")), ids=lambda path: path.stem)
 def test_a_call(answers: Path, tmp_path: Path) -> None:
     walk = run_answers(library(), Answers.read(answers))

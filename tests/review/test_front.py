@@ -73,7 +73,7 @@ def test_each_circuit_has_its_result_its_charge_and_what_comes_next() -> None:
         "Freezer R-290, 3.1 oz on the plate; none went in or out Table R-134a, 11 oz on the plate; none went in or out"
     )
     left = flat(section(sheet, "LEFT TO DO"))
-    assert "Next, freezer Just out of defrost" in left
+    assert "Next, freezer Lock out. Door switch" in left
     assert "Next, table Recover and weigh." in left
 
 

@@ -158,6 +158,8 @@ def _outcome(library: Library, shift: Shift, base: Walked) -> Outcome:
         now = walked(library, _with(shift))
     except Refused:
         return Outcome(shift, NO_END, tree)
+    if not now.ends:  # a called tree, begun alone, came back to nobody
+        return Outcome(shift, NO_END, tree)
     return replace(compared(shift, tree, base.ends, now.ends), close=now.close - base.close)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import shutil
 from pathlib import Path
 
@@ -83,6 +84,29 @@ def test_a_copied_cause_does_not_cut_a_folder_off_from_the_trees_that_came_with_
 ) -> None:
     assert lowside("new", "causes/door-or-gasket", "--copy", "--in", "my-trees").code == 0
     assert lowside("check", "my-trees").out == "no problems, no warnings.\n"
+
+
+@pytest.mark.parametrize(
+    ("command", "shut", "named"),
+    [
+        (("check", "my-trees"), "my-trees", "my-trees: no right"),
+        (("check", "my-trees"), "my-trees/catalogue", "my-trees/catalogue:1:1: no-right: You have no right to look"),
+        (("examples", "my-trees/examples"), "my-trees/examples", "my-trees/examples: no right"),
+    ],
+)
+def test_a_folder_without_the_right_to_look(
+    lowside: Command, mine: Path, command: tuple[str, ...], shut: str, named: str
+) -> None:
+    (mine / "catalogue").mkdir()
+    Path(shut).chmod(0)
+    try:
+        if os.access(shut, os.R_OK):
+            pytest.skip("here this user may look anywhere")
+        done = lowside(*command)
+    finally:
+        Path(shut).chmod(0o755)
+    assert done.code in (1, 2)
+    assert named in done.out + done.err
 
 
 def test_a_pack_is_not_written_over(lowside: Command, mine: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -54,7 +55,7 @@ def for_examples(paths: Sequence[str]) -> ForExamples:
     for path in map(Path, paths):
         if not path.exists():
             raise no_such(path, "Name a file of examples, or a folder of trees.")
-        if path.is_dir() and (path / "examples").is_dir():
+        if os.path.isdir(path / "examples"):
             beside.append(path)
         elif "examples" in (path.name, path.parent.name) or path.is_dir():
             beside.append(_around(path))
@@ -83,7 +84,7 @@ def _laid_over(named: Sequence[Path]) -> list[Path]:
 
 def _stands_alone(folder: Path) -> bool:
     """Whether it is a library of its own; entries of one section or the other take the place of lowside's."""
-    return all((folder / "catalogue" / f"{section}{_ENDING}").is_file() for section in _WHOLE)
+    return all(os.path.isfile(folder / "catalogue" / f"{section}{_ENDING}") for section in _WHOLE)
 
 
 def _folder(path: Path) -> Path:
@@ -94,6 +95,7 @@ def _folder(path: Path) -> Path:
         cure = f"Rename it: {path.stem}{_ENDING}." if path.suffix in (".yml", ".txt", "") else _CURE
         raise Refused("no-trees", f"{path}: this is no tree: a tree's name ends in {_ENDING}.", cure)
     folder = _around(path)
+    os.listdir(folder)  # without the right to look, it only seems to hold none
     if not _holds_trees(folder):
         raise Refused("no-trees", f"{folder}: there is no tree and no catalogue in this folder.", _instead(folder))
     return folder

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
@@ -40,9 +41,11 @@ def example_files(paths: Sequence[Path], *, may_lack: bool = False) -> list[Path
 def _in_folder(folder: Path) -> list[Path]:
     """What stands in a folder of trees itself are trees, no examples."""
     inside = folder / "examples"
-    if not inside.is_dir() and ((folder / CATALOGUE).is_dir() or any(map(_is_tree, folder.glob(f"*{ENDING}")))):
+    holds = inside if os.path.isdir(inside) else folder
+    os.listdir(holds)  # without the right to look, it only seems to hold none
+    if holds is folder and (os.path.isdir(folder / CATALOGUE) or any(map(_is_tree, folder.glob(f"*{ENDING}")))):
         return []
-    return sorted((inside if inside.is_dir() else folder).glob(f"*{ENDING}"))
+    return sorted(holds.glob(f"*{ENDING}"))
 
 
 def _is_tree(file: Path) -> bool:

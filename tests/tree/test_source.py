@@ -162,6 +162,7 @@ SLIPS = {
     "a: \u201cb: c\u201d\n": (1, 4, "such quotes hold no colon together"),
     "x:\nask: c\n  d: e\n": (2, 1, "stands as far left as `x`, and the line below it further in"),
     "- a: b\n": (1, 1, "begins with a list"),
+    "s:\n- a: b\n  c: d\n e: f\n": (4, 2, "fits none of the lines above: 1 blank here, 2 blanks in line 3."),
     "a: ? b\n": (1, 4, "may not start with `? `"),
     "s:\n-ask: c\n  d: e\n": (2, 1, "No blank stands behind this dash."),
     "rows:\n  - a: b\n  c: d\n": (3, 3, "begins in line 2; this line stands below the dashes without one"),
@@ -191,6 +192,8 @@ BRACKETS = {
     "a: {b: 1}}\nc: d\n": (1, 10, "One `}` too many closes here."),
     "a: {b: [1, 2}\n": (1, 13, "The `[` in line 1, column 8 is closed by a `}`."),
     "a: {b:1, c: 2}\n": (1, 5, "A blank is missing behind the colon in `b:1`."),
+    "a: {b:{c: 1}}\n": (1, 6, "No blank stands behind the colon of `b`."),
+    "a: {b: 1:}\n": (1, 9, "A colon can't stand here."),
     "a: {b 1, c: 2}\n": (1, 5, "`b 1` has no colon and nothing behind it."),
 }
 

@@ -32,7 +32,25 @@ def told(path: str, lines: Sequence[str], error: yaml.MarkedYAMLError) -> Proble
         )
     if row.lstrip().startswith("- "):
         return _list_begins(path, lines, mark.line)
-    return _dash_missing(path, lines, mark.line, error.context_mark)
+    return _dash_missing(path, lines, mark.line, error.context_mark) or _fits_none(path, lines, mark)
+
+
+def _fits_none(path: str, lines: Sequence[str], mark: yaml.Mark) -> Problem | None:
+    """A line whose blanks are none of those that the lines above have."""
+    indent, above = _indent(lines[mark.line]), _above(lines, mark.line)
+    if above is None or mark.column != indent or _indent(lines[above]) == indent:
+        return None
+    return Problem(
+        spot_of(path, lines, mark),
+        "bad-yaml",
+        f"The indentation of this line fits none of the lines above: {_blanks(indent)} here, "
+        f"{_blanks(_indent(lines[above]))} in line {above + 1}.",
+        "Keys of one step stand exactly below each other; so do dashes.",
+    )
+
+
+def _blanks(count: int) -> str:
+    return f"{count or 'no'} blank{'' if count == 1 else 's'}"
 
 
 def spot_of(path: str, lines: Sequence[str], mark: yaml.Mark | None) -> Spot:

@@ -17,6 +17,7 @@ LIKE_A_HYPHEN = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u2022\u00b7\u00ad"
 _DASHED = re.compile(f"^ *([{LIKE_A_HYPHEN}])(?=[ \\w])", re.MULTILINE)
 _STARRED = re.compile(r" *(\*) ")
 _TIGHT = re.compile(r" *(?:- +)*([A-Za-z][^:#'\"{}\[\]<>]*):([^\s/:].*)$")
+_BEFORE_BRACKET = re.compile(r"([\w'-]+):([{\[])")
 _LIKE_A_COLON = re.compile("[\uff1a\ufe55\ua789\u02d0]")
 _CURLY = re.compile("[\u201c\u201d\u201e\u2018\u2019\u00ab\u00bb]")
 _WORD = re.compile(r"[^\s{}\[\],:]+$")
@@ -53,6 +54,8 @@ def told(path: str, lines: Sequence[str], error: yaml.MarkedYAMLError) -> Proble
     mark, says = error.problem_mark, f"{error.context or ''}; {error.problem or ''}"
     if mark is None or mark.line >= len(lines):
         return None
+    if "unexpected ':'" in says:
+        return _stray_colon(path, lines, mark)
     if "parsing a flow" in says:
         return _in_brackets(path, lines, error, mark)
     if lines[mark.line][mark.column : mark.column + 1] in ("}", "]"):
@@ -98,6 +101,16 @@ def _without_colon(path: str, lines: Sequence[str], at: int) -> Problem | None:
         said = f"Here stands {named_sign(other[0])}, which is no colon."
         return _problem(path, at, other.start(), said, "Write a colon and a blank.", "odd-character")
     return None
+
+
+def _stray_colon(path: str, lines: Sequence[str], mark: yaml.Mark) -> Problem:
+    """In brackets: before one that is opened without a blank, or where nothing follows."""
+    tight = _BEFORE_BRACKET.search(lines[mark.line])
+    if tight is None:
+        cure = "Take it out; put a text that holds a colon in quotes."
+        return _problem(path, mark.line, mark.column, "A colon can't stand here.", cure)
+    said = f"No blank stands behind the colon of `{tight[1]}`."
+    return _problem(path, mark.line, tight.end(1), said, f"Write `{tight[1]}: {tight[2]}`.")
 
 
 def _short(text: str, most: int = 40) -> str:

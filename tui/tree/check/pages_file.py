@@ -67,19 +67,20 @@ PAGES = (
     ),
     _next(
         "odd-character",
-        """A text holds a letter that is not what it looks like: a tab, a no-break space, a control sign. It comes in
-        by pasting.""",
+        """A text holds a letter that is not what it looks like: a no-break space, a control sign, a long dash or a
+        bullet in the place of a hyphen, a wide colon. It comes in by pasting, or an editor put it there.""",
         '"Go\\u00a0on."',
     ),
     _next("tab", "A tab stands where blanks belong; YAML reads it as something else.", '"Go\ton."'),
     _next(
         "bad-yaml",
-        "The line can't be read as YAML: most often a quote that is not closed, or indentation that is out.",
+        "The line can't be read as YAML: a quote or bracket that is not closed, a colon without a blank, a dash or a "
+        "comma left out, or indentation that is out.",
         '"Go on.',
     ),
     _instead(
         "bad-key",
-        "A key is a text before a colon.",
+        "A key is a text before a colon; between brackets each has something behind it.",
         "edition: 1",
         'edition: 1\n        "": 1',
     ),
@@ -171,7 +172,11 @@ PAGES = (
     page("too-deep", "Keys are nested over 24 levels deep; nothing in a tree needs that."),
     page("too-big", "The file is larger than 1 MiB; most likely it is not a tree."),
     page("not-utf8", "The file is not UTF-8, so its ° and ’ can't be read. Save it as UTF-8."),
-    page("not-a-file", "A folder, a device or a broken link stands where a file was expected."),
+    page(
+        "not-a-file",
+        """A folder, a device or a link to itself stands where a file was expected. As a warning: a file or folder is
+        not read, for its name is not quite the one it should have.""",
+    ),
     page("not-found", "There is no such file or folder."),
     page("no-right", "You have no right to read this file or folder."),
 )

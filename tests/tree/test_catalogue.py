@@ -132,7 +132,7 @@ REFUSED: dict[tuple[str, str], tuple[int, int, str, str]] = {
         1,
         3,
         "bad-yaml",
-        "The indentation of this line fits none of the lines above.",
+        "The indentation of this line fits none of the lines above: 2 blanks here, no blanks in line 21.",
     ),
     ("figures", "x: {is: 5 g, from: common practice}\n"): (1, 1, "missing-key", "The figure `x` has no `kind`."),
     ("figures", "x: {kind: text, is: 5 g}\n"): (1, 11, "wrong-kind", "A figure is a number, not a text."),

@@ -18,6 +18,6 @@ def run(count: int, seed: int) -> int:
     each, more = divmod(count, len(begin))
     common = Common()
     for number, (tree, trees) in enumerate(begin):
-        walked = wander(trees, library.catalogue, each + (number < more), seed, tree, common)
+        walked = wander(trees, library.catalogue, each + (number < more), seed, root=tree, common=common)
         assert not walked.breaks, f"from {tree}: {sorted(walked.breaks)}"
     return count

@@ -59,11 +59,13 @@ Place = tuple[str, int]  # tree, node
 class Common:
     """What walks over the same trees have in common, wherever they begin.
 
-    ahead: what lies ahead of a place, by the calls it stands in. pull: 1 where none has been, then 1/2, 1/3 ...
+    ahead: what lies ahead of a place, by the calls it stands in. pull: 1 where none has been, then 1/2, 1/4 ...
+    seen: the steps they came to.
     """
 
     ahead: dict[tuple[Place, tuple[Place, ...]], frozenset[Place]] = field(default_factory=dict)
     pull: defaultdict[Place, float] = field(default_factory=lambda: defaultdict(lambda: 1.0))
+    seen: set[tuple[str, str]] = field(default_factory=set)
 
 
 @dataclass
@@ -85,14 +87,13 @@ class Memory:
 
 @dataclass
 class Wanderer:
-    """Walks one library; `breaks` are the rules it saw broken, `seen` the steps it came to."""
+    """Walks one library; `breaks` are the rules it saw broken."""
 
     graph: Graph
     catalogue: Catalogue
     random: Random
     memory: Memory = field(default_factory=Memory)
     breaks: set[Break] = field(default_factory=set)
-    seen: set[tuple[str, str]] = field(default_factory=set)
     shared: set[str] | None = None
     own: dict[str, set[str]] = field(default_factory=dict)
     yes: float = 0.5  # how likely a test holds in the draw being made
@@ -180,9 +181,8 @@ class Wanderer:
     def _step(self, at: int) -> int | None:
         node = self.graph.flows[self.tree].nodes[at]
         step = node.step
-        self.seen.add((self.tree, step.name))
-        pull = self.common.pull[self.tree, at]
-        self.common.pull[self.tree, at] = pull / (1 + pull)
+        self.common.seen.add((self.tree, step.name))
+        self.common.pull[self.tree, at] /= 2
         names = self._own_names()
         if node.turns:
             assert isinstance(step, Repeat)

@@ -14,7 +14,13 @@ from tui.tree.model import Catalogue, Tree
 
 
 def wander(
-    trees: Mapping[str, Tree], catalogue: Catalogue, walks: int, seed: int, root: str = "", common: Common | None = None
+    trees: Mapping[str, Tree],
+    catalogue: Catalogue,
+    walks: int,
+    seed: int,
+    *,
+    root: str = "",
+    common: Common | None = None,
 ) -> Wanderer:
     """From `root` where a walk may begin with it, else from every tree that one may begin with.
 

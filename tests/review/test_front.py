@@ -9,6 +9,10 @@ import pytest
 
 from tests.review.test_bundled import HERE, told
 from tests.review.visits import begun, charged, flat, section, to_the_gauges
+from tui.review.account import Account, Entry
+from tui.review.front import _done
+from tui.review.page import Page
+from tui.review.wording import Wording
 
 PAGE = 60  # lines
 
@@ -121,6 +125,20 @@ def test_work_is_said_as_a_person_says_it() -> None:
         "Work Gauges fitted; refrigerant added, twice; refrigerant recovered; circuit mended; tested with nitrogen;"
         " evacuated; plate charge weighed in"
     )
+
+
+def test_what_was_put_right_is_told_in_the_technicians_words() -> None:
+    """A fan renewed is no work on the circuit, and all the same what the customer pays for."""
+    again = {"put-right": ["in part", "yes"], "put-right-how": ["blade bent back", "fan motor replaced"]}
+    entries = [
+        Entry(n, "2026-11-25T09:30:00-05:00", {"event": "answered", "circuit": "main", "reading": name, "value": value})
+        for n, (name, value) in enumerate(
+            (name, {"kind": "text", "value": texts[take]}) for take in (0, 1) for name, texts in again.items()
+        )
+    ]
+    page = Page()
+    _done(page, Account({}, entries), Wording(None))
+    assert "Put right in part - blade bent back; yes - fan motor replaced" in flat(page.text)
 
 
 def test_no_work_is_said(tmp_path: Path) -> None:

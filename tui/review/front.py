@@ -124,7 +124,19 @@ def _done(page: Page, account: Account, wording: Wording) -> None:
     page.rows({_named(account, each, "Work"): sentence(text) for each, text in done.items()})
     if not any(done.values()):
         page.row("Work", "Looked at and measured. No work on the circuit.")
+    page.rows({_named(account, each, "Put right"): _put_right(account, each) for each in ["", *account.circuits]})
     page.rows({"To be looked at": "; ".join(_unusual(account))})
+
+
+def _put_right(account: Account, circuit: str) -> str:
+    """``yes - fan motor replaced``: what the technician says he did about what was found, each time; often no work."""
+    said: list[str] = []
+    for entry in account.of("answered", "told", circuit=circuit):
+        if entry.event.get("reading") == "put-right":
+            said.append(shown(entry.event["value"]))
+        elif entry.event.get("reading") == "put-right-how":
+            said.append(f"{said.pop() + ' - ' if said else ''}{shown(entry.event['value'])}")
+    return "; ".join(said)
 
 
 def _unusual(account: Account) -> Iterator[str]:

@@ -120,12 +120,16 @@ def _several_parts(
 
 
 _NOT_A_FIGURE = {"nan", "inf", "infinity", "-inf", "+inf", "-infinity"}
+_OVER_ITS_RANGE = {"ol", "o.l", "o.l.", "open"}  # what an ohmmeter shows of an open circuit, and its word
 
 
 def _no_number_at_all(text: str, kind: Kind, shown: str | None) -> Refused:
     sample = example(kind, shown)
     if text.casefold() in _NOT_A_FIGURE:
         return Refused("unreadable", f"{quoted(text)} can't be measured.", f"Type a figure such as {sample}.")
+    if kind is Kind.RESISTANCE and text.casefold() in _OVER_ITS_RANGE:
+        return Refused("unreadable", f"{quoted(text)} is over the meter's range, and that is no figure.",
+                       "Type the top of its highest range; open on an ohmmeter, 100 Mohm.")
     return Refused("unreadable", f"{quoted(text)} holds no number where one should begin.",
                    f"Type {kind.named} such as {sample}.")
 

@@ -464,6 +464,14 @@ def test_an_offer_stands_under_its_finding(talk: Talk) -> None:
     assert isinstance(talk.mode, AtEnd)
 
 
+def test_a_finding_read_above_its_offer_is_not_shown_once_more(talk: Talk) -> None:
+    typed(talk, *BEGINNING[:-1], "15")
+    found = len(talk.walk.findings)
+    typed(talk, "yes")
+    assert len(talk.walk.findings) == found
+    assert isinstance(talk.mode, Asked), "the walk goes on at once"
+
+
 def test_leaving_leaves_the_visit_open(talk: Talk) -> None:
     typed(talk, "1")
     talk.press("leave")

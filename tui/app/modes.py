@@ -235,7 +235,10 @@ class Asked(TalkMode):
             if one == OVERRULE[0]:
                 self.talk.press("overrule")
             else:
+                shown = len(self.talk.walk.findings)
                 self.talk.act(lambda walk: walk.answer(one))
+                if prompt.kind == OFFER:  # it stood above the offer: not once more on a page of its own
+                    self.talk.findings_seen = max(self.talk.findings_seen, shown)
 
     def _tell(self, line: str) -> bool:
         """Whether the line named a reading and its value, asked for or not. Raises Refused for a name alone."""

@@ -163,7 +163,7 @@ def test_any_damage_is_a_sheet_or_one_refusal(
         assert sheet_of(reading).startswith("***") is (reading.state in ("torn", "altered"))
 
 
-def test_a_stamp_of_no_day_stands_as_it_is(tmp_path: Path) -> None:
+def test_a_stamp_of_no_day_is_told_as_what_was_altered(tmp_path: Path) -> None:
     class Odd(HandClock):
         def now(self) -> datetime:
             class Never(datetime):
@@ -178,4 +178,5 @@ def test_a_stamp_of_no_day_stands_as_it_is(tmp_path: Path) -> None:
     with Writer.create(path, Odd()) as writer:
         for event in visit.walk.events:
             writer.append(event)
-    assert "2026-13-45, 99:99 to 99:99 (UTC)" in sheet_of(read(path))
+    with pytest.raises(Refused, match="Line 1 has a wrong 'at'"):
+        sheet_of(read(path))

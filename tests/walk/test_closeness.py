@@ -59,8 +59,7 @@ def test_each_verdict_says_where_it_leads(walk: Walk) -> None:
     how = asked(walk).how
     assert "as wanted: evacuation ends: dry." in how
     assert "high, as it reads: Break the vacuum with dry nitrogen" in how
-    assert [verdict for verdict, _ in walk.verdicts] == ["vacuum-depth on", "vacuum-depth high"]
-    assert "Break the vacuum" in dict(walk.verdicts)["vacuum-depth high"]
+    assert not walk.verdicts, "whether it is dry is nobody's opinion"
 
 
 def test_what_is_left_open_says_how_it_ends(walk: Walk) -> None:

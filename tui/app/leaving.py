@@ -9,7 +9,9 @@ from tui.app.forms import Pick
 from tui.app.mode import Mode, choice
 from tui.app.sheet import STRONG, WARN, Part, item
 from tui.app.view import View
+from tui.desk.emptied import EMPTY
 from tui.desk.line import Choices
+from tui.desk.past import past_of
 from tui.quantity import clock_span
 
 if TYPE_CHECKING:
@@ -22,6 +24,7 @@ CHOICES: Choices = (
     ("no", "not yet"),
     (FOLLOW_UP, "say who comes back, and when"),
 )
+_SOME_DAY = "1970-01-01"  # where a visit has none; which day does not matter here
 NOBODY = "Nobody has written who comes back, and when."
 
 
@@ -59,8 +62,9 @@ def left_so(talk: Talk) -> Iterator[Part]:
     """What the record knows of how the unit is left; a thing it does not know is not said."""
     machine = talk.walk.machine
     several = len(machine.circuits) > 1
+    empty = _left_empty(talk)
     for circuit in (machine.unit, *machine.circuits.values()):
-        said = "; ".join(_of(talk, circuit))
+        said = "; ".join(_of(talk, circuit, circuit.name in empty))
         if said:
             yield item(circuit.name if several else "left so", said)
     noted = [event for event in talk.walk.events if event["event"] == "noted"]
@@ -72,11 +76,19 @@ def left_so(talk: Talk) -> Iterator[Part]:
         yield item(FOLLOW_UP, NOBODY, label_style=WARN)
 
 
-def _of(talk: Talk, circuit: Circuit) -> Iterator[str]:
+def _left_empty(talk: Talk) -> frozenset[str]:
+    """The circuits that the next visit will be told are empty: gas out, and no plate charge weighed in since."""
+    events = talk.walk.events
+    day = str(events[0]["site"].get("today") or _SOME_DAY)
+    past = past_of(events, day, talk.walk.library.catalogue)
+    return frozenset(name for (name, reading), (value, _) in past.values.items() if reading == EMPTY and value == "yes")
+
+
+def _of(talk: Talk, circuit: Circuit, empty: bool) -> Iterator[str]:
     facts = circuit.facts
     for thing in facts.left:
         yield f"STILL ON - {thing}. {talk.walk.library.catalogue.left_on[thing].tell}"
-    if facts.values.get("circuit-empty") == "yes":
+    if empty:
         yield "empty of refrigerant: it must not be started"
     if facts.compressor == "stopped":
         yield "compressor stopped: is it locked out, with a tag that says why?"

@@ -9,10 +9,12 @@ import pytest
 
 from tests.cli.conftest import Command
 from tui.cli.libraries import load, usual_folders
+from tui.cli.pack import _that_may_differ
 from tui.cli.preferences import settings
 from tui.cli.walk import begun
 from tui.desk.installed import installed
 from tui.desk.pack import manifest_of, packed, texts_of
+from tui.tree.bundled import bundled_trees
 
 ANSWERS = """\
 tree: door-check
@@ -184,7 +186,7 @@ def test_a_pack_is_never_written_over(lowside: Command, mine: Path) -> None:
     pack(lowside, 1)
     done = lowside("pack", "my-trees", "--edition", 1)
     assert done.code == 2
-    assert "already there" in done.err
+    assert "is there already" in done.err
 
 
 def test_the_next_number_is_one_above_what_is_installed(lowside: Command, mine: Path) -> None:
@@ -241,3 +243,14 @@ class PowerGone(Exception):
 
 def gone(*_: object) -> bool:
     raise PowerGone
+
+
+def test_what_can_come_into_no_changed_tree_is_spared_and_nothing_else(lowside: Command, mine: Path) -> None:
+    library = load([bundled_trees(), mine])
+    assert _that_may_differ(library, mine) == {"door-check"}
+    lowside("new", "gas-check", "--copy", "--in", "my-trees")
+    library = load([bundled_trees(), mine])
+    assert {"gas-check", "both-low", "call", "door-check"} <= _that_may_differ(library, mine)
+    (mine / "catalogue").mkdir()
+    (mine / "catalogue" / "causes.yaml").write_text("", encoding="utf-8")
+    assert _that_may_differ(library, mine) == set(library.trees)

@@ -48,7 +48,8 @@ def by_graphviz(text: str) -> dict[str, Any]:
         pytest.skip("Graphviz is not installed: its program dot was not found")
     done = subprocess.run([dot, "-Tdot_json"], input=text.encode(), capture_output=True, check=False, timeout=120)
     assert done.returncode == 0, done.stderr.decode()
-    assert not done.stderr, done.stderr.decode()
+    said = [line for line in done.stderr.decode().splitlines() if "in spline routing" not in line]
+    assert not said, said  # how an edge of a large picture is bent says nothing of the text
     found: dict[str, Any] = json.loads(done.stdout)
     return found
 

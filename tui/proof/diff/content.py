@@ -33,7 +33,7 @@ _KEYS = {
     "instrument": "with",
     "settle": "must be settled",
 }
-_NOT_ITS_OWN = frozenset({"result", "couldnt", "then", "unsettled", "out"})  # what it is called, and where it leads
+_NOT_ITS_OWN = frozenset({"result", "couldnt", "cut_short", "then", "unsettled", "out"})  # its name, and where it leads
 _EXPRESSION, _TEST = get_args(Expression), get_args(Test)
 
 

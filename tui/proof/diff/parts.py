@@ -14,7 +14,7 @@ from tui.tree.model import Catalogue, Decide, Places, Step, Table, Text
 _READ = frozenset({"ask", "how", "say", "customer", "tell", "check"})
 #: Told as ways, or where they lead.
 _ELSEWHERE = frozenset(
-    {"couldnt", "then", "unsettled", "out", "go_on", "offer", "comes_back", "lines", "stops", "table"}
+    {"couldnt", "cut_short", "then", "unsettled", "out", "go_on", "offer", "comes_back", "lines", "stops", "table"}
 )
 CATALOGUE = "catalogue/"
 SECTIONS = {

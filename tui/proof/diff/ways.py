@@ -176,6 +176,8 @@ def _ways(step: Step) -> Mapping[str, tuple[str, str]]:
     ways: dict[str, tuple[str, str]] = {}
     if isinstance(step, Ask | Do | Wait) and step.couldnt:
         ways["couldn't"] = ("where it can't be had or done", step.couldnt)
+    if isinstance(step, Wait) and step.cut_short:
+        ways["cut short"] = ("where it is cut short", step.cut_short)
     if isinstance(step, Decide) and step.unsettled:
         ways[UNSETTLED] = ("where it stays open", step.unsettled)
     if isinstance(step, Repeat):

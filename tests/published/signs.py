@@ -52,8 +52,8 @@ _HIGHER = ("250 psig", "600 psig")
 COOLER_ORIFICE = Machine("reach-in cooler", "R-134a", "cap tube", "no", 38, 20, 30, 75, 20, *_COOLER)
 COOLER_VALVE = Machine("reach-in cooler", "R-134a", "TXV", "no", 38, 20, 30, 75, 20, *_COOLER)
 COOLER_RECEIVER = Machine("reach-in cooler", "R-404A", "TXV", "yes", 38, 20, 30, 75, 60, *_HIGHER)
-ROOFTOP_ORIFICE = Machine("comfort cooling", "R-410A", "cap tube", "no", 75, 35, 30, 90, 112, *_HIGHER)
-ROOFTOP_VALVE = Machine("comfort cooling", "R-410A", "TXV", "no", 75, 35, 30, 90, 112, *_HIGHER)
+ROOFTOP_ORIFICE = Machine("comfort cooling", "R-410A", "cap tube", "no", 75, 35, 25, 90, 112, *_HIGHER)
+ROOFTOP_VALVE = Machine("comfort cooling", "R-410A", "TXV", "no", 75, 35, 25, 90, 112, *_HIGHER)
 ROOFTOP_BY_CHART = replace(ROOFTOP_ORIFICE, wet_bulb=65.0)
 SMALL_CAP_TUBE = Machine("undercounter", "R-290", "cap tube", "no", 38, 20, 30, 75, 3, *_HIGHER)
 
@@ -104,6 +104,16 @@ _LOOKS = {
 }
 
 
+def subcooling(over_air: float, sign: str) -> float:
+    """How far the liquid lies under the condensing temperature, dF: never below the air that cools it."""
+    return min(SUBCOOLING[sign], over_air)
+
+
+def bounded(machine: Machine, head: str) -> bool:
+    """Whether under such a head the air keeps the liquid from being as cold as a high subcooling asks."""
+    return machine.split + CONDENSING[head] < SUBCOOLING["high"]
+
+
 def readings(machine: Machine, signs: Mapping[str, str], inside: float) -> dict[str, str]:
     """What gauges, clamps and eyes give.
 
@@ -138,7 +148,7 @@ def readings(machine: Machine, signs: Mapping[str, str], inside: float) -> dict[
         "evaporator-bend": f"{evaporating:.2f} °F",
         "evaporator-outlet": f"{dew + machine.superheat + SUPERHEAT[sign['superheat']]:.2f} °F",
         "condenser-bend": f"{machine.air + over_air:.2f} °F",
-        "condenser-outlet": f"{bubble - SUBCOOLING[sign['subcooling']]:.2f} °F",
+        "condenser-outlet": f"{bubble - subcooling(over_air, sign['subcooling']):.2f} °F",
         "discharge-line": f"{DISCHARGE[sign['discharge']]} °F",
         "amps": f"{AMPS[sign['amps']]} A",
     }

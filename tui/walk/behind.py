@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import sqrt
+from math import hypot, sqrt
 from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Value, difference_of, show
@@ -134,9 +134,13 @@ class _Writer:
             return
         shares = self.machine.keeper(self.circuit, name).errors.get(name) or dict(value.errors)
         kind = difference_of(value.kind)
-        for source, share in sorted(shares.items(), key=lambda each: -abs(each[1])):
+        together: dict[str, float] = {}
+        for source, share in shares.items():  # what an instrument is wrong by each time, and its readings' own
+            name = self._named(source)
+            together[name] = hypot(together.get(name, 0.0), share)
+        for name, share in sorted(together.items(), key=lambda each: -each[1]):
             if share:
-                yield self._named(source), self._shown(Quantity(kind, abs(share) * sqrt(3)))
+                yield name, self._shown(Quantity(kind, share * sqrt(3)))
 
     def _named(self, source: str) -> str:
         """An instrument, or the property tables, as a person calls it."""

@@ -6,15 +6,17 @@ from tui.tree.model import FindingStep, Name
 from tui.tree.scope import PLACE
 from tui.walk.circuit import CANNOT_TELL, Circuit
 from tui.walk.evidence import evidence_of
+from tui.walk.excluding import could_be
 from tui.walk.world import Event, World
 
 
 def finding_event(world: World, circuit: Circuit, step: FindingStep) -> Event:
     """The event of a finding on this circuit, as it stands."""
     tree = circuit.frame.program.tree.name
-    possible, named = circuit.still_possible, {step.cause, *step.could_be}
+    could = could_be(world, circuit, step)
+    possible, named = circuit.still_possible, {step.cause, *could}
     event: Event = {"event": "finding", "circuit": circuit.name, "where": f"{tree}/{step.name}"}
-    event |= {"cause": step.cause or CANNOT_TELL, "could_be": list(step.could_be)}
+    event |= {"cause": step.cause or CANNOT_TELL, "could_be": list(could)}
     event["evidence"] = [evidence_of(said, world.units) for said in circuit.evidence.values()]
     event["ruled_out"] = [
         {"cause": cause, "at": at}

@@ -16,10 +16,11 @@ from tui.tree.model import Catalogue, Do, FindingStep, Step, Wait
 from tui.tree.scope import PLACE
 from tui.walk.circuit import Circuit, Pending
 from tui.walk.facts import agree
-from tui.walk.kinds import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, ZERO
+from tui.walk.kinds import AGAIN, ALTITUDE, BETTER, GO_ON, GOOD_TO, OWN, ZERO
 from tui.walk.limits import put_on
 from tui.walk.machine import Machine
 from tui.walk.retake import contributing, worst_instrument
+from tui.walk.rules import NOW
 from tui.walk.world import Event
 
 UNDOABLE = frozenset({"answered", "told", "couldn't", "overruled", "offered", "switched", "closing"})
@@ -62,7 +63,10 @@ def value_of(machine: Machine, event: Event) -> Value:
     if not isinstance(value, Quantity) or good_to is None:
         return value
     source: str = event.get("source") or event["instrument"]
-    return replace(value, errors={source: accuracy(good_to).standard(value.si)})
+    found = accuracy(good_to)
+    if machine.rules < NOW:
+        return replace(value, errors={source: found.standard(value.si)})
+    return replace(value, errors=found.contributions(value.si, source, f"{source}{OWN}{machine.now}"))
 
 
 def _answered(machine: Machine, event: Event) -> None:

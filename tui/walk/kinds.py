@@ -19,6 +19,7 @@ ALTITUDE = "altitude"
 UNIT = "unit"  # the reading that is the unit's tag
 REGION = "region"
 SITE = (ALTITUDE, REGION)
+OWN = "#own "  # between an instrument and the number of the input whose own share of its error it is
 
 
 def spoken(name: str) -> str:

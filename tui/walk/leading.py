@@ -6,6 +6,7 @@ import textwrap
 
 from tui.tree.model import Ask, Back, CautionStep, Decide, Do, FindingStep, Go, Judge, Repeat, Step, Wait, WorkOut
 from tui.walk.circuit import Circuit
+from tui.walk.excluding import could_be
 from tui.walk.kinds import spoken
 from tui.walk.machine import Machine
 
@@ -31,7 +32,7 @@ def leads_to(machine: Machine, circuit: Circuit, step: Decide, destination: str 
 
 def _words(machine: Machine, circuit: Circuit, step: Step) -> str:
     if isinstance(step, FindingStep):
-        return _finding(machine, step)
+        return _finding(machine, circuit, step)
     if isinstance(step, Do):
         told = machine.evaluator(circuit).text(step.tell, machine.unit_for)
         return told.split(". ")[0]
@@ -49,11 +50,11 @@ def _words(machine: Machine, circuit: Circuit, step: Step) -> str:
     return f"looks further: {spoken(step.name)}"
 
 
-def _finding(machine: Machine, step: FindingStep) -> str:
+def _finding(machine: Machine, circuit: Circuit, step: FindingStep) -> str:
     causes = machine.catalogue.causes
     if step.cause is not None and step.cause in causes:
         return f"found: {causes[step.cause].say}"
-    could = [spoken(cause) for cause in step.could_be]
+    could = [spoken(cause) for cause in could_be(machine, circuit, step)]
     if could:
         return f"ends, not told apart: {', '.join(could[:MOST])}{' ...' if len(could) > MOST else ''}"
     return f"ends here: {spoken(step.name)}"

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from tui.tree.classes import EQUIPMENT
 from tui.tree.model import Ask, Back, CautionStep, Decide, Do, FindingStep, Go, Judge, Repeat, Step, Wait, WorkOut
 from tui.tree.scope import PLACE
 from tui.walk import deciding
 from tui.walk.circuit import Circuit, Frame, Pending, key
 from tui.walk.deciding import Decision
-from tui.walk.evaluate import NO, YES
+from tui.walk.evaluate import NO
+from tui.walk.excluding import excluded
 from tui.walk.found import finding_event
 from tui.walk.naming import MAIN
 from tui.walk.places import place_said
@@ -356,7 +356,7 @@ class Machine(World):
         led_to = self.reach.from_frames(circuit.frames)
         if not led_to:
             return
-        never = self._never(circuit)
+        never = excluded(self, circuit)
         now = led_to - never
         circuit.kept = {place: causes - never for place, causes in circuit.kept.items()}
         if at:
@@ -365,15 +365,6 @@ class Machine(World):
         for cause in now:
             circuit.ruled_out.pop(cause, None)
         circuit.possible = now
-
-    def _never(self, circuit: Circuit) -> frozenset[str]:
-        """Causes that what is known excludes, wherever the trees lead (``not when``, ``not on``)."""
-        evaluator = self.evaluator(circuit)
-        causes, class_ = self.catalogue.causes.values(), evaluator.scope.get(EQUIPMENT)
-        not_here = frozenset(cause.id for cause in causes if class_ in cause.not_on)
-        excluding = ((cause.id, cause.not_when) for cause in causes)
-        surely = (id for id, test in excluding if test is not None and evaluator.truth(test) == YES)
-        return not_here.union(surely)
 
     def _keep_possible(self, circuit: Circuit, step: Step, destination: str) -> None:
         at = self._at(circuit, step)

@@ -14,6 +14,7 @@ from tui.walk.kinds import ALTITUDE, REGION, SITE, UNIT
 from tui.walk.machine import Machine
 from tui.walk.naming import recorded_names
 from tui.walk.reading import accuracy_of, atmosphere_of, parse_reading, quantity_of
+from tui.walk.rules import NOW, rules_of
 from tui.walk.world import Event
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ def opened_event(
 ) -> Event:
     """The first event. Raises Refused for whatever can't be read, and where it is."""
     has_tree(library, tree)
-    opened: Event = {"event": "opened", "circuit": "", "format": FORMAT}
+    opened: Event = {"event": "opened", "circuit": "", "format": FORMAT, "rules": NOW}
     opened |= {"versions": {"lowside": __version__}, "library": library.digest}
     if laid_over:
         opened["laid_over"] = [dict(each) for each in laid_over]
@@ -231,6 +232,7 @@ def put_right(opened: Mapping[str, Any], item: Mapping[str, Any]) -> bool:
 
 def open_machine(machine: Machine, opened: Event) -> None:
     """Put what the opening says into an empty machine."""
+    machine.rules = rules_of(opened)
     machine.units = opened["units"]
     machine.region = opened["site"].get("region", "")
     machine.instruments = dict(opened["instruments"])

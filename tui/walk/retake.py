@@ -23,7 +23,7 @@ def contributing(machine: Machine, circuit: Circuit, decision: Decision, instrum
 
 
 def worst_instrument(machine: Machine, circuit: Circuit, decision: Decision, *, unchecked: bool) -> str:
-    """The instrument with the largest share in the close words' error; empty if there is none.
+    """The instrument with the largest share in the variance of the close words' error; empty if there is none.
 
     `unchecked`: only one that can be zeroed or ice-bathed and has not been.
     """
@@ -38,7 +38,7 @@ def worst_instrument(machine: Machine, circuit: Circuit, decision: Decision, *, 
         for source, part in machine.keeper(circuit, name).errors.get(name, {}).items():
             instrument = source.split("#")[0]
             if instrument in shares:
-                shares[instrument] += abs(part)
+                shares[instrument] += part**2
     return max(shares, key=lambda i: shares[i]) if shares else ""
 
 

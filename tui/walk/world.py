@@ -17,6 +17,7 @@ from tui.walk.facts import Facts, Result
 from tui.walk.judging import judged_event, outcome
 from tui.walk.naming import recorded_names
 from tui.walk.properties import RecordingProperties
+from tui.walk.rules import NOW
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
@@ -33,6 +34,7 @@ class World:
         self.catalogue = library.catalogue
         self.properties = properties
         self.emit = emit
+        self.rules = NOW
         self.units = "US"
         self.site: Site | None = None
         self.region = ""

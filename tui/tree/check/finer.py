@@ -185,8 +185,8 @@ class Samples:
         instrument = self.catalogue.instruments.get(reading.instrument or "")
         if instrument is None:
             return Quantity(reading.kind, si)
-        error = Accuracy.parse(instrument.good_to).standard(si)
-        return Quantity(reading.kind, si, errors={instrument.id: error})
+        good_to = Accuracy.parse(instrument.good_to)
+        return Quantity(reading.kind, si, errors=good_to.contributions(si, instrument.id, reading.id))
 
     def _sample(self, reading: Reading) -> float | None:
         if reading.kind is Kind.TEMPERATURE:

@@ -119,7 +119,8 @@ class NewValue(TalkMode):
 
     def view(self, width: int) -> View:
         of_site = self.given.reading in SITE
-        was = "" if of_site else " was known" if self.from_before else " was given"
+        plain = of_site or not self.given.had
+        was = "" if plain else " was known" if self.from_before else " was given"
         after = "Nothing counts before you have seen what it changes."
         place = f" at {words(self.given.place)}" if self.given.place else ""
         asked = f"{self.talk.name_of(self.given)}{place}: {self.given.shown}{was}. What is right?"
@@ -142,7 +143,7 @@ class NewValue(TalkMode):
     @property
     def strikable(self) -> bool:
         """Whether it can be struck out: what was known before, or is the site's, can only be put right."""
-        return not self.from_before and self.given.reading not in SITE
+        return not self.from_before and self.given.reading not in SITE and self.given.had
 
     def picked(self, line: str) -> str | None:
         return chosen_of(self.choices, line)

@@ -16,7 +16,7 @@ from tui.quantity import Kind, Quantity, Value, from_json
 from tui.walk.following import followed
 from tui.walk.kinds import UNIT
 from tui.walk.naming import with_new_name
-from tui.walk.opening import circuits_of, instead, put_right, renamed
+from tui.walk.opening import circuits_of, instead, put_right, renamed, righted
 
 if TYPE_CHECKING:
     from tui.tree.model import Catalogue
@@ -105,7 +105,7 @@ def _counted(events: Sequence[Event]) -> list[tuple[int, Event]]:
             if event["value"] is None:
                 kept.pop(back, None)
             elif back in kept and back > 0:
-                kept[back] = {**kept[back], "value": event["value"]}
+                kept[back] = righted(kept[back], event)
         else:
             kept[number] = event
     return list(enumerate(kept[n] for n in sorted(kept, key=lambda n: (since[n], n))))

@@ -165,7 +165,10 @@ def _change(account: Account, entry: Entry) -> str:
         what = "; ".join(f"{_other(event, entry)}{spoken(event['reading'])} {shown(event['value'])}" for event in taken)
         return f"Went back {'one answer' if count == 1 else f'{count} answers'}{f': {what}' if what else ''}"
     if entry.kind == "corrected":
-        name, was = sentence(spoken(event["reading"])), shown(event["was"])
+        name = sentence(spoken(event["reading"]))
+        if event["was"] is None:
+            return f"{name} could not be had, corrected to {shown(event['value'])}"
+        was = shown(event["was"])
         if event["value"] is None:
             return f"{name} was {was}, struck out: never had"
         return f"{name} was {was}, corrected to {shown(event['value'])}"

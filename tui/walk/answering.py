@@ -215,7 +215,11 @@ class Answering(ABC):
         ]
         if must:
             raise Refused("must", f"It can't go on without {spoken(must[0])}.", "Find it out, or stop here.")
-        self._put("couldn't", readings=chosen, reason=reason)
+        if self._pending().retake:
+            self._put("couldn't", readings=chosen, reason=reason)
+            return
+        for name in chosen:  # each by itself, as answers are: so each can be put right
+            self._put("couldn't", readings=[name], reason=reason)
 
     def overrule(self, verdict: str, reason: str) -> None:
         """At a close call: the person's verdict (``low``; ``suction-level low`` where several are)."""

@@ -19,7 +19,16 @@ from tui.walk.limits import heed
 from tui.walk.looking import Looking
 from tui.walk.machine import Machine
 from tui.walk.naming import only_renamed, with_new_name
-from tui.walk.opening import circuits_of, instead, open_machine, opened_event, remembered, renamed, righted
+from tui.walk.opening import (
+    as_reading,
+    circuits_of,
+    instead,
+    open_machine,
+    opened_event,
+    remembered,
+    renamed,
+    righted,
+)
 from tui.walk.prompt import BoardRow, Change, Echo, Given, Prompt
 from tui.walk.properties import RecordingProperties
 from tui.walk.reach import Reach
@@ -173,22 +182,10 @@ class Walk(Looking):
         return self._earlier[1]
 
     def given(self) -> list[Given]:
-        """The readings that count, in the order they were given, as they can be corrected."""
-        readings = self.library.catalogue.readings
-        there = ("", *self._machine.names())
-        everything = sorted([*self._inputs, *self._instead.values()], key=lambda each: each.number)
-        return [
-            Given(
-                i.number,
-                i.event["circuit"],
-                i.event["reading"],
-                showing.given_value(self._machine, i.event),
-                i.event.get("place", ""),
-            )
-            for i in everything
-            if i.how != history.WITHDRAWN and i.event.get("reading") in readings and "value" in i.event
-            and i.event["reading"] not in SITE and i.event["circuit"] in there
-        ]
+        """The readings that count, in the order they were given, as they can be corrected; also those not had."""
+        from tui.walk.correcting import given_in
+
+        return given_in(self, [*self._inputs, *self._instead.values()])
 
     def from_before(self) -> list[Given]:
         """What was known before this visit and still counts; `correct` takes it, as `tell` does by its name."""
@@ -278,7 +275,7 @@ class Walk(Looking):
         value = self._parsed(event["reading"], text)
         with self._properties.aside():
             items = tuple(remembered(self.library, item) for item in history)
-            return proposal(self, first_take(self, event_no, event), event, value, items)
+            return proposal(self, first_take(self, event_no, event), event | self._read_on(event, value), value, items)
 
     def strike(self, which: Given) -> Change:
         """What would change if a reading of this visit had never been given; else as `correct`."""
@@ -298,7 +295,7 @@ class Walk(Looking):
     def _correctable(self, event_no: int) -> Event:
         if event_no not in (given.event_no for given in self.given()):
             raise Refused("not-a-reading", f"Event {event_no} is no reading that counts.", "Pick one from the list.")
-        return self._input(event_no)
+        return as_reading(self._input(event_no))
 
     def _input(self, number: int) -> Event:
         everything = (*self._inputs, *self._instead.values())
@@ -333,14 +330,21 @@ class Walk(Looking):
         """value: None where it was never had."""
         corrected: Event = {"event": "corrected", "circuit": event["circuit"], "event_no": event_no}
         stored = None if value is None else to_json(value)
+        corrected |= self._read_on(event, value)
         names = self.renames(event, stored)
         corrected |= {"renamed": names} if names else {}
         corrected |= {"history": list(items)} if event["reading"] == UNIT and event_no == 0 else {}
         self._add(corrected | {"reading": event["reading"], "value": stored, "was": event["value"]})
 
+    def _read_on(self, event: Event, value: Value | None) -> Event:
+        """The instrument of a reading that was not had before."""
+        if value is None or event["value"] is not None:
+            return {}
+        return {key: part for key, part in self._reading(event["reading"], value, None).items() if key != "value"}
+
     def renames(self, event: Event, stored: Event | None) -> dict[str, str]:
         """Old name to new where a correction of that reading only gives the circuits other names."""
-        if stored is None or not self.library.catalogue.readings[event["reading"]].names:
+        if stored is None or event["value"] is None or not self.library.catalogue.readings[event["reading"]].names:
             return {}
         return only_renamed(str(from_json(event["value"])), str(from_json(stored)))
 

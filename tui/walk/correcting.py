@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 from tui.quantity import Quantity, Refused, Value, show, to_json
 from tui.walk import history, inputs, showing
-from tui.walk.kinds import AGAIN, BETTER, GO_ON, UNIT, ZERO, spoken
+from tui.walk.kinds import AGAIN, BETTER, GO_ON, SITE, UNIT, ZERO, spoken
 from tui.walk.machine import Machine
-from tui.walk.prompt import Change
+from tui.walk.opening import as_reading
+from tui.walk.prompt import Change, Given
 from tui.walk.rows import verdict_word
 from tui.walk.world import Event
 
@@ -18,6 +19,43 @@ if TYPE_CHECKING:
 
 
 NEVER_HAD = "never had"
+NOT_HAD = "not had"
+
+
+def given_in(walk: Walk, everything: list[history.Input]) -> list[Given]:
+    """See `Walk.given`."""
+    there = ("", *walk.machine.names())
+    counted = sorted((each for each in everything if _counts(walk, each)), key=lambda each: each.number)
+    asked = ((each.number, as_reading(each.event)) for each in counted)
+    return [
+        Given(
+            number,
+            event["circuit"],
+            event["reading"],
+            _shown(walk, event),
+            event.get("place", ""),
+            event["value"] is not None,
+        )
+        for number, event in asked
+        if event["circuit"] in there
+    ]
+
+
+def _counts(walk: Walk, each: history.Input) -> bool:
+    """A reading of the catalogue that was given, or one that could not be had and is not known since."""
+    event, readings = each.event, walk.library.catalogue.readings
+    if event["event"] != "couldn't":
+        known = event.get("reading") in readings and event["reading"] not in SITE
+        return known and "value" in event and each.how != history.WITHDRAWN
+    names = event.get("readings", ())
+    if each.how != history.STRICT or len(names) != 1 or names[0] not in readings:
+        return False
+    facts = walk.machine.holder(inputs.circuit_of(walk.machine, event), names[0])
+    return facts.values.get(names[0]) is None
+
+
+def _shown(walk: Walk, event: Event) -> str:
+    return NOT_HAD if event["value"] is None else showing.given_value(walk.machine, event)
 
 
 def _only_names(names: Mapping[str, str]) -> Iterator[str]:
@@ -39,7 +77,7 @@ def proposal(walk: Walk, number: int, event: Event, value: Value | None, items: 
     if event["reading"] == UNIT:
         count = f"{len(items)} readings" if items else "nothing"
         changes = (f"from earlier visits to that unit: {count}; the file keeps its name", *changes)
-    was = showing.given_value(walk.machine, event)
+    was = _shown(walk, event)
     at = len(walk.events)
     if stored is None:
         return Change(number, event["reading"], was, NEVER_HAD, changes, "", at, event["circuit"], struck=True)
@@ -55,7 +93,7 @@ def first_take(walk: Walk, number: int, event: Event) -> int:
 
     What was decided meanwhile rests on that. Measured takes stand each for itself: they are averaged.
     """
-    if walk.of_opening(number) or "instrument" in event:
+    if walk.of_opening(number) or "instrument" in event or event["value"] is None:
         return number
     earlier = [each for each in walk.inputs if each.number < number]
     machine = walk.trial_of(earlier)

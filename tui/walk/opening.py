@@ -215,13 +215,23 @@ def renamed(opened: Mapping[str, Any], names: Mapping[str, str]) -> Event:
     return {**opened, "known": {**known, "circuits": circuits}, **others}
 
 
-def righted(event: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
-    """The event of a reading as it counts once another corrected it; an altitude that nobody knew is now given."""
-    if corrected["reading"] != ALTITUDE:
-        return {**event, "value": corrected["value"]}
+def as_reading(event: Mapping[str, Any]) -> Event:
+    """The event of one reading that could not be had as that of its answer, which has no value; others as they are."""
+    if event["event"] != "couldn't":
+        return dict(event)
     kept = {key: part for key, part in event.items() if key not in ("readings", "reason")}
-    there = {"reading": ALTITUDE, "value": corrected["value"], "atmosphere": corrected["atmosphere"]}
-    return {**kept, "event": "answered", **there}
+    return {**kept, "event": "answered", "reading": event["readings"][0], "value": None}
+
+
+def righted(event: Mapping[str, Any], corrected: Mapping[str, Any]) -> Event:
+    """The event of a reading as it counts once another corrected it; one that could not be had is now given."""
+    if corrected["value"] is None:
+        return {**event, "value": None}
+    parts = {key: corrected[key] for key in _GIVEN if key in corrected}
+    return {**as_reading(event), **parts}
+
+
+_GIVEN = ("value", "atmosphere", "instrument", "good_to", "source")
 
 
 def put_right(opened: Mapping[str, Any], item: Mapping[str, Any]) -> bool:

@@ -114,7 +114,7 @@ class Finding:
 class Given:
     """A reading that counts and can be corrected: `event_no` is what `Walk.correct` takes.
 
-    `place` is the one of a list that its round was about, else empty.
+    `place` is the one of a list that its round was about, else empty. had: whether it could be had.
     """
 
     event_no: int
@@ -122,6 +122,7 @@ class Given:
     reading: str
     shown: str
     place: str = ""
+    had: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from tests.app.lines import events, page, typed
+import pytest
+
+from tests.app.lines import events, page, said, typed
 from tui.app.talk import Talk
 from tui.desk.past import past_of
 from tui.record import read
@@ -75,3 +77,24 @@ def test_several_not_had_at_once_are_put_right_one_by_one(talk: Talk) -> None:
     assert not_had(talk) == ["fan", "box-wanted"]
     typed(talk, "correct fan running", "yes")
     assert not_had(talk) == ["box-wanted"]
+
+
+@pytest.mark.parametrize("line", ["not known", "Not known", "unknown", "I don't know", "box wanted not known"])
+def test_plain_words_say_that_it_can_not_be_had(talk: Talk, line: str) -> None:
+    typed(talk, *TO_SUCTION[:4])
+    talk.typing(line)
+    assert said(talk) == "taken as not known: it can't be had"
+    typed(talk, line)
+    assert not_had(talk) == ["box-wanted"]
+
+
+def test_not_where_it_has_to_be_found_out(talk: Talk) -> None:
+    assert not talk.enter("not known")
+    assert "It can't go on without an answer" in said(talk)
+
+
+def test_of_another_reading_they_are_nothing_to_record(talk: Talk) -> None:
+    typed(talk, *TO_SUCTION[:4])
+    talk.enter("suction not known")
+    assert "where it is asked, type: not known" in said(talk)
+    assert not_had(talk) == []

@@ -351,6 +351,19 @@ def test_a_wait_is_cut_short_with_a_reason(talk: Talk) -> None:
     assert events(talk, "waited")[0]["skipped_because"] == "it is steady already"
 
 
+def test_a_wait_that_is_a_proof_says_where_it_goes_when_cut_short(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of("held")
+    typed(talk, "50 °F")
+    leads = "found: short of charge"
+    assert f"1 cut it short; then: {leads}" in page(talk)
+    typed(talk, "1")
+    shown = " ".join(page(talk).split())
+    assert f"Then: {leads}" in shown
+    assert "steady" not in shown, "no reason where only the time proves it"
+    typed(talk, "1")
+    assert [each.at for each in talk.walk.findings] == ["held/not-held"]
+
+
 def test_another_circuit_meanwhile_and_its_wait_rings(talk_of: Callable[..., Talk], clock: HandClock) -> None:
     talk = talk_of("small", known={"circuits": {"cooler": {}, "freezer": {}}})
     assert "Which circuit" in page(talk)

@@ -161,6 +161,11 @@ def test_notes_own_findings_and_what_could_not_be_had(visit: Visit) -> None:
     assert any(event.get("reason") == "read the plate" for event in visit.walk.events)
 
 
+def test_plain_words_say_that_it_could_not_be_had(visit: Visit) -> None:
+    typed(visit, "R-134a", "yes", "not known")
+    assert [event["readings"] for event in visit.walk.events if event["event"] == "couldn't"] == [["nameplate-charge"]]
+
+
 def test_back(visit: Visit) -> None:
     typed(visit, "R-134a", "yes", "back 2", "R-290")
     assert visit.walk.events[-1]["value"]["value"] == "R-290"

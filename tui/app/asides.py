@@ -13,12 +13,13 @@ from tui.app.forms import Page, Pick, Reason
 from tui.app.leaving import leaving
 from tui.app.look import minutes, possible, prompt_parts, table, trail
 from tui.app.mode import Mode
+from tui.app.modes import may_be_missing
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
 from tui.desk.everyday import SEVERAL
 from tui.desk.pace import pace_in
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
-from tui.quantity import Refused, units_of
+from tui.quantity import units_of
 from tui.walk.exactness import good_to_words
 from tui.walk.kinds import ASK, UNIT
 from tui.walk.prompt import Prompt
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
 WHY_NOT = ("no port or no fitting for it", "no instrument for it here", "can't be reached", "not safe", "nobody knows")
 WHY_SKIP = ("it is steady already", "it ran long enough before", "no time to wait")
+WHY_CUT = ("no time to wait", "not safe to wait")
 WHY_END = ("the customer calls it off", "a part or a tool is missing", "no more time today")
 WHY_OVERRULE = ("compared with a second instrument", "known from this unit")
 
@@ -42,9 +44,8 @@ def couldnt(talk: Talk) -> Mode:
     prompt = talk.walk.prompt
     assert prompt is not None
     reading = prompt.readings[0] if prompt.kind == ASK else None
-    if reading is not None and reading.must:
-        say = f"It can't go on without an answer: {reading.words}"
-        raise Refused("must", say, "Find it out; or F10, and resume later.")
+    if reading is not None:
+        may_be_missing(reading)
     name = None if reading is None else reading.id
 
     def then(reason: str) -> None:
@@ -57,7 +58,11 @@ def couldnt(talk: Talk) -> Mode:
 
 
 def skip(talk: Talk) -> Mode:
-    return Reason(talk, "Why is this wait cut short?", talk.waited, offered=WHY_SKIP)
+    """Where the time itself is the proof, a steady reading is no reason."""
+    prompt = talk.walk.prompt
+    leads = prompt.cut_short if prompt is not None else ""
+    title = "Why is this wait cut short?" + (f" Then: {leads}." if leads else "")
+    return Reason(talk, title, talk.waited, offered=WHY_CUT if leads else WHY_SKIP)
 
 
 def note(talk: Talk) -> Mode:

@@ -14,7 +14,7 @@ from tui.desk.everyday import WORKED_OUT, reading_called, unknown
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
 from tui.desk.several import Named, figures, named_in, tell_all
-from tui.desk.typed import needed
+from tui.desk.typed import needed, says_not_known
 from tui.quantity import Kind, Refused, clock_span, units_of
 from tui.walk.kinds import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT
 from tui.walk.prompt import AskFor, Echo, Prompt
@@ -102,6 +102,13 @@ def unit_keys(reading: AskFor) -> tuple[str, ...]:
     return (reading.unit, *[each for each in others if each not in ("", reading.unit)][:3])
 
 
+def may_be_missing(reading: AskFor) -> None:
+    """Raises Refused where the walk can't go on without it."""
+    if reading.must:
+        say = f"It can't go on without an answer: {reading.words}"
+        raise Refused("must", say, "Find it out; or F10, and resume later.")
+
+
 # ---- the walk's own question
 
 CUT_SHORT = ("cut-short", "cut it short; asks why")
@@ -123,10 +130,16 @@ class Asked(TalkMode):
         """Those of the reading asked now, or of the prompt itself."""
         prompt = self.prompt
         if prompt.kind == WAIT and self.talk.waits.left(prompt) > 0:
-            return (*prompt.choices, CUT_SHORT)
+            return (*prompt.choices, self._cut_short)
         if prompt.kind == CLOSE_CALL and self.talk.walk.verdicts:
             return (*prompt.choices, OVERRULE)
         return prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
+
+    @property
+    def _cut_short(self) -> tuple[str, str]:
+        """Where the time itself is the proof: what that leads to."""
+        leads = self.prompt.cut_short
+        return (CUT_SHORT[0], f"cut it short; then: {leads}") if leads else CUT_SHORT
 
     def view(self, width: int) -> View:
         prompt, talk = self.prompt, self.talk
@@ -176,6 +189,8 @@ class Asked(TalkMode):
         literal = line.startswith("=")
         line = line[1:].strip() if literal else line
         said = self._echo_choice(line)
+        if said is None and self._not_known(line):
+            return told("not known: it can't be had", "taken as")
         if said is None and not literal:
             said = self._echo_bare(line) or said_back(self._named(line))
         if said:
@@ -198,6 +213,11 @@ class Asked(TalkMode):
     def _words_wanted(self) -> bool:
         """What is asked may be any words at all."""
         return self.prompt.kind == ASK and self.prompt.readings[0].kind is Kind.TEXT
+
+    def _not_known(self, line: str) -> bool:
+        """Whether the line says that what is asked can't be had, as F2 does."""
+        reading = self.prompt.readings[0] if self.prompt.kind == ASK else None
+        return reading is not None and says_not_known(reading.id, reading.kind, line)
 
     def _bare(self, line: str) -> str | None:
         """The reading that the line names without a value."""
@@ -222,6 +242,11 @@ class Asked(TalkMode):
         prompt = self.prompt
         literal = line.startswith("=")
         line = line[1:].strip() if literal else line
+        if self.picked(line) is None and self._not_known(line):
+            reading = prompt.readings[0]
+            may_be_missing(reading)
+            self.talk.act(lambda walk: walk.couldnt(line, reading.id))
+            return
         if not literal and self.picked(line) is None and self._tell(line):
             return
         if prompt.kind == ASK:

@@ -11,7 +11,7 @@ from tui.desk.line import LONGEST_TAG, cleaned
 from tui.desk.photos import keep
 from tui.desk.session import Visit
 from tui.desk.several import Named, figures, named_in, pieces_of, tell_all
-from tui.desk.typed import chosen, named, needed, place_of
+from tui.desk.typed import chosen, named, needed, place_of, says_not_known
 from tui.quantity import Refused, clock_span
 from tui.walk.correcting import NEVER_HAD
 from tui.walk.kinds import ASK, CAUTION, DO, SITE, WAIT
@@ -114,7 +114,7 @@ class Plain:
             self._say_all(saying.reading_lines(reading, only=anew and reading.words == prompt.words))
         else:
             self._say_all(saying.choice_lines(prompt.choices))
-            self._say(saying.what_to_type(prompt))
+            self._say_all(saying.wrapped(saying.what_to_type(prompt)))
             if self.walk.verdicts:
                 self._say_all(
                     saying.wrapped(f"Or overrule it, as in - overrule {saying.words(self.walk.verdicts[0][0])}: WHY")
@@ -210,6 +210,9 @@ class Plain:
 
     def _answer_reading(self, prompt: Prompt, text: str) -> None:
         reading = prompt.readings[0]
+        if chosen(prompt, text) is None and says_not_known(reading.id, reading.kind, text):
+            self._couldnt(prompt, text)
+            return
         given = needed(chosen(prompt, text) or text)
         doubts = self.walk.doubts(given, reading.id) if self._doubted != (reading.id, given) else ()
         self._doubted = (reading.id, given) if doubts else None

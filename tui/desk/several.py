@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tui.desk.everyday import unknown
 from tui.desk.line import Choices, chosen_of
-from tui.desk.typed import begins_with_reading
+from tui.desk.typed import begins_with_reading, says_not_known
 from tui.quantity import WORDS, Kind, Refused
 from tui.walk.kinds import spoken
 from tui.walk.prompt import Echo
@@ -87,6 +87,9 @@ def looked_at(walk: Walk, piece: str, reading: str, text: str, circuit: str | No
     value = choice_named(_choices(walk, reading), reading, text)
     echo = walk.try_answer(value, reading, circuit)
     no = None if echo.ok else Refused("not-understood", f"{spoken(reading)}: {echo.problem}", echo.cure)
+    if no is not None and says_not_known(reading, walk.library.catalogue.readings[reading].kind, value):
+        cure = "Leave it out; where it is asked, type: not known."
+        no = Refused("not-known", f"{spoken(reading)}: {value!r} is nothing to record here.", cure)
     return Named(piece, reading, value, circuit, echo, no, _goes_to(walk, reading, circuit))
 
 

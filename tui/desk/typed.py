@@ -7,12 +7,20 @@ from collections.abc import Collection
 
 from tui.desk.everyday import reading_called, unknown
 from tui.desk.line import chosen_of
-from tui.quantity import Refused
+from tui.quantity import Kind, Refused
 from tui.walk.kinds import ASK, spoken
 from tui.walk.prompt import Prompt
 
 _WORD = re.compile(r"[^\s=:]+")
 _BETWEEN = re.compile(r"^(?:[\s=:]|(?:pressure|temperature|temp|is)\b)+", re.IGNORECASE)
+_NOT_KNOWN = frozenset(
+    f"{who}{words}"
+    for who in ("", "i ")
+    for words in (
+        *("not known", "unknown", "not had", "never had", "don't know", "dont know", "do not know", "can't tell"),
+        *("cant tell", "can't say", "no idea", "nobody knows", "not readable", "unreadable", "can't read it", "n/a"),
+    )
+)
 
 
 def place_of(prompt: Prompt) -> tuple[str, ...]:
@@ -24,6 +32,16 @@ def chosen(prompt: Prompt, text: str) -> str | None:
     """The id of the choice that its number, its id or its words name; None for anything else."""
     choices = prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
     return chosen_of(choices, text)
+
+
+def says_not_known(reading: str, kind: Kind, text: str) -> bool:
+    """Whether `text`, which is no choice of this reading, says in plain words that it can't be had.
+
+    ``suction not known`` does so too. At a question for words these are an answer.
+    """
+    named_so = begins_with_reading(text, {reading})
+    text = named_so[1] if named_so else text
+    return kind is not Kind.TEXT and " ".join(text.lower().replace("\u2019", "'").split()) in _NOT_KNOWN
 
 
 def needed(text: str) -> str:

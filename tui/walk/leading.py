@@ -14,10 +14,11 @@ LONGEST = 70  # letters of one answer
 MOST = 3  # causes that are named
 
 
-def leads_to(machine: Machine, circuit: Circuit, step: Decide, destination: str | None) -> str:
+def leads_to(machine: Machine, circuit: Circuit, step: Decide | Wait, destination: str | None) -> str:
     """What comes after `step` that way; None: where the tree goes with what is left open."""
     tree = circuit.frame.program.tree
-    to = destination or step.unsettled or tree.unsettled or "carry on"
+    open_ = step.unsettled if isinstance(step, Decide) else None
+    to = destination or open_ or tree.unsettled or "carry on"
     if to == "go round":
         return "another round"
     program = circuit.frame.program

@@ -28,7 +28,8 @@ class Prompt:
     """One screen. `kind` is one of the constants above; the rest is empty where it has no meaning.
 
     `seconds` is how long a wait should be. `known` holds (reading, how it is shown) of readings
-    this ask needs that are already had. `work` is the catalogue id of what is done.
+    this ask needs that are already had. `work` is the catalogue id of what is done. `cut_short` says where a
+    wait leads that lasts less; empty where it goes on all the same.
     """
 
     kind: str
@@ -44,6 +45,7 @@ class Prompt:
     choices: tuple[tuple[str, str], ...] = ()
     work: str = ""
     seconds: float | None = None
+    cut_short: str = ""
     may_skip: bool = False
     may_overrule: bool = False
 

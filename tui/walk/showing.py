@@ -177,7 +177,8 @@ def _wait(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     others = [name for name in machine.circuits_open() if name != circuit.name]
     prompt = _base(machine, circuit, WAIT, step, because)
     choices = tuple((name, f"work on {name} meanwhile") for name in others)
-    return replace(prompt, seconds=pending.seconds, may_skip=True, choices=choices)
+    cut = leads_to(machine, circuit, step, step.cut_short) if step.cut_short else ""
+    return replace(prompt, seconds=pending.seconds, may_skip=True, choices=choices, cut_short=cut)
 
 
 def _close_call(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:

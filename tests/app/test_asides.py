@@ -345,7 +345,7 @@ def test_what_was_known_before_is_told_anew(talk_of: Callable[..., Talk]) -> Non
 def test_the_way_is_in_words(talk: Talk) -> None:
     typed(talk, *BEGINNING)
     talk.press("details")
-    assert "is it low: suction level is low" in page(talk)
+    assert "is it low - suction level is low" in page(talk)
     assert "suction-level" not in page(talk)
 
 

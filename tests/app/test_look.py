@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
 
 from tests.app.lines import BEGINNING, text, typed
-from tui.app.look import _once, below, clock, minutes, table
+from tui.app.look import _once, below, clock, minutes, table, telling
 from tui.app.sheet import Columns, joined, laid_out
 from tui.app.talk import Talk
-from tui.walk.prompt import Row
+from tui.walk.prompt import Row, TrailEntry
 
 LOW = Row("evaporating now", "3.1 °F", "13 °F to 27 °F", "-9.9 dF", "low")
 HIGH = Row("superheat", "31.9 dF", "5 dF to 15 dF", "+16.9 dF", "high")
@@ -72,3 +75,10 @@ def test_many_choices_stand_side_by_side_and_each_can_be_hit() -> None:
                 assert line.choice_at(start) == place
                 assert end <= width
     assert len(laid_out([Columns(words, None)], 80)) <= 12, "all of them stand at 80x24"
+
+
+def test_the_way_beside_the_question_leaves_out_what_told_nothing(talk: Talk, monkeypatch: pytest.MonkeyPatch) -> None:
+    typed(talk, *BEGINNING)
+    told_nothing = TrailEntry("main", "small/known-leak", "earlier-leak is yes or otherwise", "carry on")
+    monkeypatch.setattr(talk.walk, "trail", lambda: [told_nothing, replace(told_nothing, to="known-leak")])
+    assert [each.to for each in telling(talk.walk)] == ["known-leak"]

@@ -361,7 +361,7 @@ def test_own_finding_needs_a_reason(visit: Visit) -> None:
 
 def test_the_trail_is_in_words(visit: Visit) -> None:
     _, shown = typed(visit, *BEGINNING, "trail")
-    assert "main, is it low: suction level is low" in shown
+    assert "main, is it low - suction level is low" in shown
     assert "suction-level" not in shown
 
 

@@ -164,7 +164,7 @@ def telling(walk: Walk) -> list[TrailEntry]:
     return [
         each
         for each in walk.trail()
-        if (each.row != OTHERWISE or each.to != "carry on") and (not here or each.circuit == here)
+        if not (each.row.endswith(OTHERWISE) and each.to == "carry on") and (not here or each.circuit == here)
     ]
 
 
@@ -226,7 +226,7 @@ def trail(
     for number, entry in enumerate(entries):
         to = "" if entry.to == "carry on" else f" > {words(entry.to)}"
         close = f"  close: {', '.join(map(spoken_ids, entry.close))}" if entry.close else ""
-        at = f"{entry.circuit + ' ' if several else ''}{words(entry.at.split('/')[-1])}: "
+        at = f"{entry.circuit + ' ' if several else ''}{words(entry.at.split('/')[-1])} - "
         row = entry.words
         if width is not None:
             row = cut(row, width - margin(width) - 2 - len(at) - len(to) - len(close))

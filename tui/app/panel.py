@@ -62,7 +62,7 @@ def _way(walk: Walk, width: int, room: int) -> list[Line]:
     lines = [BLANK, _heading("the way")]
     for entry in entries[-(room - 2) :]:
         close = "  close" if entry.close else ""
-        lines.append(_line(f"{words(entry.at.split('/')[-1])}: {entry.words}{close}", width))
+        lines.append(_line(f"{words(entry.at.split('/')[-1])} - {entry.words}{close}", width))
     return lines
 
 

@@ -113,11 +113,11 @@ def row_line(row: Row) -> str:
 
 
 def trail_line(entry: TrailEntry) -> str:
-    """``main, is it low: suction level is low, so add a little``."""
+    """``main, is it low - suction level is low, so add a little``."""
     close = f" (a close call: {', '.join(map(said, entry.close))})" if entry.close else ""
     circuit = f"{entry.circuit}, " if entry.circuit else ""
     to = "" if entry.to == "carry on" else f", so {words(entry.to)}"
-    return f"{circuit}{words(entry.at.split('/')[-1])}: {entry.words}{to}{close}"
+    return f"{circuit}{words(entry.at.split('/')[-1])} - {entry.words}{to}{close}"
 
 
 def own_finding_lines(walk: Walk) -> Iterator[str]:

@@ -2,34 +2,52 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import pairwise
 
 from tui.quantity import Value
 from tui.tree.model import UNKNOWN, AllOf, AnyOf, Decide, Expression, Is, Line, Repeat, Row, Step, Table, Test
-from tui.walk.kinds import spoken
-from tui.walk.wording import OTHERWISE, plain, said
+from tui.walk.wording import OTHERWISE, said
 
+NOT_KNOWN = "not known: "
+FEW = 2  # comparisons that are said where none of them holds
 _VERDICTS = {"low", "on", "high", UNKNOWN}
+_ENDS = {
+    "cut short": "the wait was cut short",
+    "rounds run out": "all rounds are used up",
+    "afterwards": "all of them have been gone through",
+}
+_CALL = re.compile(r"([a-z-]+)\(([^()]*)\)")
+_SIGN = re.compile(r" [-+*/] ")
+_SIGNS = {"-": " minus ", "+": " plus ", "*": " times ", "/": " over "}
 NOTHING: Mapping[str, str] = {}
 
 
 def taken(step: Step | None, rows: Iterable[str], saw: Mapping[str, str] = NOTHING) -> str:
-    """``superheat level is low; head level is not known``: the rows or lines that held, with what was given.
+    """``superheat level is low; not known: head level``: what was given for the row or line that held.
 
-    saw: as `seen` gave it when it was decided; where it lacks a name, all that the row takes is said.
+    saw: as `seen` gave it when it was decided; where it lacks a name, all that the row takes is said. Several rows hold
+    where something is not known.
     """
-    return " - or ".join(dict.fromkeys(row_words(step, row, saw) for row in rows))
+    held = list(dict.fromkeys(rows))
+    if len(held) == 1 or (not saw and _asks_words(step, held)):
+        return " - or ".join(row_words(step, row, saw) for row in held)
+    to = {each.to for each in _ways(step) if each.source in held}
+    return f"{_given_for(step, held, saw)}; {'the same either way' if len(to) == 1 else 'that leaves it open'}"
 
 
 def seen(
     step: Step, rows: Iterable[str], word_of: Callable[[str], Value | None], value: Callable[[Expression], Value | None]
 ) -> dict[str, str]:
-    """The words a decision stood on: by column of a table, by its text for each test in a line that held."""
+    """The words a decision stood on: by column of a table, by its text for each test in a line that held.
+
+    Of what held because nothing else did: for each test of the lines above it.
+    """
     table = step.table if isinstance(step, Decide) else None
     if table is not None:
         return {column: _given(word_of(column)) for column in table.columns}
-    lines = (line for row in rows if (line := _line(step, row)) is not None)
+    lines = [line for row in rows for line in _lines(step, row)]
     parts = (part for line in lines for part in _parts(line))
     return {text: _given(value(test.subject)) for text, test in parts if isinstance(test, Is)}
 
@@ -38,9 +56,23 @@ def _given(value: Value | None) -> str:
     return value if isinstance(value, str) else UNKNOWN
 
 
-def _line(step: Step | None, row: str) -> Line | None:
-    lines = step.lines if isinstance(step, Decide) else step.stops if isinstance(step, Repeat) else ()
-    return next((line for line in lines if line.source == row and line.test is not None), None)
+def _asks_words(step: Step | None, rows: list[str]) -> bool:
+    """Whether they ask for words, and not for comparisons alone."""
+    parts = (test for row in rows if row != OTHERWISE for line in _lines(step, row) for _, test in _parts(line))
+    return not any(isinstance(each, Line) for each in _ways(step)) or any(isinstance(test, Is) for test in parts)
+
+
+def _ways(step: Step | None) -> tuple[Line | Row, ...]:
+    """The lines or rows of a step."""
+    if isinstance(step, Decide):
+        return step.lines if step.table is None else tuple(step.table.rows)
+    return step.stops if isinstance(step, Repeat) else ()
+
+
+def _lines(step: Step | None, row: str) -> list[Line]:
+    """The line of tests that `row` is; of ``otherwise`` all of them."""
+    lines = [way for way in _ways(step) if isinstance(way, Line) and way.test is not None]
+    return lines if row == OTHERWISE else [line for line in lines if line.source == row][:1]
 
 
 def _parts(line: Line) -> Iterator[tuple[str, Test]]:
@@ -59,10 +91,12 @@ def row_words(step: Step | None, row: str, saw: Mapping[str, str] = NOTHING) -> 
     found = next((each for each in table.rows if each.source == row), None) if table is not None else None
     if table is not None and found is not None:
         return _cells(table, found, saw) or "in any case"
-    line = _line(step, row)
-    if line is not None and saw:
-        return plain(_tests(line, saw))
-    return "in every other case" if row == OTHERWISE else plain(said(row))
+    if row in _ENDS:
+        return _ENDS[row]
+    if row == OTHERWISE:
+        return (_given_for(step, [row], saw) if saw else "") or "in every other case"
+    line = next(iter(_lines(step, row)), None)
+    return said(row) if line is None else _tests(line, saw)
 
 
 def _tests(line: Line, saw: Mapping[str, str]) -> str:
@@ -70,8 +104,34 @@ def _tests(line: Line, saw: Mapping[str, str]) -> str:
     parts = list(_parts(line))
     if isinstance(line.test, AnyOf):
         parts = [(text, test) for text, test in parts if _may_hold(test, saw.get(text))] or parts
-    joint = " or " if isinstance(line.test, AnyOf) else " and "
-    return said(joint.join(_test(text, test, saw.get(text)) for text, test in parts))
+    between = " or " if isinstance(line.test, AnyOf) else "; "
+    return _joined(((_test(text, test, saw.get(text)), saw.get(text)) for text, test in parts), between)
+
+
+def _joined(said_of: Iterable[tuple[str, str | None]], between: str = "; ") -> str:
+    """What is known first, then in one breath what is not."""
+    pairs = list(dict.fromkeys(said_of))
+    known = [say for say, given in pairs if given != UNKNOWN]
+    missing = [say.removeprefix(NOT_KNOWN) for say, given in pairs if given == UNKNOWN]
+    return between.join([*known, *([NOT_KNOWN + ", ".join(dict.fromkeys(missing))] if missing else [])])
+
+
+def _given_for(step: Step | None, rows: list[str], saw: Mapping[str, str]) -> str:
+    """What was given for all that these rows ask; of a comparison nothing but what it compares is known."""
+    table = step.table if isinstance(step, Decide) else None
+    if table is not None:
+        cells = [each.cells for each in table.rows if each.source in rows]
+        at = [n for n, column in enumerate(table.columns) if any(each[n] is not None for each in cells)]
+        columns = [(table.columns[n], table.domains[n]) for n in at]
+        return _joined((_fact(column, (saw[column],), domain), saw[column]) for column, domain in columns)
+    lines = [line for row in rows if row != OTHERWISE or len(rows) == 1 for line in _lines(step, row)]
+    parts = dict(part for line in lines for part in _parts(line))
+    told = [(_test(text, test, saw.get(text)), saw.get(text)) for text, test in parts.items() if isinstance(test, Is)]
+    if told:
+        return _joined(told)
+    if rows == [OTHERWISE]:
+        return f"not so: {'; '.join(map(_compared, parts))}" if len(parts) <= FEW else ""
+    return f"{NOT_KNOWN}whether {' or '.join(map(_compared, parts))}"
 
 
 def _may_hold(test: Test, given: str | None) -> bool:
@@ -80,15 +140,39 @@ def _may_hold(test: Test, given: str | None) -> bool:
 
 def _test(text: str, test: Test, given: str | None) -> str:
     subject, is_, _ = text.partition(" is ")
-    if not isinstance(test, Is) or given is None or not is_:
-        return text
-    return f"{subject} is {_word(given, test.words)}"
+    if not isinstance(test, Is) or not is_:
+        return _compared(text)
+    if given is not None:
+        return _fact(subject, (given,), test.words)
+    if test.negated and test.words == (UNKNOWN,):
+        return f"known: {_named(subject)}"
+    return _fact(subject, test.words, test.words, negated=test.negated)
+
+
+def _fact(name: str, words: Iterable[str], domain: tuple[str, ...], *, negated: bool = False) -> str:
+    """``suction level is low or high``; ``fan: running``; ``not known: fan``."""
+    words = list(words)
+    if words == [UNKNOWN] and not negated:
+        return NOT_KNOWN + _named(name)
+    is_ = " is" if _VERDICTS.issuperset((*words, *domain)) else ":"
+    which = said(" or ".join(_word(word, domain) for word in words))
+    return f"{_named(name)}{is_}{' not' if negated else ''} {which}"
+
+
+def _named(subject: str) -> str:
+    """``safety class of refrigerant``."""
+    return said(_CALL.sub(r"\1 of \2", subject))
+
+
+def _compared(text: str) -> str:
+    """``suction is above head plus 5 psi``: a minus with blanks round it would be read as a dash."""
+    return _named(_SIGN.sub(lambda sign: _SIGNS[sign[0].strip()], text))
 
 
 def _cells(table: Table, row: Row, saw: Mapping[str, str]) -> str:
     columns = zip(table.columns, table.domains, row.cells, strict=True)
-    return "; ".join(
-        plain(f"{spoken(column)} is {' or '.join(_word(w, domain) for w in _in_order(cells, domain, saw.get(column)))}")
+    return _joined(
+        (_fact(column, _in_order(cells, domain, saw.get(column)), domain), saw.get(column))
         for column, domain, cells in columns
         if cells is not None
     )

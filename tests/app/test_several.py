@@ -9,6 +9,7 @@ from tests.app.typist import begun, bundled
 from tests.record.helpers import HandClock
 from tui.app.board import Board
 from tui.app.talk import Talk
+from tui.desk.everyday import called_here
 from tui.tree.library import Library
 
 
@@ -148,3 +149,37 @@ def test_sums_know_what_the_board_was_told_before_the_circuit_is_walked(call: Ta
     call.escape()
     typed(call, "subcooling")
     assert "30 °C" in " ".join(page(call).split())
+
+
+@pytest.fixture
+def plate(trees: Library) -> Talk:
+    """At the rest of the plate."""
+    known = {"refrigerant": "R-134a", "plates-agree": "yes", "compressor-runs": "runs steadily"}
+    talk = Talk(begun(trees, "circuit-call", clock=HandClock(), known={"circuits": {"main": known}}))
+    for _ in range(20):
+        prompt = talk.walk.prompt
+        assert prompt is not None
+        if "low-side-rating" in [each.id for each in prompt.readings]:
+            return talk
+        typed(talk, "" if prompt.kind == "caution" else prompt.readings[0].choices[0][1])
+    raise AssertionError("the plate never came")
+
+
+def test_at_the_plate_names_mean_the_plate(plate: Talk) -> None:
+    plate.enter("low-side 150, high side 450, amps")
+    assert {"low-side-rating": "150 psig", "high-side-rating": "450 psig"}.items() <= given(plate).items()
+    assert not {"suction", "head", "amps", "plate-amps"} & given(plate).keys()
+    assert "plate amps: what does it read?" in said(plate)
+    assert plate.left_over() == "amps"
+    typed(plate, "charge 14 oz, amps 4.1")
+    assert given(plate)["plate-amps"] == "4.1 A"
+
+
+def test_a_reading_by_its_own_name_is_that_reading_there_too(plate: Talk) -> None:
+    typed(plate, "suction 12, head 180")
+    assert (given(plate)["suction"], given(plate)["head"]) == ("12.0 psig", "180 psig")
+
+
+def test_where_the_meter_is_asked_about_too_amps_are_its_own() -> None:
+    assert "amps" not in called_here(["plate-amps", "amps"])
+    assert called_here(["plate-amps"])["amps"] == "plate-amps"

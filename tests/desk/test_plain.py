@@ -194,7 +194,7 @@ def test_table_trail_and_what_is_possible(visit: Visit) -> None:
     assert "evaporating now: " in shown
     assert "wanted" in shown
     assert "low" in shown
-    assert "main, fan first: fan is running" in shown
+    assert "main, fan first - fan: running" in shown
 
 
 def test_a_wait_is_measured_and_cannot_be_hurried_without_a_reason(path: Path) -> None:

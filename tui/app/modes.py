@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from tui.app.choices import BLANK
@@ -10,7 +11,7 @@ from tui.app.look import clock, finding_parts, prompt_parts, ruled_out, what_to_
 from tui.app.mode import Mode, choice, nothing_else, picked
 from tui.app.sheet import BAD, STRONG, WARN, Part, item
 from tui.app.view import LOW, View, refused, told
-from tui.desk.everyday import WORKED_OUT, reading_called, unknown
+from tui.desk.everyday import WORKED_OUT, called_here, reading_called, unknown
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
 from tui.desk.several import Named, figures, named_in, tell_all
@@ -221,11 +222,17 @@ class Asked(TalkMode):
 
     def _bare(self, line: str) -> str | None:
         """The reading that the line names without a value."""
-        return None if self._words_wanted else reading_called("-".join(line.lower().split()), self.talk.names)
+        name = "-".join(line.lower().split())
+        return None if self._words_wanted else reading_called(name, self.talk.names, self._here)
+
+    @property
+    def _here(self) -> Mapping[str, str]:
+        """What names mean at this step."""
+        return called_here([*(each.id for each in self.prompt.readings), *dict(self.prompt.known)])
 
     def _named(self, line: str) -> list[Named]:
         """The readings of ``cooler suction 12, head 180``; words are only words where those are asked."""
-        found = named_in(self.talk.walk, line, self.talk.names)
+        found = named_in(self.talk.walk, line, self.talk.names, self._here)
         if self._words_wanted and not figures(self.talk.walk, found):
             return []
         return found or self._worked_out(line)

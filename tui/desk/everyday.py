@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from difflib import get_close_matches
 
 from tui.quantity import Refused, nearest
@@ -48,6 +48,16 @@ ALSO_CALLED: dict[str, tuple[str, ...]] = {
     "job": ("job number",),
 }
 
+#: What a plate says, by the names of what is measured: so it is called only where the plate is asked about.
+ON_THE_PLATE: dict[str, tuple[str, ...]] = {
+    "low-side-rating": ("low side", "low", "lp"),
+    "high-side-rating": ("high side", "high", "hp"),
+    "plate-amps": ("amps", "current", "rla", "fla"),
+    "rated-volts": ("volts", "voltage"),
+    "locked-rotor-amps": ("lra", "locked rotor"),
+    "nameplate-charge": ("charge",),
+}
+
 _SUPERHEAT = ("Superheat is worked out here, not typed.", "Give suction, and the line at the evaporator outlet.")
 _SUBCOOLING = ("Subcooling is worked out here, not typed.", "Give head, and the line at the condenser outlet.")
 _EVAPORATING = ("The evaporating temperature is worked out from suction.", "Give suction as a pressure.")
@@ -64,16 +74,29 @@ WORKED_OUT = {
 }
 
 _IDS = {"-".join(name.split()): reading for reading, names in ALSO_CALLED.items() for name in names}
+NOTHING: Mapping[str, str] = {}
 SEVERAL = {"US": "suction 12, head 180", "SI": "suction 0.8, head 12"}  # how several are typed, by the units
 MOST = 3  # names offered in the place of an unknown one
 ALIKE = 0.55  # share of letters in common from which a name is offered
 
 
-def reading_called(name: str, readings: Collection[str]) -> str | None:
+def called_here(asked: Collection[str]) -> dict[str, str]:
+    """What names mean at a step that asks these: ``amps`` the plate's, where the plate is asked about and no meter."""
+    names = {
+        "-".join(name.split()): reading
+        for reading in asked
+        for name in ON_THE_PLATE.get(reading, ())
+    }
+    return {name: reading for name, reading in names.items() if _IDS.get(name, name) not in asked}
+
+
+def reading_called(name: str, readings: Collection[str], here: Mapping[str, str] = NOTHING) -> str | None:
     """The reading of that id, or known by that everyday name; None for neither.
 
-    name: lower case, its words joined by hyphens.
+    name: lower case, its words joined by hyphens. here: what names mean at this step before all else.
     """
+    if name in here:
+        return here[name]
     if name in readings:
         return name
     found = _IDS.get(name)

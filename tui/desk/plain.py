@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, TextIO
 
 from tui.desk import saying
+from tui.desk.everyday import called_here
 from tui.desk.line import LONGEST_TAG, cleaned
 from tui.desk.photos import keep
 from tui.desk.session import Visit
@@ -175,9 +176,12 @@ class Plain:
     def _several(self, line: str) -> bool:
         """Whether the line gave several readings by their names: never the answer to one question."""
         readings = self.walk.library.catalogue.readings
-        if len(pieces_of(line, readings)) == 1:
+        prompt = self.walk.prompt
+        asked = [] if prompt is None else [*(each.id for each in prompt.readings), *dict(prompt.known)]
+        here = called_here(asked)
+        if len(pieces_of(line, readings, here)) == 1:
             return False
-        found = named_in(self.walk, line, readings)
+        found = named_in(self.walk, line, readings, here)
         if not figures(self.walk, found):
             return False
         self._tell_all(found)

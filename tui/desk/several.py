@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from tui.desk.everyday import unknown
+from tui.desk.everyday import NOTHING, reading_called, unknown
 from tui.desk.line import Choices, chosen_of
 from tui.desk.typed import begins_with_reading, says_not_known
 from tui.quantity import WORDS, Kind, Refused
@@ -43,22 +43,22 @@ class Named:
         return f"{self.of} {spoken(self.reading)}".strip()
 
 
-def pieces_of(line: str, readings: Collection[str]) -> list[str]:
+def pieces_of(line: str, readings: Collection[str], here: Mapping[str, str] = NOTHING) -> list[str]:
     """The parts of a line that says several readings; else the line itself: ``12,5`` is one value."""
     pieces = [piece.strip() for piece in _BETWEEN.split(line) if piece.strip()]
-    several = len(pieces) > 1 and any(begins_with_reading(piece, readings) for piece in pieces)
+    several = len(pieces) > 1 and any(begins_with_reading(piece, readings, here) for piece in pieces)
     return pieces if several else [line]
 
 
-def named_in(walk: Walk, line: str, readings: Collection[str]) -> list[Named]:
+def named_in(walk: Walk, line: str, readings: Collection[str], here: Mapping[str, str] = NOTHING) -> list[Named]:
     """Every reading that a line names, right or wrong; of several, a part that names none is one of the wrong.
 
-    Empty for a line that names none at all.
+    Empty for a line that names none at all. here: see `tui.desk.everyday.called_here`.
     """
-    pieces = pieces_of(line, readings)
-    if len(pieces) == 1 and _split(walk, line, readings)[1] is None:  # most lines: no near names are looked for
+    pieces = pieces_of(line, readings, here)
+    if len(pieces) == 1 and _split(walk, line, readings, here)[1] is None:  # most lines: no near names are looked for
         return []
-    return [_named(walk, piece, readings) for piece in pieces]
+    return [_named(walk, piece, readings, here) for piece in pieces]
 
 
 def figures(walk: Walk, named: Iterable[Named]) -> bool:
@@ -68,15 +68,19 @@ def figures(walk: Walk, named: Iterable[Named]) -> bool:
 
 
 def _split(
-    walk: Walk, piece: str, readings: Collection[str]
+    walk: Walk, piece: str, readings: Collection[str], here: Mapping[str, str]
 ) -> tuple[str | None, tuple[str, str] | None]:
     """The circuit that a piece begins with, and the reading with its value; None for what it does not name."""
     circuit = next((name for name in walk.circuits if piece.lower().startswith(f"{name.lower()} ")), None)
-    return circuit, begins_with_reading(piece[len(circuit) :] if circuit else piece, readings)
+    return circuit, begins_with_reading(piece[len(circuit) :] if circuit else piece, readings, here)
 
 
-def _named(walk: Walk, piece: str, readings: Collection[str]) -> Named:
-    circuit, found = _split(walk, piece, readings)
+def _named(walk: Walk, piece: str, readings: Collection[str], here: Mapping[str, str]) -> Named:
+    circuit, found = _split(walk, piece, readings, here)
+    alone = reading_called("-".join(piece.lower().split()), readings, here) if found is None else None
+    if alone is not None:
+        no = Refused("no-value", f"{spoken(alone)}: what does it read?", "Type the value after the name.")
+        return Named(piece, alone, problem=no)
     if found is None:
         return Named(piece, problem=unknown(piece, readings))
     return looked_at(walk, piece, *found, circuit)

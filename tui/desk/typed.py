@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 
-from tui.desk.everyday import reading_called, unknown
+from tui.desk.everyday import NOTHING, reading_called, unknown
 from tui.desk.line import chosen_of
 from tui.quantity import Kind, Refused
 from tui.walk.kinds import ASK, spoken
@@ -51,16 +51,19 @@ def needed(text: str) -> str:
     return text
 
 
-def begins_with_reading(line: str, readings: Collection[str]) -> tuple[str, str] | None:
+def begins_with_reading(
+    line: str, readings: Collection[str], here: Mapping[str, str] = NOTHING
+) -> tuple[str, str] | None:
     """``condenser air 95 °F``: the longest beginning that names a reading, and the rest; None if none does.
 
     ``suction pressure: 8.2`` and ``suction=8.2`` are the same as ``suction 8.2``; everyday names count as ids do.
+    here: see `tui.desk.everyday.called_here`.
     """
     parts = list(_WORD.finditer(line))
     for length in range(min(len(parts), 6), 0, -1):
         name = "-".join(part.group() for part in parts[:length]).lower()
         rest = _BETWEEN.sub("", line[parts[length - 1].end() :])
-        reading = reading_called(name, readings)
+        reading = reading_called(name, readings, here)
         if reading is not None and rest:
             return reading, rest
     return None

@@ -146,11 +146,15 @@ def lay_out(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> La
 
 
 def _shared(trees: Mapping[str, Tree], catalogue: Catalogue, names: Names) -> int:
-    """Unknown until some circuit gives them, and another circuit may give another value at any time."""
+    """Results that may be known or not wherever a walk begins, and later.
+
+    Those of the unit: some circuit gives them, and another may give another value at any time. Those that stay: given
+    before a finding, they are known to whoever goes on after it.
+    """
     mask = 0
     for step in (step for tree in trees.values() if tree.of == "circuit" for step in every_step(tree.steps)):
         reading = catalogue.readings.get(step.result) if isinstance(step, WorkOut | Judge) else None
-        if reading is not None and reading.of == "unit" and reading.ask is None:
+        if reading is not None and reading.ask is None and (reading.of == "unit" or reading.stays):
             mask |= 1 << names.bit[reading.id]
     return mask
 

@@ -121,3 +121,33 @@ def test_a_result_of_one_circuit_must_be_worked_out_first() -> None:
     with pytest.raises(BrokenLibrary) as caught:
         Library.from_texts(given)
     assert set(errors(caught.value)) == {"not-asked"}
+
+
+STAYS = READING.replace("of: unit", "of: circuit, stays: yes")
+OFFERS = TREE.replace("  next: The other circuit.\n", "  next: The other circuit.\n  offer: sharing\n")
+
+
+def staying(tree: str) -> dict[str, str]:
+    found = texts(tree)
+    return found | {"catalogue/readings.yaml": found["catalogue/readings.yaml"].replace(READING, STAYS)}
+
+
+def test_a_result_that_stays_is_known_to_who_goes_on_after_a_finding() -> None:
+    """Each circuit has its own; what is not said to stay is forgotten with the finding."""
+    library = Library.from_texts(staying(OFFERS))
+    walk = begun(library)
+    walk.answer({"fan": "running", "line": "30 °F"})
+    walk.accept_offer(True)
+    assert seen(walk) == ["left: Line 30 °F, coldest 30 °F.", "left: Known already, 30 °F."]
+    walk.answer("right")
+    assert walk.prompt is not None
+    assert walk.prompt.circuit == "right"
+    assert [reading.id for reading in walk.prompt.readings] == ["fan", "line"]
+    assert Walk.from_events(library, json.loads(json.dumps(walk.events))).findings == walk.findings
+
+
+def test_the_check_takes_a_result_that_stays_for_known_or_unknown_wherever_a_walk_begins() -> None:
+    sure = OFFERS.replace("coldest is unknown", "coldest is below 20 °F")
+    with pytest.raises(BrokenLibrary) as caught:
+        Library.from_texts(staying(sure))
+    assert errors(caught.value) == ["unsettled-missing"]

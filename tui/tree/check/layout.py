@@ -50,7 +50,7 @@ class Layout:
     whole: int = 0  # every bit there is
     unit: int = 0  # names of the whole unit
     known: int = 0  # names always known
-    shared: int = 0  # results of the unit that trees of a circuit give: any circuit may have, or have not, given them
+    shared: int = 0  # results that may be there or not wherever a walk begins: those of the unit, and those that stay
 
     def stale(self, mask: int) -> int:
         return mask << self.n

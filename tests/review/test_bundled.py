@@ -11,10 +11,10 @@ import pytest
 
 from tests.record.helpers import HandClock
 from tests.review.visits import flat
+from tui.desk.leak import SHORT
 from tui.quantity.dates import long_date, read_date
 from tui.record import Writer, read
 from tui.review import sheet_of
-from tui.review.gas import SHORT
 from tui.review.page import WIDTH
 from tui.tree.check.names import every_step
 from tui.tree.library import Library

@@ -84,8 +84,10 @@ def test_each_circuit_has_its_result_its_charge_and_what_comes_next() -> None:
 @pytest.mark.parametrize("answers", ["call-leak", "call-ice"])
 def test_there_are_lines_to_write_on_for_what_nobody_typed(answers: str) -> None:
     front = told(answers).partition("DETAILS")[0]
-    for label in ("Follow-up, which day", "Parts", "Customer agreed to", "Technician", "Customer"):
+    asked = answers == "call-leak"  # on that walk he was, and chose
+    for label in ("Follow-up, which day", "Parts", "Technician", "Customer", *(["Customer agreed to"] * (not asked))):
         assert re.search(rf"^  {label} +_+", front, re.MULTILINE), label
+    assert ("Customer agreed to     the repair" in front) is asked
     assert ("Cylinder numbers" in front) is (answers == "call-leak"), "only where refrigerant was moved"
 
 
@@ -122,8 +124,8 @@ def test_a_visit_to_its_end_was_not_stopped(tmp_path: Path) -> None:
 def test_work_is_said_as_a_person_says_it() -> None:
     """Hoses, cylinder and opening only led to it; how often the pump ran is told in the details."""
     assert flat(section(told("call-leak"), "WHAT WAS DONE")).partition(" To be")[0] == (
-        "Work Gauges fitted; refrigerant added, twice; refrigerant recovered; circuit mended; tested with nitrogen;"
-        " evacuated; plate charge weighed in"
+        "Work Gauges fitted; refrigerant added, twice; refrigerant recovered; joint made anew; tested with"
+        " nitrogen; evacuated; plate charge weighed in"
     )
 
 

@@ -86,7 +86,7 @@ def sheet(tmp_path_factory: pytest.TempPathFactory) -> str:
 def test_the_customer_reads_it_without_trade_words(sheet: str) -> None:
     told = flat(section(sheet, "RESULT")).partition(" Found ")[0]
     assert told == (
-        "For the customer Refrigerant has leaked out. The leak was worked on; that is not finished."
+        "For the customer Refrigerant had leaked out. The leak was found and mended. It has to be filled anew."
         " By the technician's own finding: The door does not close tight."
     )
     left = untimed(section(sheet, "LEFT TO DO"))
@@ -135,7 +135,7 @@ def test_a_repair_broken_off_is_not_told_as_done(sheet: str) -> None:
 def test_the_inspector_reads_refrigerant_cylinder_by_cylinder(sheet: str) -> None:
     """Masses of the invented call: 218.70 - 217.66 and - 216.67 oz put in (less the hose), 222.1 - 210 oz came out."""
     assert flat(section(sheet, "REFRIGERANT")).startswith(
-        "Main R-134a, 14 oz on the plate; out 12.1 oz, in 1.98 oz (test), leak worked on, job not finished"
+        "Main R-134a, 14 oz on the plate; out 12.1 oz, in 1.98 oz (test), leak mended"
     )
     told = flat(section(sheet, "MAIN: REFRIGERANT IN AND OUT"))
     test, recovered, charging = (told.index(f"- {tree}") for tree in ("Weighed", "Recover all", "Recover, mend"))

@@ -7,11 +7,13 @@ was done does.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.desk.emptied import READINGS, emptied
+from tui.desk.leak import OPEN as LEAK_OPEN
+from tui.desk.leak import Leak, leak_of
 from tui.quantity import Kind, Quantity, Value, from_json
 from tui.walk.following import followed
 from tui.walk.kinds import UNIT
@@ -32,7 +34,6 @@ FINDING = "earlier-finding"
 OWN = frozenset({CHARGE_RIGHT, ADDED, LEAK, LEAK_PLACE, FINDING}) | READINGS
 
 # what the trees' catalogue calls the work and the result that tell it
-MENDS = "mends the circuit"
 WEIGHS = "weighs the plate charge in"
 ADDS = "adds refrigerant"
 RECOVERS = "recovers refrigerant"
@@ -44,11 +45,15 @@ _FOLLOWS = frozenset({"judged", "worked-out", "routed", "finding", "entered", "l
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """`values`: (circuit, reading) to (value, day it is from); `added`: kg that stayed, None where nobody can say."""
+    """`values`: (circuit, reading) to (value, day it is from); `added`: kg that stayed, None where nobody can say.
+
+    leaks: each circuit's leak by what was done on this visit, which no answer can say.
+    """
 
     day: str
     values: dict[tuple[str, str], tuple[Value, str]]
     added: dict[str, float | None]
+    leaks: dict[str, Leak] = field(default_factory=dict)
 
 
 def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
@@ -66,15 +71,18 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
         _take(values, event, day, catalogue)
     circuits = dict.fromkeys(str(event["circuit"]) for _, event in counted if event.get("circuit"))
     added: dict[str, float | None] = {}
+    leaks: dict[str, Leak] = {}
     for circuit in circuits:
         own = [(n, event) for n, event in counted if event.get("circuit") == circuit]
-        values |= {(circuit, reading): (value, day) for reading, value in _told_by_work(own, values, circuit, day)}
+        known = values.get((circuit, LEAK), ("", ""))[0] == LEAK_OPEN
+        leaks[circuit] = leak_of(own, known, _last(own, WEIGHS))
+        told = _told_by_work(own, leaks[circuit], day)
+        values |= {(circuit, reading): (value, day) for reading, value in told}
         added[circuit] = _added(own)
         ended = {reading: value for (name, reading), (value, _) in values.items() if name == circuit}
-        told = emptied(own, ended, day, (RECOVERS, WEIGHS))
-        values |= {(circuit, reading): (value, day) for reading, value in told}
+        values |= {(circuit, name): (value, day) for name, value in emptied(own, ended, day, (RECOVERS, WEIGHS))}
     values.update({(circuit, FINDING): (cause, day) for circuit, cause in _causes(counted)})
-    return Past(day, values, added)
+    return Past(day, values, added, leaks)
 
 
 def tag_in(events: Sequence[Event]) -> str:
@@ -138,21 +146,15 @@ def _take(values: dict[tuple[str, str], tuple[Value, str]], event: Event, day: s
             values.pop((event["circuit"], changed), None)
 
 
-def _told_by_work(
-    own: list[tuple[int, Event]], values: Mapping[tuple[str, str], tuple[Value, str]], circuit: str, day: str
-) -> Iterator[tuple[str, Value]]:
+def _told_by_work(own: list[tuple[int, Event]], leak: Leak, day: str) -> Iterator[tuple[str, Value]]:
     """The plate charge weighed in, a leak found, a leak mended."""
-    weighed = _last(own, WEIGHS)
-    if _plate_charge_is_in(own, weighed):
+    if _plate_charge_is_in(own, _last(own, WEIGHS)):
         yield CHARGE_RIGHT, Quantity(Kind.DATE, _days(day) * 86400.0)
-    places = [(n, event["place"]) for n, event in own if event["event"] == "finding" and event.get("place")]
-    leaked = values.get((circuit, LEAK), ("", ""))[0] == "found but not mended"
-    found = places[-1][0] if places else 0
+    places = [event["place"] for _, event in own if event["event"] == "finding" and event.get("place")]
     if places:
-        yield LEAK_PLACE, str(places[-1][1])
-    if places or leaked:
-        mended = found < _last(own, MENDS) < weighed
-        yield LEAK, "mended" if mended else "found but not mended"
+        yield LEAK_PLACE, str(places[-1])
+    if leak.state:
+        yield LEAK, leak.state
 
 
 def _days(day: str) -> int:

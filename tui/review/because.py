@@ -8,6 +8,8 @@ from tui.quantity import Kind
 from tui.review.account import Account, Entry
 from tui.review.filled import NOT_KNOWN, latest, value_at
 from tui.review.wording import VERDICTS, Wording, figure, names_of, quantity
+from tui.tree.classes import EQUIPMENT
+from tui.tree.model import Is, Name
 from tui.walk.evidence import row_of
 from tui.walk.kinds import spoken
 from tui.walk.prompt import Row
@@ -59,18 +61,42 @@ def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iter
     """
     found = {str(cause) for finding in findings for cause in (finding.event["cause"], *finding.event["could_be"])}
     places: dict[str, dict[str, Entry]] = {}
+    alone: dict[str, dict[str, None]] = {}
     for finding in findings:
         for each in finding.event["ruled_out"]:
-            if each["cause"] not in found:
+            excluded = _excluded(account, wording, finding, str(each["cause"]))
+            if each["cause"] not in found and excluded:
+                alone.setdefault(excluded, {})[str(each["cause"])] = None
+            elif each["cause"] not in found:
                 places.setdefault(str(each["at"]), {})[str(each["cause"])] = finding
+    yield from ((seen, "; ".join(map(wording.cause, causes)), OUT) for seen, causes in alone.items())
     how = {at: _how(account, wording, next(iter(there.values())), at, len(there)) for at, there in places.items()}
-    told: set[str] = set()
+    told = {cause for causes in alone.values() for cause in causes}
     for place in sorted(places, key=lambda at: (OUT, TURNED_FROM, UNSEEN).index(how[at])):  # each once, where surest
         causes = {cause: finding for cause, finding in places[place].items() if cause not in told}
         told |= causes.keys()
         if causes:
             finding = next(iter(causes.values()))
             yield seen_at(account, wording, finding, place), "; ".join(map(wording.cause, causes)), how[place]
+
+
+def _excluded(account: Account, wording: Wording, finding: Entry, cause: str) -> str:
+    """``compressor runs: runs steadily``: the reading that excludes a cause by itself; empty where none does.
+
+    A walk notes such a cause as gone at its next decision, whatever that one looks at.
+    """
+    found = None if wording.catalogue is None else wording.catalogue.causes.get(cause)
+    if found is None:
+        return ""
+    test = found.not_when
+    tests = [(EQUIPMENT, tuple(found.not_on))]
+    if isinstance(test, Is) and isinstance(test.subject, Name) and not test.negated:
+        tests.insert(0, (test.subject.name, test.words))
+    for name, words in tests:
+        stood = value_at(account, wording, name, finding)
+        if stood and stood in words:
+            return f"{spoken(name)}: {stood}"
+    return ""
 
 
 def _how(account: Account, wording: Wording, finding: Entry, place: str, causes: int) -> str:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from tui.desk.laid_over import in_words as laid_over_in_words
+from tui.desk.leak import SHORT
+from tui.desk.past import RECOVERS
 from tui.quantity import Kind
 from tui.record import Reading
-from tui.review import gas, job, taken, work
+from tui.review import agreed, gas, job, taken, work
 from tui.review.account import Account
 from tui.review.page import Page
 from tui.review.wording import Wording, counted, sentence, shown
@@ -26,7 +29,7 @@ def front(page: Page, account: Account, wording: Wording, reading: Reading) -> N
         _result(page, account, wording, circuit, leaks.get(circuit, ""))
     _done(page, account, wording)
     _refrigerant(page, account, wording, reading)
-    _left(page, account, wording)
+    _left(page, account, wording, reading)
     page.heading("Signed")
     page.rows({"Technician": _SIGNED, "Customer": _SIGNED})
 
@@ -48,8 +51,8 @@ def _head(page: Page, account: Account, wording: Wording, reading: Reading) -> N
     page.heading("Service sheet")
     page.rows(
         {
-            "Unit": told.get("unit") or str(account.opened.get("unit", "")) or "no tag given",
-            "Job": told.get("job", ""),
+            "Unit": _had(told.get("unit", "")) or str(account.opened.get("unit", "")) or "no tag given",
+            "Job": _had(told.get("job", "")),
             "Date": job.date_of(account),
             "Technician": str(account.opened.get("technician", "")) or "no id given",
             "Circuits": ", ".join(account.circuits) if len(account.circuits) > 1 else "",
@@ -62,6 +65,10 @@ def _head(page: Page, account: Account, wording: Wording, reading: Reading) -> N
         page.row("Trees", f"over those of lowside: {laid_over_in_words(laid, briefly=True)}")
     if any(entry.event.get("by") for entry in account.entries):
         page.row("Answers", "came out of a file, not from a person at the unit.")
+
+
+def _had(text: str) -> str:
+    return "" if text.startswith(taken.NOT_HAD) else text
 
 
 # ---- the result
@@ -79,8 +86,7 @@ def _named(account: Account, circuit: str, label: str) -> str:
 
 
 def _result(page: Page, account: Account, wording: Wording, circuit: str, leak: str) -> None:
-    findings = list(account.of("finding", circuit=circuit))
-    last = findings[-1].event if findings else {}
+    last = _left_open(account, circuit)
     page.heading(_named(account, circuit, "Result"))
     page.rows(
         {
@@ -93,6 +99,18 @@ def _result(page: Page, account: Account, wording: Wording, circuit: str, leak: 
     )
 
 
+def _left_open(account: Account, circuit: str) -> Mapping[str, Any]:
+    """The finding that says what it still could be: the last, or where that is but a stop, the last open one before it.
+
+    A repair that was put off does not settle what was not told apart; a cause that was found since does.
+    """
+    findings = [entry.event for entry in account.of("finding", circuit=circuit)]
+    for event in reversed(findings):
+        if event["cause"] != job.OPEN or event.get("could_be"):
+            return event
+    return findings[-1] if findings else {}
+
+
 def _for_the_customer(account: Account, wording: Wording, circuit: str, leak: str) -> Iterator[str]:
     """Without trade words: what was found, and where the walk found more than one thing, in which order.
 
@@ -103,7 +121,7 @@ def _for_the_customer(account: Account, wording: Wording, circuit: str, leak: st
     found = list(dict.fromkeys(str(event["cause"]) for event in findings))
 
     def told(cause: str) -> str:
-        return leak if leak and cause == gas.SHORT else wording.customer(cause)
+        return leak if leak and cause == SHORT else wording.customer(cause)
 
     earlier = [cause for cause in found if cause not in (*_NO_CAUSE, last["cause"])]
     for cause in earlier:
@@ -168,21 +186,38 @@ def _refrigerant(page: Page, account: Account, wording: Wording, reading: Readin
         page.row(sentence(circuit), f"{gas.plate(account, wording, circuit)}; {what}")
     if not account.circuits:
         page.row("Circuits", "none was looked at")
+    for circuit in account.circuits:
+        page.rows({_named(account, circuit, "Leak check"): agreed.leak_check(account, circuit)})
+        page.rows({_named(account, circuit, "Rules"): agreed.rules(account, wording, circuit)})
     if any(gas.touched(account, circuit) for circuit in account.circuits):
-        page.row("Cylinder numbers", BLANK)
+        page.rows({"Cylinder numbers": BLANK, "Certificate number": BLANK})
 
 
 # ---- what is left to do
 
 
-def _left(page: Page, account: Account, wording: Wording) -> None:
+def _left(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
     page.heading("Left to do")
     page.rows({"Stopped": _stopped(account, wording)})
-    for circuit in _parts(account):
+    parts = _parts(account)
+    for circuit in parts:
         _next(page, account, wording, circuit)
+        if gas.is_out(reading, account, wording, circuit):
+            today = any(entry.event.get("work") == RECOVERS for entry in account.of("done", circuit=circuit))
+            since = "Recovered" if today else "Found empty"
+            page.row(_named(account, circuit, "NOT CHARGED"), f"{since}, and nothing was put in since.")
+    noted: dict[str, list[str]] = {}
+    for entry in account.of("noted"):
+        noted.setdefault(str(entry.event.get("about", "")), []).append(f"{entry.time}  {entry.event['text']}")
+    told = set(noted)
+    for circuit in parts:
+        of = f"{circuit}, " if len(account.circuits) > 1 else ""
+        noted.setdefault("follow-up", []).extend(of + text for text in agreed.days(account, circuit))
+        chosen = agreed.choice(account, circuit)
+        if chosen and "customer" not in told:
+            noted.setdefault("customer", []).append(of + chosen)
     for about, label in (("follow-up", "Follow-up, which day"), ("parts", "Parts"), ("customer", "Customer agreed to")):
-        notes = [entry for entry in account.of("noted") if entry.event.get("about") == about]
-        page.row(label, *([f"{entry.time}  {entry.event['text']}" for entry in notes] or [BLANK]))
+        page.row(label, *(noted.get(about) or [BLANK]))
 
 
 def _next(page: Page, account: Account, wording: Wording, circuit: str) -> None:
@@ -193,8 +228,6 @@ def _next(page: Page, account: Account, wording: Wording, circuit: str) -> None:
         label = f"Next, as of {last.time}" if later else "Next"
         page.row(_named(account, circuit, label), str(last.event["next"]))
     page.rows({_named(account, circuit, "STILL ON"): ", ".join(work.left_on(account, wording, circuit))})
-    if gas.is_out(account, circuit):
-        page.row(_named(account, circuit, "NOT CHARGED"), "Recovered, and nothing was put in since.")
 
 
 def _stopped(account: Account, wording: Wording) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tui.desk.past import ADDS, LEAK, MENDS, RECOVERS, WEIGHS, Past, past_of
+from tui.desk.emptied import BEFORE, EMPTY
+from tui.desk.leak import MENDED, OPEN, Leak
+from tui.desk.past import ADDS, RECOVERS, WEIGHS, Past, past_of
 from tui.quantity import Kind
 from tui.record import Reading
 from tui.review import taken
@@ -15,7 +17,6 @@ from tui.walk.kinds import spoken
 from tui.walk.looks import names_in
 
 WORKED = " (worked out)"  # behind a mass that nobody weighed
-SHORT = "short-of-charge"  # the cause that a leak has
 
 # what the trees call the masses that went in and came out, and which of them was only a test
 _TEST = "test-put-in"
@@ -45,18 +46,22 @@ def leaks(reading: Reading, account: Account, wording: Wording) -> dict[str, str
 
 
 def _to_the_customer(account: Account, past: Past | None, circuit: str) -> str:
-    found = any(entry.event.get("place") for entry in account.of("finding", circuit=circuit))
-    mended = any(entry.event.get("work") == MENDS for entry in account.of("done", circuit=circuit))
-    if past is None or not (found or mended):
+    if past is None:
         return ""
-    leak, day = past.values.get((circuit, LEAK), ("", ""))
-    if leak == "mended" and day == past.day:
-        return "Refrigerant had leaked out. The leak was found and mended, and it was filled anew."
-    if leak == "found but not mended" and mended:
+    leak = past.leaks.get(circuit, Leak())
+    placed = any(entry.event.get("place") for entry in account.of("finding", circuit=circuit))
+    if leak.state == MENDED:
+        after = ". It has to be filled anew." if _empty(past, circuit) else ", and it was filled anew."
+        return f"Refrigerant had leaked out. The leak was found and mended{after}"
+    if leak.worked:
         return "Refrigerant has leaked out. The leak was worked on; that is not finished."
-    if leak == "found but not mended" and found:
+    if leak.state == OPEN and placed:
         return "Refrigerant has leaked out. The leak was found, and has to be mended before more goes in."
     return ""
+
+
+def _empty(past: Past, circuit: str) -> bool:
+    return past.values.get((circuit, EMPTY), ("", ""))[0] == "yes"
 
 
 def _of_circuit(account: Account, past: Past | None, circuit: str, *, tests: bool) -> Iterator[str]:
@@ -72,11 +77,20 @@ def _of_circuit(account: Account, past: Past | None, circuit: str, *, tests: boo
             yield f"{way} {' and '.join(masses)}"
         elif done & works:
             yield f"{way}: not weighed"
-    leak, day = past.values.get((circuit, LEAK), ("", "")) if past is not None else ("", "")
-    if leak == "found but not mended":
-        yield "leak worked on, job not finished" if MENDS in done else "leak open"
-    elif leak == "mended" and past is not None and day == past.day:
-        yield "leak mended"
+    if past is not None and (said := _leak(past.leaks.get(circuit, Leak()))):
+        yield said
+
+
+def _leak(leak: Leak) -> str:
+    """How it stands at the end of the visit; empty where there is none to speak of."""
+    if leak.state == MENDED:
+        return "leak mended"
+    if leak.worked:
+        return "leak worked on, job not finished"
+    if leak.state == OPEN or leak.missing:
+        found = "leak open" if leak.state == OPEN else "leak not found yet"
+        return "no leak showed under nitrogen" if leak.held else found
+    return ""
 
 
 def _masses(account: Account, circuit: str, name: str) -> Iterator[str]:
@@ -93,8 +107,14 @@ def touched(account: Account, circuit: str) -> bool:
     return any(entry.event.get("work") in (ADDS, WEIGHS, RECOVERS) for entry in account.of("done", circuit=circuit))
 
 
-def is_out(account: Account, circuit: str) -> bool:
-    """Whether the charge was recovered and nothing was put in since."""
+def is_out(reading: Reading, account: Account, wording: Wording, circuit: str) -> bool:
+    """Whether the circuit was left empty: its charge recovered, on this visit or before, and not put in since.
+
+    What came out because it was over the plate leaves it charged.
+    """
+    past = _past(reading, wording)
+    if past is not None and wording.asked(BEFORE) is not None:
+        return _empty(past, circuit)
     works = [entry.event.get("work") for entry in account.of("done", circuit=circuit)]
     moving = [work for work in works if work in (ADDS, WEIGHS, RECOVERS)]
     return moving[-1:] == [RECOVERS]

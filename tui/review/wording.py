@@ -148,11 +148,16 @@ def quantity(stored: Any) -> Quantity | None:
 
 
 def names_of(step: Step | None, rows: list[str]) -> list[str]:
-    """What a decision looked at: a table's columns, or the names in the line taken (in all, for otherwise)."""
+    """What a decision looked at: the columns its row asks for, or the names in the line taken (all, for otherwise).
+
+    A column that is ``any`` in the row has decided nothing; where no row is known, all columns.
+    """
     if not isinstance(step, Decide):
         return []
     if step.table is not None:
-        return list(step.table.columns)
+        cells = [row.cells for row in step.table.rows if row.source in rows]
+        asked = [name for i, name in enumerate(step.table.columns) if any(each[i] is not None for each in cells)]
+        return asked or list(step.table.columns)
     taken = [line for line in step.lines if line.source in rows and line.test is not None]
     lines = taken or [line for line in step.lines if line.test is not None]
     return list(dict.fromkeys(name for line in lines if line.test is not None for name in names_in_test(line.test)))

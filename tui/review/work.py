@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from tui.desk.past import ADDS, MENDS, RECOVERS, WEIGHS
+from tui.desk.leak import MENDS, REMAKES, WHAT
+from tui.desk.past import ADDS, RECOVERS, WEIGHS
 from tui.quantity import clock_span
 from tui.review.account import Account, Entry
 from tui.review.filled import filled
 from tui.review.job import accuracy
-from tui.review.wording import Wording, sentence
+from tui.review.wording import Wording, sentence, shown
 from tui.tree.model import Do, Work
 from tui.walk.kinds import spoken
 
@@ -28,11 +29,19 @@ def in_short(account: Account, wording: Wording, circuit: str) -> str:
     towards = {each for name in done if name in works for any_of in works[name].after_work for each in any_of}
     weighty = {name for name in done if name in works and _is_weighty(works[name])} - towards
     said = (
-        _DONE.get(name, name) + (_often(done[name]) if name == ADDS else "")
+        _said_of(account, circuit, name) + (_often(done[name]) if name == ADDS else "")
         for name in done
         if name in _DONE or name in weighty
     )
     return "; ".join(dict.fromkeys(said))
+
+
+def _said_of(account: Account, circuit: str, work: str) -> str:
+    """How a person says that it was done; of mending, what was mended by his own answer after it."""
+    if work not in (MENDS, REMAKES):
+        return _DONE.get(work, work)
+    told = [e for e in account.of("answered", "told", circuit=circuit) if e.event.get("reading") == WHAT]
+    return _MENDED.get(shown(told[-1].event["value"]), _DONE[work]) if told else _DONE[work]
 
 
 # what the trees' catalogue calls a work, and how a person says that it was done
@@ -45,6 +54,7 @@ _DONE = {
     "raises pressure with nitrogen": "tested with nitrogen",
     "purges the circuit": "circuit purged",
     MENDS: "circuit mended",
+    REMAKES: "joint, core or valve made anew",
     "evacuates": "evacuated",
     WEIGHS: "plate charge weighed in",
     "cleans the condenser": "condenser cleaned through",
@@ -54,6 +64,21 @@ _DONE = {
     "sets the bulb right": "bulb put right",
     "opens the valve a little": "expansion valve opened by small turns",
     "shuts the valve a little": "expansion valve shut by small turns",
+}
+
+
+# what was mended, as it is asked, and how a person says that it was
+_MENDED = {
+    "only the drier": "drier changed",
+    "a joint": "joint made anew",
+    "a flare nut": "flare made anew",
+    "a core": "valve core changed",
+    "a cap": "cap changed",
+    "a coil": "coil changed",
+    "the cap tube": "capillary tube changed",
+    "a valve": "valve changed",
+    "another part": "part changed",
+    "nothing yet": "circuit opened, nothing mended yet",
 }
 
 

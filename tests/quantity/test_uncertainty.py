@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tui.quantity import Accuracy, Kind, KindRefused, Quantity, Refused, compare, propagate
+from tui.quantity.uncertainty import OWN_SHARE
 
 PSI = 6894.757293168361
 
@@ -224,3 +225,56 @@ def test_what_no_instrument_can_be_good_to_is_refused_where_it_is_declared(text:
 @pytest.mark.parametrize("text", ["0.5 psi", "1 % of 250 psi", "10 % of reading", "0.1 g", "0.02 dC", "36 dF"])
 def test_what_instruments_are_good_to_is_taken(text: str) -> None:
     assert Accuracy.declared(text) == Accuracy.parse(text)
+
+
+READ = st.floats(-1e6, 1e6)
+HALF = st.floats(1e-3, 1e3)
+
+
+def _two_readings(half: float, x: float, y: float) -> tuple[Quantity, Quantity, Accuracy]:
+    good_to = Accuracy(half, 0.0, Kind.MASS, "")
+    one, two = (
+        Quantity(Kind.MASS, si, "", "", good_to.contributions(si, "scale", f"scale#own {n}"))
+        for n, si in enumerate((x, y))
+    )
+    return one, two, good_to
+
+
+@given(st.floats(0, 1e3), st.floats(0, 0.2), READ)
+def test_what_is_a_readings_own_changes_nothing_of_its_error(fixed: float, relative: float, si: float) -> None:
+    good_to = Accuracy(fixed, relative, Kind.MASS, "")
+    found = good_to.contributions(si, "scale", "scale#own 1")
+    assert math.hypot(*found.values()) == pytest.approx(good_to.standard(si), rel=1e-9, abs=1e-12)
+
+
+@given(HALF, READ, READ)
+def test_a_difference_is_between_one_error_throughout_and_none_in_common(half: float, x: float, y: float) -> None:
+    one, two, good_to = _two_readings(half, x, y)
+    u = good_to.standard(x)
+    assert 0.1 * u < (one - two).u < math.sqrt(2) * u
+    assert u * math.sqrt(2) < (one + two).u < 2 * u
+
+
+@given(HALF, READ, READ)
+def test_a_difference_has_the_share_that_is_said(half: float, x: float, y: float) -> None:
+    """JCGM 100, 5.2.2: u squared of a difference of two, each u, is 2 u squared times (1 - r)."""
+    one, two, good_to = _two_readings(half, x, y)
+    assert (one - two).u == pytest.approx(good_to.standard(x) * math.sqrt(2 * OWN_SHARE), rel=1e-6)
+
+
+@given(st.floats(0.001, 0.2), st.floats(1, 1e3))
+def test_a_share_of_the_reading_is_the_scales(relative: float, si: float) -> None:
+    """Two equal readings of one voltmeter are equally wrong."""
+    good_to = Accuracy(0.0, relative, None, "")
+    one, two = (Quantity(Kind.VOLTAGE, si, "", "", good_to.contributions(si, "meter", f"own {n}")) for n in (1, 2))
+    assert (one - two).u == pytest.approx(0, abs=1e-9 * si)
+
+
+@given(st.floats(-20, 20), st.sampled_from([-1.0, 1.0]))
+def test_one_wrong_by_twice_its_instrument_never_turns_a_difference_unseen(apart: float, sign: float) -> None:
+    """Limit 0, clamps good to 1: before or after, the verdict is close, or it is the same."""
+    one, two, _ = _two_readings(1.0, apart, 0.0)
+    wrong, _, _ = _two_readings(1.0, apart + 2.0 * sign, 0.0)
+    limit = Quantity(Kind.MASS, 0.0)
+    before, after = compare(one - two, limit, None), compare(wrong - two, limit, None)
+    assert before.verdict == after.verdict or before.close or after.close or abs(abs(apart) - 1.0) < 1e-6

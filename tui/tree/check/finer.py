@@ -33,7 +33,7 @@ SEA_LEVEL = Atmosphere(101325.0, "sea level")
 COLD = 244.26  # K, evaporating at -20 °F: a freezer
 WARM = 313.71  # K, condensing at 105 °F
 LINE = 275.0  # K, any line or air
-AMOUNT = 1.0  # anything else, in SI
+AMOUNT = 1.0  # anything else, in SI, or the least there can be
 MOST_NAMED = 4
 SHOWN_AT = "evaporating at -20 °F (-29 °C)"
 
@@ -192,7 +192,7 @@ class Samples:
         if reading.kind is Kind.TEMPERATURE:
             return LINE
         if reading.kind is not Kind.GAUGE_PRESSURE:
-            return reading.low or AMOUNT
+            return max(AMOUNT, reading.low or AMOUNT)
         self.pressures = True
         at = WARM if reading.instrument and "high" in reading.instrument else COLD
         absolute = Quantity(Kind.ABSOLUTE_PRESSURE, dew_pressure(resolve(self.refrigerant), at))

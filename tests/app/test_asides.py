@@ -405,7 +405,7 @@ def test_of_several_on_the_board_one_known_otherwise_is_typed_alone(talk_of: Cal
 def rounds_in(talk: Talk) -> list[str]:
     """The times beside the decision that each round takes."""
     talk.press("details")
-    found = [line.split()[0] for line in page(talk).splitlines() if "what now: " in line]
+    found = [line.split()[0] for line in page(talk).splitlines() if "what now - " in line]
     talk.escape()
     return found
 

@@ -85,7 +85,14 @@ def test_plain_words_say_that_it_can_not_be_had(talk: Talk, line: str) -> None:
     talk.typing(line)
     assert said(talk) == "taken as not known: it can't be had"
     typed(talk, line)
+    assert said(talk) == "recorded box wanted: not had"
     assert not_had(talk) == ["box-wanted"]
+
+
+def test_an_altitude_that_nobody_knows_is_said_to_be_the_sea(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of(site={})
+    typed(talk, "not known")
+    assert said(talk) == "recorded altitude: sea level, not set"
 
 
 def test_not_where_it_has_to_be_found_out(talk: Talk) -> None:

@@ -13,7 +13,7 @@ from tui.app.forms import Page, Pick, Reason
 from tui.app.leaving import leaving
 from tui.app.look import minutes, possible, prompt_parts, table, trail
 from tui.app.mode import Mode
-from tui.app.modes import may_be_missing
+from tui.app.modes import may_be_missing, not_had
 from tui.app.sheet import FAINT, STRONG, Item, Part, item, shown
 from tui.desk.everyday import SEVERAL
 from tui.desk.pace import pace_in
@@ -46,10 +46,12 @@ def couldnt(talk: Talk) -> Mode:
     reading = prompt.readings[0] if prompt.kind == ASK else None
     if reading is not None:
         may_be_missing(reading)
-    name = None if reading is None else reading.id
 
     def then(reason: str) -> None:
-        talk.act(lambda walk: walk.couldnt(reason, name))
+        if reading is not None:
+            not_had(talk, reading, reason)
+        else:
+            talk.act(lambda walk: walk.couldnt(reason))
 
     about = prompt.words if reading is None else reading.words
     return Reason(

@@ -17,6 +17,7 @@ from tui.desk.saying import words
 from tui.desk.several import Named, figures, named_in, tell_all
 from tui.desk.typed import needed, says_not_known
 from tui.quantity import Kind, Refused, clock_span, units_of
+from tui.walk.correcting import NOT_HAD
 from tui.walk.kinds import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT
 from tui.walk.prompt import AskFor, Echo, Prompt
 
@@ -108,6 +109,14 @@ def may_be_missing(reading: AskFor) -> None:
     if reading.must:
         say = f"It can't go on without an answer: {reading.words}"
         raise Refused("must", say, "Find it out; or F10, and resume later.")
+
+
+def not_had(talk: Talk, reading: AskFor, reason: str) -> None:
+    """What is asked now can't be had. Raises Refused where the walk can't go on without it."""
+    may_be_missing(reading)
+    talk.act(lambda walk: walk.couldnt(reason, reading.id))
+    site = {each.reading: each.shown for each in talk.walk.of_site()}
+    talk.say(f"{words(reading.id)}: {site.get(reading.id, NOT_HAD)}", "recorded")
 
 
 # ---- the walk's own question
@@ -251,8 +260,7 @@ class Asked(TalkMode):
         line = line[1:].strip() if literal else line
         if self.picked(line) is None and self._not_known(line):
             reading = prompt.readings[0]
-            may_be_missing(reading)
-            self.talk.act(lambda walk: walk.couldnt(line, reading.id))
+            not_had(self.talk, reading, line)
             return
         if not literal and self.picked(line) is None and self._tell(line):
             return

@@ -105,3 +105,9 @@ def test_of_another_reading_they_are_nothing_to_record(talk: Talk) -> None:
     talk.enter("suction not known")
     assert "where it is asked, type: not known" in said(talk)
     assert not_had(talk) == []
+
+
+def test_with_several_circuits_it_is_said_of_which(talk_of: Callable[..., Talk]) -> None:
+    talk = talk_of(known={"circuits": {"cooler": {}, "freezer": {}}})
+    typed(talk, "cooler", *TO_SUCTION[:4], "not known")
+    assert said(talk) == "recorded cooler box wanted: not had"

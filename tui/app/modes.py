@@ -19,7 +19,7 @@ from tui.desk.typed import needed, says_not_known
 from tui.quantity import Kind, Refused, clock_span, units_of
 from tui.walk.correcting import NOT_HAD
 from tui.walk.kinds import ASK, CAUTION, CLOSE_CALL, DO, OFFER, WAIT
-from tui.walk.prompt import AskFor, Echo, Prompt
+from tui.walk.prompt import AskFor, Echo, Given, Prompt
 
 if TYPE_CHECKING:
     from tui.app.talk import Talk
@@ -114,9 +114,11 @@ def may_be_missing(reading: AskFor) -> None:
 def not_had(talk: Talk, reading: AskFor, reason: str) -> None:
     """What is asked now can't be had. Raises Refused where the walk can't go on without it."""
     may_be_missing(reading)
+    prompt = talk.walk.prompt
+    named = Given(0, prompt.circuit if prompt is not None else "", reading.id, NOT_HAD)
     talk.act(lambda walk: walk.couldnt(reason, reading.id))
     site = {each.reading: each.shown for each in talk.walk.of_site()}
-    talk.say(f"{words(reading.id)}: {site.get(reading.id, NOT_HAD)}", "recorded")
+    talk.say(f"{talk.name_of(named)}: {site.get(reading.id, NOT_HAD)}", "recorded")
 
 
 # ---- the walk's own question

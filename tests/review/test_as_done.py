@@ -140,3 +140,22 @@ def test_a_repair_put_off_does_not_settle_what_was_open() -> None:
     result = flat(section(walked("test-then-weigh-right")[0], "RESULT"))
     assert "It could be Filter drier blocked;" in result
     assert "To tell them apart a new drier, the plate charge weighed in, a full set of readings" in result
+    assert "at the end: Cannot be told" not in front("class-short-walk-in-cooler-si"), "what was found stands"
+
+
+def test_masses_stand_in_the_unit_of_the_plate() -> None:
+    assert "R-448A, 4.2 kg on the plate; out 2.4 kg" in front("class-short-walk-in-cooler-si")
+    assert "R-404A, 22 lb on the plate; out 18.2 lb" in front("repair-walk-in-replaced")
+
+
+def test_the_rules_of_the_place_and_their_days() -> None:
+    """40 CFR 84.106: 20 % a year for commercial refrigeration; EU 2024/573: checked again within a month."""
+    us = front("repair-walk-in-replaced")
+    assert "Rules 40 CFR 84 - 40.6 % a year is over 20 %. Mended by 25 December 2026" in us
+    assert "mended by 25 December 2026, by the rules" not in us, "the unit goes"
+    assert "leak check again by 25 December 2026, by the rules" in front("class-short-walk-in-cooler-si")
+    assert "by the rules" not in front("repair-propane-drier"), "propane has no such duty"
+
+
+def test_a_circuit_found_empty_is_told_so() -> None:
+    assert "NOT CHARGED Found empty, and nothing was put in since." in front("left-empty-nobody-knows")

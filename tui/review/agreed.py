@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tui.desk.leak import HOLD, LEAKING, TIGHT
+from tui.desk.leak import HOLD, LEAKING, MENDS, REMAKES, TIGHT
 from tui.quantity import clock_span, from_json
 from tui.quantity.dates import iso_date, long_date
 from tui.review.account import Account, Entry
@@ -15,9 +15,14 @@ from tui.tree.model import Do, Name
 # readings of the bundled catalogue that hold a day agreed with the customer, and for what
 _DAYS = {"search-date": "leak search", "repair-date": "repair", "proof-date": "proof of the repair"}
 _NOT_NOW, _CHOICE = "in-the-way", "customer-decides"
-_CHOICES = {"mend it": "the repair", "later": "no repair yet", "replace the unit": "a new unit, no repair"}
+_REPLACED = "replace the unit"
+_CHOICES = {"mend it": "the repair", "later": "no repair yet", _REPLACED: "a new unit, no repair"}
 # what a tree works out of the rules of the place, and tells in a step of its own
 _OF_RULES = frozenset({"leak-rule", "mend-by", "recheck-by", "tonnes", "check-every"})
+
+_MEND_BY = "mend-by"
+_RULES_DAYS = {_MEND_BY: "mended", "recheck-by": "leak check again"}
+_NO_DUTY = "no duty"
 
 _HELD = {
     TIGHT: "tight",
@@ -30,16 +35,34 @@ _DRY = {"dry": "dry", "leaking": "it climbs on, so it leaks", "not proven": "cut
 _VACUUM = "evacuation"
 
 
-def days(account: Account, circuit: str) -> list[str]:
-    """``leak search: 30 November 2026``: each day that was agreed, none that was over; and what stood in the way."""
+def days(account: Account, wording: Wording, circuit: str) -> list[str]:
+    """``leak search: 30 November 2026``: each day agreed and still to come; the rules' days; what hindered."""
     agreed = []
     for reading, what in _DAYS.items():
         given = _given(account, circuit, reading)
         day = None if given is None else quantity(given.event["value"])
         if given is not None and day is not None and iso_date(day.si) >= given.at[:10]:
             agreed.append((day.si, f"{what}: {long_date(day.si)}"))
+    agreed += _days_of_rules(account, wording, circuit)
     reason = _value(account, circuit, _NOT_NOW)
     return [text for _, text in sorted(agreed)] + ([f"not mended yet: {shown(reason)}"] if reason else [])
+
+
+def _days_of_rules(account: Account, wording: Wording, circuit: str) -> Iterator[tuple[float, str]]:
+    """The last day that the rules leave, where the step told there names it and the rules ask it of this charge."""
+    checked = [e.event["value"] for e in account.of("worked-out", circuit=circuit) if e.event["name"] == "check-every"]
+    if checked and shown(checked[-1]) == _NO_DUTY:
+        return
+    settled = choice(account, circuit) == _CHOICES[_REPLACED]
+    settled = settled or any(e.event.get("work") in (MENDS, REMAKES) for e in account.of("done", circuit=circuit))
+    for name, what in _RULES_DAYS.items():
+        if name == _MEND_BY and settled:
+            continue
+        told = [entry for entry in _rule_steps(account, wording, circuit) if name in _names(wording, entry)]
+        worked = [e for e in account.of("worked-out", circuit=circuit) if e.event["name"] == name]
+        day = quantity(worked[-1].event["value"]) if told and worked else None
+        if day is not None:
+            yield day.si, f"{what} by {long_date(day.si)}, by the rules"
 
 
 def choice(account: Account, circuit: str) -> str:
@@ -51,12 +74,18 @@ def choice(account: Account, circuit: str) -> str:
 
 def rules(account: Account, wording: Wording, circuit: str) -> list[str]:
     """What the rules of the place ask, as it was told there; each once."""
-    told = []
-    for entry in account.of("done", circuit=circuit):
-        step = wording.step(entry.place)
-        if isinstance(step, Do) and any(isinstance(part, Name) and part.name in _OF_RULES for part in step.tell.parts):
-            told.append(filled(account, wording, step.tell, entry))
-    return list(dict.fromkeys(told))
+    texts = [(wording.step(entry.place), entry) for entry in _rule_steps(account, wording, circuit)]
+    return list(dict.fromkeys(filled(account, wording, step.tell, e) for step, e in texts if isinstance(step, Do)))
+
+
+def _rule_steps(account: Account, wording: Wording, circuit: str) -> list[Entry]:
+    return [entry for entry in account.of("done", circuit=circuit) if not _OF_RULES.isdisjoint(_names(wording, entry))]
+
+
+def _names(wording: Wording, done: Entry) -> set[str]:
+    """What the step that was done fills in."""
+    step = wording.step(done.place)
+    return {part.name for part in step.tell.parts if isinstance(part, Name)} if isinstance(step, Do) else set()
 
 
 def leak_check(account: Account, circuit: str) -> list[str]:

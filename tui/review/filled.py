@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from tui.quantity import show, usual_unit
+from tui.quantity import Quantity, show, usual_unit
 from tui.review.account import Account, Entry
 from tui.review.searched import place_at
 from tui.review.wording import VERDICTS, Wording, figure, quantity
-from tui.tree.model import Expression, Name, Text
+from tui.tree.model import UNKNOWN, Expression, Figure, Name, Text
 from tui.walk.kinds import spoken
 
 NOT_KNOWN = "not known"
@@ -29,12 +29,21 @@ def value_at(account: Account, wording: Wording, name: str, at: Entry) -> str:
     """What a name stood for before an event: a figure, of a place, or as recorded; empty where it was not known."""
     catalogue = wording.catalogue
     if catalogue is not None and name in catalogue.figures:
-        value = catalogue.figures[name].value
+        value = _figure(account, wording, catalogue.figures[name], at)
         return f"the {spoken(name)}" if value is None else show(value, usual_unit(value, account.units))
     if catalogue is not None and (name == "place" or name in catalogue.places.kinds):
         place = place_at(account, at)
         return place if name == "place" or not place else catalogue.places.things[place][name]
     return _recorded(account, wording, name, at)
+
+
+def _figure(account: Account, wording: Wording, figure: Figure, at: Entry) -> Quantity | None:
+    """A figure as it stood before an event, by the words it goes by; None where they were no words."""
+    if figure.table is None:
+        return figure.value
+    words = tuple(value_at(account, wording, column, at) or UNKNOWN for column in figure.table.columns)
+    row = figure.table.row_for(words)
+    return None if row is None else figure.values.get(row.to)
 
 
 def latest(account: Account, wording: Wording, name: str, at: Entry) -> Entry | None:

@@ -104,11 +104,9 @@ def _left_open(account: Account, circuit: str) -> Mapping[str, Any]:
 
     A repair that was put off does not settle what was not told apart; a cause that was found since does.
     """
-    findings = [entry.event for entry in account.of("finding", circuit=circuit)]
-    for event in reversed(findings):
-        if event["cause"] != job.OPEN or event.get("could_be"):
-            return event
-    return findings[-1] if findings else {}
+    findings: list[Mapping[str, Any]] = [entry.event for entry in account.of("finding", circuit=circuit)]
+    settled = [event for event in findings if event["cause"] != job.OPEN or event.get("could_be")]
+    return next(reversed(settled or findings), {})
 
 
 def _for_the_customer(account: Account, wording: Wording, circuit: str, leak: str) -> Iterator[str]:
@@ -212,7 +210,7 @@ def _left(page: Page, account: Account, wording: Wording, reading: Reading) -> N
     told = set(noted)
     for circuit in parts:
         of = f"{circuit}, " if len(account.circuits) > 1 else ""
-        noted.setdefault("follow-up", []).extend(of + text for text in agreed.days(account, circuit))
+        noted.setdefault("follow-up", []).extend(of + text for text in agreed.days(account, wording, circuit))
         chosen = agreed.choice(account, circuit)
         if chosen and "customer" not in told:
             noted.setdefault("customer", []).append(of + chosen)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
-from tui.desk.emptied import BEFORE, EMPTY
+from tui.desk.emptied import EMPTY
 from tui.desk.leak import MENDED, OPEN, Leak
 from tui.desk.past import ADDS, RECOVERS, WEIGHS, Past, past_of
-from tui.quantity import Kind
+from tui.quantity import Kind, show
 from tui.record import Reading
 from tui.review import taken
 from tui.review.account import Account, Entry
@@ -23,6 +24,7 @@ _TEST = "test-put-in"
 _IN = (_TEST, "went-in")
 _OUT = ("came-out",)
 _TOLD = ("answered", "told", "couldn't", "worked-out", "entered", "done")
+PLATE = "nameplate-charge"
 _OF_MASS = (Kind.MASS, Kind.LEAK_RATE)
 
 
@@ -94,12 +96,13 @@ def _leak(leak: Leak) -> str:
 
 
 def _masses(account: Account, circuit: str, name: str) -> Iterator[str]:
-    """The last value of a mass, as the visit's units show it; none where it is nothing."""
+    """The last value of a mass, in the unit of the plate's charge beside it; none where it is nothing."""
     entries = account.of("worked-out", "answered", "told", circuit=circuit)
     events = [entry.event for entry in entries if name in (entry.event.get("name"), entry.event.get("reading"))]
     mass = quantity(events[-1].get("value")) if events else None
+    charge = quantity(_known(account, circuit, PLATE))
     if mass is not None and mass.si != 0:
-        yield figure(events[-1]["value"], account.units)
+        yield figure(events[-1]["value"], account.units) if charge is None else show(mass, charge.unit)
 
 
 def touched(account: Account, circuit: str) -> bool:
@@ -113,7 +116,7 @@ def is_out(reading: Reading, account: Account, wording: Wording, circuit: str) -
     What came out because it was over the plate leaves it charged.
     """
     past = _past(reading, wording)
-    if past is not None and wording.asked(BEFORE) is not None:
+    if past is not None and (circuit, EMPTY) in past.values:
         return _empty(past, circuit)
     works = [entry.event.get("work") for entry in account.of("done", circuit=circuit)]
     moving = [work for work in works if work in (ADDS, WEIGHS, RECOVERS)]
@@ -122,16 +125,20 @@ def is_out(reading: Reading, account: Account, wording: Wording, circuit: str) -
 
 def plate(account: Account, wording: Wording, circuit: str) -> str:
     """``R-134a, 14 oz on the plate``; says what of the two is not known."""
+    gas, mass = (_known(account, circuit, name) for name in ("refrigerant", PLATE))
+    refrigerant = "refrigerant not known" if gas is None else wording.value("refrigerant", gas)
+    charge = "plate charge not known" if mass is None else f"{wording.value(PLATE, mass)} on the plate"
+    return f"{refrigerant}, {charge}"
+
+
+def _known(account: Account, circuit: str, name: str) -> Mapping[str, Any] | None:
+    """What was given for a reading last, else what was known of it beforehand."""
     opened = account.opened
     known = opened.get("known", {}).get("circuits", {}).get(circuit, {})
     history = {item["reading"]: item["value"] for item in opened.get("history", []) if item["circuit"] == circuit}
-    said = {}
-    for name in ("refrigerant", "nameplate-charge"):
-        given = [e.event["value"] for e in account.of("answered", "told", circuit=circuit) if _gave(e, name)]
-        stored = given[-1] if given else known.get(name, history.get(name))
-        said[name] = wording.value(name, stored) if stored is not None else ""
-    charge = f"{said['nameplate-charge']} on the plate" if said["nameplate-charge"] else "plate charge not known"
-    return f"{said['refrigerant'] or 'refrigerant not known'}, {charge}"
+    given = [e.event["value"] for e in account.of("answered", "told", circuit=circuit) if _gave(e, name)]
+    stored: Mapping[str, Any] | None = given[-1] if given else known.get(name, history.get(name))
+    return stored
 
 
 def _gave(entry: Entry, name: str) -> bool:

@@ -35,10 +35,18 @@ def result(account: Account, wording: Wording, circuit: str) -> str:
     if not causes:
         return f"nothing found{said}"
     earlier = [cause for cause in dict.fromkeys(causes[:-1]) if cause not in (OPEN, causes[-1])]
-    at_the_end = wording.cause(causes[-1])
-    if earlier:
-        at_the_end = f"{'; '.join(map(wording.cause, earlier))}; at the end: {at_the_end}"
-    return f"{at_the_end}{said}"
+    found = "; ".join(map(wording.cause, earlier))
+    if not found:
+        found = wording.cause(causes[-1])
+    elif not _only_stops(account, circuit):
+        found = f"{found}; at the end: {wording.cause(causes[-1])}"
+    return f"{found}{said}"
+
+
+def _only_stops(account: Account, circuit: str) -> bool:
+    """Whether the last finding names no cause and none that it could be: the job stopped, what was found stands."""
+    last = [entry.event for entry in account.of("finding", circuit=circuit)][-1]
+    return last["cause"] == OPEN and not last.get("could_be")
 
 
 def in_front(account: Account, circuit: str) -> list[Entry]:

@@ -39,7 +39,7 @@ def in_short(account: Account, wording: Wording, circuit: str) -> str:
 def _said_of(account: Account, circuit: str, work: str) -> str:
     """How a person says that it was done; of mending, what was mended by his own answer after it."""
     if work not in (MENDS, REMAKES):
-        return _DONE.get(work, work)
+        return _DONE.get(work) or _ON_THE_WAY.get(work, work)
     told = [e for e in account.of("answered", "told", circuit=circuit) if e.event.get("reading") == WHAT]
     return _MENDED.get(shown(told[-1].event["value"]), _DONE[work]) if told else _DONE[work]
 
@@ -66,6 +66,15 @@ _DONE = {
     "shuts the valve a little": "expansion valve shut by small turns",
 }
 
+
+# work that is said only where nothing came of it
+_ON_THE_WAY = {
+    "connects a cylinder": "cylinder connected",
+    "connects the recovery machine": "recovery machine connected",
+    "opens the circuit": "circuit opened",
+    "tests to ground": "windings tested to ground",
+    "tries a start": "start tried",
+}
 
 # what was mended, as it is asked, and how a person says that it was
 _MENDED = {

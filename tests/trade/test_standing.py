@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.trade.asking import ask, unsure, work_out
+from tests.trade.asking import SEA_LEVEL, TABLES, ask, unsure, work_out
 from tui.quantity import Quantity, Refused, parse_literal
-from tui.trade.standing import AIR_INSIDE, LIQUID_INSIDE, VAPOUR_ONLY
+from tui.trade.standing import AIR_INSIDE, LIQUID_INSIDE, VAPOUR_ONLY, standing_can_be
 
 GAUGE, PROBE = ("low gauge", "0.5 psi"), ("air probe", "1 dF")
 
@@ -65,3 +65,30 @@ def test_more_pressure_never_means_less_inside(
     coldest = Quantity.of(degrees, "°F")
     says = [ask("standing-says", Quantity.of(p, "psig"), coldest, refrigerant) for p in (psig, psig + more)]
     assert order.index(str(says[0])) <= order.index(str(says[1]))
+
+
+@pytest.mark.parametrize("sign", [-1.0, 1.0])
+@given(psi=st.floats(-6.0, 6.0))
+def test_one_wrong_by_twice_what_it_is_good_to_never_turns_it_unseen(sign: float, psi: float) -> None:
+    """The gauge (0.5 psi) or the clamp (1 dF) read that far off: the same word, or it was or is doubtful."""
+    standing, coldest = 70.0 + psi, 70.0
+
+    def said(gauge: float, clamp: float) -> tuple[object, tuple[str, ...]]:
+        values = unsure(f"{gauge:.6f} psig", *GAUGE), unsure(f"{clamp:.6f} °F", *PROBE), "R-134a"
+        return ask("standing-says", *values), standing_can_be(SEA_LEVEL, TABLES, *values)
+
+    word, doubted = said(standing, coldest)
+    for gauge, clamp in ((standing + sign, coldest), (standing, coldest + 2 * sign)):
+        other, then = said(gauge, clamp)
+        assert word == other or doubted or then
+
+
+def test_at_its_saturation_nothing_is_doubtful() -> None:
+    at = work_out("bubble-pressure", "70 °F", "R-134a").to("psig")
+    values = unsure(f"{at:.4f} psig", *GAUGE), unsure("70 °F", *PROBE), "R-134a"
+    assert standing_can_be(SEA_LEVEL, TABLES, *values) == ()
+    far = unsure(f"{at + 8:.4f} psig", *GAUGE), unsure("70 °F", *PROBE), "R-134a"
+    assert standing_can_be(SEA_LEVEL, TABLES, *far) == ()
+    near = unsure(f"{at + 2.2:.4f} psig", *GAUGE), unsure("70 °F", *PROBE), "R-134a"
+    assert ask("standing-says", *near) == AIR_INSIDE
+    assert standing_can_be(SEA_LEVEL, TABLES, *near) == (LIQUID_INSIDE,)

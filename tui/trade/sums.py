@@ -14,7 +14,8 @@ class Sum:
 
     `arguments` and `result` are kinds (CHOICE for a refrigerant or another word); `answers` lists
     the words of a CHOICE result. `say` is one line for a screen, `source` where the formula or the
-    rule comes from. `call` takes (site, properties, *values) and raises Refused when it can't.
+    rule comes from. `call` takes (site, properties, *values) and raises Refused when it can't; `doubt`, where there is
+    one, takes the same and gives the other words that the instruments leave possible.
     """
 
     name: str
@@ -24,3 +25,4 @@ class Sum:
     source: str
     call: Callable[..., Value]
     answers: tuple[str, ...] = ()
+    doubt: Callable[..., tuple[str, ...]] | None = None

@@ -84,6 +84,13 @@ class Evaluator:
         value = None if expression is None else self.value(expression)
         return value if isinstance(value, Quantity) else None
 
+    def doubted(self, expression: Expression) -> tuple[str, ...]:
+        """The other words that a sum of words leaves possible."""
+        made = SUMS.get(expression.function) if isinstance(expression, Call) else None
+        if made is None or made.doubt is None or not isinstance(expression, Call) or self.value(expression) is None:
+            return ()
+        return made.doubt(self.site, self.properties, *(self.value(argument) for argument in expression.arguments))
+
     def truth(self, test: Test) -> Truth:
         """The test over what is known, with what close verdicts leave possible."""
         if isinstance(test, Compare):

@@ -13,19 +13,23 @@ from tui.walk.facts import Facts, Result
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """`value` is what the name now is; for a judge, `measured`, its limits and the comparison too."""
+    """`value` is what the name now is; for a judge, `measured`, its limits and the comparison too.
+
+    `doubted`: other words that a sum leaves possible.
+    """
 
     value: Value | None
     measured: Quantity | None = None
     low: Quantity | None = None
     high: Quantity | None = None
     comparison: Comparison | None = None
+    doubted: tuple[str, ...] = ()
 
     def keep(self, facts: Facts, name: str, result: Result, *, redo: bool) -> None:
         """Put it into the facts, with what it came from."""
         facts.keep(name, self.value, result, redo=redo)
         facts.errors[name] = _shares(self.measured, self.low if self.low is not None else self.high)
-        facts.others[name] = self.comparison.others if self.comparison is not None else ()
+        facts.others[name] = self.comparison.others if self.comparison is not None else self.doubted
 
 
 def _shares(measured: Quantity | None, limit: Quantity | None) -> dict[str, float]:
@@ -35,10 +39,11 @@ def _shares(measured: Quantity | None, limit: Quantity | None) -> dict[str, floa
     return shares
 
 
-def outcome(evaluator: Evaluator, step: WorkOut | Judge) -> Outcome:
-    """Evaluate a work-out or a judge; unknown in, unknown out."""
+def outcome(evaluator: Evaluator, step: WorkOut | Judge, *, doubt: bool = True) -> Outcome:
+    """Evaluate a work-out or a judge; unknown in, unknown out. Without `doubt` the word of a sum is sure."""
     if isinstance(step, WorkOut):
-        return Outcome(evaluator.value(step.expression))
+        doubted = evaluator.doubted(step.expression) if doubt else ()
+        return Outcome(evaluator.value(step.expression), doubted=doubted)
     measured = evaluator.quantity(step.compare)
     low, high = limits(evaluator, step)
     wanted = [limit for limit, side in ((low, "low"), (high, "high")) if side in step.sides]
@@ -65,7 +70,7 @@ def judged_event(found: Outcome, step: WorkOut | Judge) -> dict[str, Any]:
         event["value"] = None if found.value is None else to_json(found.value)
         if isinstance(found.value, Quantity):
             event["u"] = repr(found.value.u)
-        return event
+        return event | ({"close": " or ".join(found.doubted)} if found.doubted else {})
     compared = step.compare.name if isinstance(step.compare, Name) else step.result
     event = {"event": "judged", "name": step.result, "compared": compared, "verdict": found.value}
     for part, value in (("value", found.measured), ("low", found.low), ("high", found.high)):

@@ -200,7 +200,7 @@ class World:
     def give_result(self, circuit: Circuit, tree: str, step: WorkOut | Judge, *, redo: bool) -> None:
         """Work out or judge, keep it, say so."""
         evaluator = self.evaluator(circuit, tree)
-        found = outcome(evaluator, step)
+        found = outcome(evaluator, step, doubt=self.rules >= NOW)
         name = key(self.catalogue, tree, step.result)
         facts = self.keeper(circuit, name)
         found.keep(facts, name, Result(tree, step, frozenset(evaluator.used), circuit.name), redo=redo)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from tui.quantity import Kind
+from tui.trade import SUMS
 from tui.tree.check import graph
 from tui.tree.check.graph import Graph, Node
 from tui.tree.check.names import Names, every_step, in_result, in_test
@@ -20,6 +21,7 @@ from tui.tree.model import (
     AnyOf,
     Ask,
     Back,
+    Call,
     Catalogue,
     Compare,
     Decide,
@@ -51,7 +53,7 @@ def uncertain_names(trees: Mapping[str, Tree], names: Names) -> int:
         (1 << names.bit[names.key(tree.name, step.result)], names.mask(tree.name, in_result(step)))
         for tree in trees.values()
         for step in every_step(tree.steps)
-        if isinstance(step, Judge) or (isinstance(step, WorkOut) and step.kind not in _WORDS)
+        if isinstance(step, Judge) or (isinstance(step, WorkOut) and (step.kind not in _WORDS or _can_doubt(step)))
     ]
     grown = -1
     while grown != mask:
@@ -60,6 +62,12 @@ def uncertain_names(trees: Mapping[str, Tree], names: Names) -> int:
             if needs & mask:
                 mask |= result
     return mask
+
+
+def _can_doubt(step: WorkOut) -> bool:
+    """Does a sum give this word that says which others it could be?"""
+    made = SUMS.get(step.expression.function) if isinstance(step.expression, Call) else None
+    return made is not None and made.doubt is not None
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ NOT_A_PERSONS = re.compile(
 
 
 def test_every_row_and_line_of_the_bundled_trees_is_said_plainly() -> None:
+    answers = {answer for each in library().catalogue.readings.values() for answer in each.answers if " " in answer}
     told = {
         row_words(step, way.source)
         for tree in library().trees.values()
@@ -26,7 +27,14 @@ def test_every_row_and_line_of_the_bundled_trees_is_said_plainly() -> None:
         for way in ways(step)
     }
     assert len(told) > 500
-    assert [each for each in told if NOT_A_PERSONS.search(each)] == []
+    assert [each for each in told if NOT_A_PERSONS.search(without(answers, each))] == []
+
+
+def without(answers: set[str], text: str) -> str:
+    """What is left of it without the answers in it: a low-pressure switch is spelled so."""
+    for answer in answers:
+        text = text.replace(answer, "")
+    return text
 
 
 def ways(step: Step) -> tuple[Line | Row, ...]:

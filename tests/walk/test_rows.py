@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from tests.bundled import library
+from tui.quantity import Kind, Quantity
+from tui.tree.model import Decide, Expression, Name
 from tui.walk import Walk
-from tui.walk.rows import taken
+from tui.walk.rows import seen, taken
 
 Start = Callable[..., Walk]
 
@@ -52,3 +55,25 @@ def test_it_is_what_was_given_then_and_not_later(start: Start) -> None:
 def test_where_nothing_is_known_of_it_all_that_the_row_takes_is_said(start: Start) -> None:
     step = start("triage").library.trees["triage"].named["by-table"]
     assert taken(step, ["runs steadily or stops and starts"]) == "compressor runs: runs steadily or stops and starts"
+
+
+def clamped(row: int, **figures: float) -> str:
+    """What is told where the clamps' head is held against the plate; without a figure it is not known."""
+    step = library().trees["clamp-on"].named["over-the-plate"]
+    assert isinstance(step, Decide)
+    known = {name.replace("_", "-"): Quantity(Kind.GAUGE_PRESSURE, value) for name, value in figures.items()}
+    source = step.lines[row].source
+
+    def value(subject: Expression) -> Quantity | None:
+        assert isinstance(subject, Name)
+        return known.get(subject.name)
+
+    return taken(step, [source], seen(step, [source], lambda _: None, value))
+
+
+def test_a_figure_that_is_known_is_not_said_to_be_missing() -> None:
+    assert clamped(0, high_side_rating=2.8e6) == "not known: head now"
+
+
+def test_what_did_not_hold_is_said_where_it_was_all_that_was_asked() -> None:
+    assert clamped(2, high_side_rating=2.8e6, head_now=1e6) == "not so: head now is above high side rating"

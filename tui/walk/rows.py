@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import pairwise
 
 from tui.quantity import Value
-from tui.tree.model import UNKNOWN, AllOf, AnyOf, Decide, Expression, Is, Line, Repeat, Row, Step, Table, Test
+from tui.tree.model import UNKNOWN, AllOf, AnyOf, Compare, Decide, Expression, Is, Line, Repeat, Row, Step, Table, Test
 from tui.walk.wording import OTHERWISE, said
 
 NOT_KNOWN = "not known: "
+KNOWN = "known"  # a figure: only whether there is one is asked in words
 FEW = 2  # comparisons that are said where none of them holds
 _VERDICTS = {"low", "on", "high", UNKNOWN}
 _ENDS = {
@@ -53,7 +54,7 @@ def seen(
 
 
 def _given(value: Value | None) -> str:
-    return value if isinstance(value, str) else UNKNOWN
+    return UNKNOWN if value is None else value if isinstance(value, str) else KNOWN
 
 
 def _asks_words(step: Step | None, rows: list[str]) -> bool:
@@ -94,7 +95,7 @@ def row_words(step: Step | None, row: str, saw: Mapping[str, str] = NOTHING) -> 
     if row in _ENDS:
         return _ENDS[row]
     if row == OTHERWISE:
-        return (_given_for(step, [row], saw) if saw else "") or "in every other case"
+        return (_given_for(step, [row], saw) if saw is not NOTHING else "") or "in every other case"
     line = next(iter(_lines(step, row)), None)
     return said(row) if line is None else _tests(line, saw)
 
@@ -124,14 +125,17 @@ def _given_for(step: Step | None, rows: list[str], saw: Mapping[str, str]) -> st
         at = [n for n, column in enumerate(table.columns) if any(each[n] is not None for each in cells)]
         columns = [(table.columns[n], table.domains[n]) for n in at]
         return _joined((_fact(column, (saw[column],), domain), saw[column]) for column, domain in columns)
-    lines = [line for row in rows if row != OTHERWISE or len(rows) == 1 for line in _lines(step, row)]
-    parts = dict(part for line in lines for part in _parts(line))
-    told = [(_test(text, test, saw.get(text)), saw.get(text)) for text, test in parts.items() if isinstance(test, Is)]
+    alone = rows == [OTHERWISE]
+    lines = [line for row in rows if row != OTHERWISE or alone for line in _lines(step, row)]
+    parts = [part for line in lines for part in _parts(line)]
+    told = [(_test(text, test, saw.get(text)), saw.get(text)) for text, test in parts if isinstance(test, Is)]
+    told = [(say, given) for say, given in told if given != KNOWN]
     if told:
         return _joined(told)
-    if rows == [OTHERWISE]:
-        return f"not so: {'; '.join(map(_compared, parts))}" if len(parts) <= FEW else ""
-    return f"{NOT_KNOWN}whether {' or '.join(map(_compared, parts))}"
+    compared = [_compared(line.source) for line in lines if isinstance(line.test, Compare)]
+    if alone:
+        return f"not so: {'; '.join(compared)}" if 0 < len(compared) <= FEW else ""
+    return f"{NOT_KNOWN}whether {' or '.join(compared or [_compared(text) for text, _ in parts])}"
 
 
 def _may_hold(test: Test, given: str | None) -> bool:
@@ -145,7 +149,7 @@ def _test(text: str, test: Test, given: str | None) -> str:
     if given is not None:
         return _fact(subject, (given,), test.words)
     if test.negated and test.words == (UNKNOWN,):
-        return f"known: {_named(subject)}"
+        return _fact(subject, (KNOWN,), ())
     return _fact(subject, test.words, test.words, negated=test.negated)
 
 
@@ -154,8 +158,10 @@ def _fact(name: str, words: Iterable[str], domain: tuple[str, ...], *, negated: 
     words = list(words)
     if words == [UNKNOWN] and not negated:
         return NOT_KNOWN + _named(name)
+    if words == [KNOWN]:
+        return f"{KNOWN}: {_named(name)}"
     is_ = " is" if _VERDICTS.issuperset((*words, *domain)) else ":"
-    which = said(" or ".join(_word(word, domain) for word in words))
+    which = " or ".join(_word(word, domain) for word in words)
     return f"{_named(name)}{is_}{' not' if negated else ''} {which}"
 
 
@@ -194,4 +200,6 @@ def _in_order(cells: frozenset[str], domain: tuple[str, ...], given: str | None)
 def _word(word: str, domain: tuple[str, ...]) -> str:
     if word == UNKNOWN:
         return "not known"
-    return "as wanted" if word == "on" and _VERDICTS.issuperset(domain) else word
+    if word == "on" and _VERDICTS.issuperset(domain):
+        return "as wanted"
+    return said(word) if " " not in word else word  # a cause's id, not reach-in cooler

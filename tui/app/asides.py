@@ -63,7 +63,7 @@ def skip(talk: Talk) -> Mode:
     """Where the time itself is the proof, a steady reading is no reason."""
     prompt = talk.walk.prompt
     leads = prompt.cut_short if prompt is not None else ""
-    title = "Why is this wait cut short?" + (f" Then: {leads}." if leads else "")
+    title = "Why is this wait cut short?" + (f" It proves nothing then - {leads}" if leads else "")
     return Reason(talk, title, talk.waited, offered=WHY_CUT if leads else WHY_SKIP)
 
 

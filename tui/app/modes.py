@@ -124,6 +124,7 @@ def not_had(talk: Talk, reading: AskFor, reason: str) -> None:
 # ---- the walk's own question
 
 CUT_SHORT = ("cut-short", "cut it short; asks why")
+PROVES_NOTHING = (CUT_SHORT[0], "cut it short: then it proves nothing; asks why")
 OVERRULE = ("overrule", "give your own verdict; asks why")
 
 
@@ -142,16 +143,10 @@ class Asked(TalkMode):
         """Those of the reading asked now, or of the prompt itself."""
         prompt = self.prompt
         if prompt.kind == WAIT and self.talk.waits.left(prompt) > 0:
-            return (*prompt.choices, self._cut_short)
+            return (*prompt.choices, PROVES_NOTHING if prompt.cut_short else CUT_SHORT)
         if prompt.kind == CLOSE_CALL and self.talk.walk.verdicts:
             return (*prompt.choices, OVERRULE)
         return prompt.readings[0].choices if prompt.kind == ASK else prompt.choices
-
-    @property
-    def _cut_short(self) -> tuple[str, str]:
-        """Where the time itself is the proof: what that leads to."""
-        leads = self.prompt.cut_short
-        return (CUT_SHORT[0], f"cut it short; then: {leads}") if leads else CUT_SHORT
 
     def view(self, width: int) -> View:
         prompt, talk = self.prompt, self.talk

@@ -98,7 +98,7 @@ _WHAT_TO_TYPE = {
 def what_to_type(prompt: Prompt) -> str:
     """The last line before the person types; an ask says it with its reading."""
     if prompt.cut_short:
-        return f"{_WHAT_TO_TYPE[WAIT]}. Cut short, then: {prompt.cut_short}"
+        return f"{_WHAT_TO_TYPE[WAIT]}. Cut short it proves nothing - {prompt.cut_short}"
     return _WHAT_TO_TYPE.get(prompt.kind, "" if prompt.kind == ASK else "Type a digit.")
 
 

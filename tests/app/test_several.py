@@ -175,6 +175,19 @@ def test_at_the_plate_names_mean_the_plate(plate: Talk) -> None:
     assert given(plate)["plate-amps"] == "4.1 A"
 
 
+def test_a_figure_that_begins_the_line_is_of_what_is_asked(plate: Talk) -> None:
+    plate.typing("26 oz, low 150, amps 5.2")
+    assert "nameplate charge: 26" in said(plate)
+    typed(plate, "26 oz, low 150, amps 5.2")
+    assert (given(plate)["nameplate-charge"], given(plate)["plate-amps"]) == ("26 oz", "5.2 A")
+
+
+def test_a_figure_of_another_kind_is_not(plate: Talk) -> None:
+    plate.enter("26 psig, low 150")
+    assert "nameplate-charge" not in given(plate)
+    assert plate.left_over() == "26 psig"
+
+
 def test_a_reading_by_its_own_name_is_that_reading_there_too(plate: Talk) -> None:
     typed(plate, "suction 12, head 180")
     assert (given(plate)["suction"], given(plate)["head"]) == ("12.0 psig", "180 psig")

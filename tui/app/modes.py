@@ -14,7 +14,7 @@ from tui.app.view import LOW, View, refused, told
 from tui.desk.everyday import WORKED_OUT, called_here, reading_called, unknown
 from tui.desk.line import Choices, chosen_of
 from tui.desk.saying import words
-from tui.desk.several import Named, figures, named_in, tell_all
+from tui.desk.several import Named, figures, looked_at, named_in, tell_all
 from tui.desk.typed import needed, says_not_known
 from tui.quantity import Kind, Refused, clock_span, units_of
 from tui.walk.correcting import NOT_HAD
@@ -241,7 +241,14 @@ class Asked(TalkMode):
         found = named_in(self.talk.walk, line, self.talk.names, self._here)
         if self._words_wanted and not figures(self.talk.walk, found):
             return []
-        return found or self._worked_out(line)
+        return self._first_bare(found) or self._worked_out(line)
+
+    def _first_bare(self, found: list[Named]) -> list[Named]:
+        """``26 oz, amps 5.2``: a figure that begins the line, without a name, is of what is asked now."""
+        if len(found) < 2 or self.prompt.kind != ASK or not found[0].piece[:1].isdigit():
+            return found
+        own = looked_at(self.talk.walk, found[0].piece, self.prompt.readings[0].id, found[0].piece)
+        return [own, *found[1:]] if found[0].problem is not None and own.problem is None else found
 
     def _worked_out(self, line: str) -> list[Named]:
         """``superheat 12`` is no answer to whatever is asked."""

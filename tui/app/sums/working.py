@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import isclose, sqrt
+from math import hypot, isclose, sqrt
 
 from tui.app.sums.around import Surroundings
 from tui.app.sums.forms import Field, Form, Result
@@ -218,8 +218,11 @@ def legend(values: Values, fields: Sequence[Field], around: Surroundings) -> str
         value = values.get(field.name)
         if not isinstance(value, Quantity):
             continue
-        for source, error in value.errors.items():
+        shares: dict[str, float] = {}
+        for source, error in value.errors.items():  # what an instrument is wrong by each time, and the reading's own
             name = source.partition("#")[0]
+            shares[name] = hypot(shares.get(name, 0.0), error)
+        for name, error in shares.items():
             used[name.replace("-", " ").replace(":", " of ")] = _good_to(name, value, error, around)
     told = ", ".join(f"{name} {good}" for name, good in used.items())
     return f"± by {told}; coverage factor {COVERAGE:g}" if told else ""

@@ -104,9 +104,10 @@ class Wanderer:
     def walk(self, tree: str) -> None:
         """From a tree's first step to an end, or until it has gone on long enough."""
         self.memory = Memory()
-        shared = self._shared()
-        self.memory.given |= {r.id for r in self.catalogue.readings.values() if r.set_} | shared
+        shared, stay = self._shared(), self._staying()
+        self.memory.given |= {r.id for r in self.catalogue.readings.values() if r.set_} | shared | stay
         self.memory.unknown |= shared  # until some circuit gives them
+        self.memory.unknown |= {name for name in sorted(stay) if self.random.random() < 0.5}  # or known from before
         self.frames.clear()  # a walk that went on too long leaves some
         self._enter(tree)
         at = 0
@@ -115,6 +116,10 @@ class Wanderer:
             if following is None:
                 return
             at = following
+
+    def _staying(self) -> set[str]:
+        """Results that stay: somebody who goes on after a finding has them, or not."""
+        return {reading.id for reading in self.catalogue.readings.values() if reading.stays and reading.ask is None}
 
     def _shared(self) -> set[str]:
         """Results of the unit that trees of a circuit give."""

@@ -353,6 +353,11 @@ def test_a_finding_goes_on_or_offers() -> None:
     assert told_of(steps)[0] == "12:3: unknown-key: A finding with `go on` has no `offer`: it goes on by itself."
 
 
+def test_what_is_still_true_is_said_of_an_offer() -> None:
+    steps = "- finding: f\n  cause: short-of-charge\n  seen: x\n  next: y\n  still true: yes\n"
+    assert told_of(steps)[0] == "7:3: missing-key: A step `finding` has no `offer`."
+
+
 def test_a_list_names_nothing_twice() -> None:
     assert told_of("- caution: gloves, gloves\n" + ENDS)[0] == "7:20: duplicate-word: `gloves` stands twice."
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from shutil import copytree
 
 import pytest
 
@@ -367,6 +368,19 @@ def test_an_offer_taken_walks_on(low: Walk) -> None:
     assert [e["tree"] for e in low.events if e["event"] == "entered"].count("small") == 2
     assert low.prompt is not None
     assert [r.id for r in low.prompt.readings] == ["door"], "plate and refrigerant are remembered, the rest is asked"
+
+
+def test_what_is_still_true_is_not_asked_again(tmp_path: Path) -> None:
+    trees = tmp_path / "library"
+    copytree(LIBRARY, trees)
+    small = trees / "small.yaml"
+    small.write_text(small.read_text("utf-8").replace("  offer: small\n", "  offer: small\n  still true: yes\n"), "utf-8")
+    walk = low_of(Walk.start(Library.load(trees), "small", site=SEA))
+    walk.answer(WELL)
+    walk.accept_offer(True)
+    assert [e["tree"] for e in walk.events if e["event"] == "entered"].count("small") == 2
+    assert walk.prompt is not None
+    assert walk.prompt.kind == "offer", "nothing was done, so the same readings lead to the same end"
 
 
 def test_closed_only_notes_and_photos_follow(low: Walk) -> None:

@@ -269,6 +269,7 @@ class FindingStep(Step):
     """`cause` a cause id; or `could_be` ids with `told_apart`. Both empty: a stop.
 
     `customer`: what the customer is told, where the cause's own words don't say enough.
+    `still_true`: nothing is done between the finding and its offer, so what was read counts on.
     """
 
     cause: str | None = None
@@ -279,6 +280,7 @@ class FindingStep(Step):
     customer: Text | None = None
     go_on: str | None = None
     offer: str | None = None
+    still_true: bool = False
     leaving: tuple[str, ...] = ()
 
 

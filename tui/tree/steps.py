@@ -433,6 +433,8 @@ class TreeReader:
                 "A finding with `go on` has no `offer`: it goes on by itself.",
                 "Take one of the two out.",
             )
+        if "still true" in fields:
+            fields.need("offer")
         found = None
         if cause is not None:
             found = CANNOT_TELL if cause.text == CANNOT_TELL else self._ref("causes", cause)
@@ -447,6 +449,7 @@ class TreeReader:
             customer=self._text(raw, "customer"),
             go_on=ways["go on"],
             offer=ways["offer"],
+            still_true=fields.yes("still true"),
             leaving=leaving,
             **self._common(raw),
         )

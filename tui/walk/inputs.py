@@ -174,7 +174,8 @@ def _offered(machine: Machine, event: Event) -> None:
     step = None if pending is None else pending.step
     if event["accepted"] and isinstance(step, FindingStep) and step.offer:
         circuit.frames.clear()
-        machine.forget(circuit)
+        if not step.still_true:
+            machine.forget(circuit)
         machine.enter(circuit, step.offer)
     else:
         machine.end(circuit)

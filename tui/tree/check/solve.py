@@ -183,7 +183,8 @@ class Solver:
             yield step.go_on or "", self.layout.without_own(state)
         if step.offer in self.ops:
             cleared = self.layout.without_own(effects.cleared(state, step.leaving))
-            yield step.offer or "", cleared | self.layout.again(self.layout.given_in(state) & self.fleeting)
+            again = 0 if step.still_true else self.layout.given_in(state) & self.fleeting
+            yield step.offer or "", cleared | self.layout.again(again)
 
     def _enter(self, tree: str, source: tuple[Context, int, State]) -> None:
         known = self._entries.get(tree)

@@ -1,0 +1,23 @@
+"""What was answered, and nothing has changed since, is not asked once more after an offer."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests import bundled
+
+
+@pytest.mark.parametrize(
+    ("example", "readings"),
+    [
+        ("reach-in-freezer-overfilled-over-its-plate", ("gauges-on",)),
+        ("reach-in-bulb-right-and-starved", ("evaporator-coil", "condenser-looks", "air-path", "gauges-on")),
+    ],
+)
+def test_nothing_is_asked_twice(example: str, readings: tuple[str, ...]) -> None:
+    found = next(each for each in bundled.examples() if each.name == example)
+    walk, refused = bundled.walked(bundled.library(), found.answers)
+    assert walk is not None, refused
+    assert any(event["event"] == "offered" and event["accepted"] for event in walk.events)
+    asked = [event.get("reading") for event in walk.events if event["event"] == "answered"]
+    assert {reading: asked.count(reading) for reading in readings} == dict.fromkeys(readings, 1)

@@ -11,12 +11,14 @@ from typing import Any
 import pytest
 import rfc8785
 
+from tests.bundled import examples, library
 from tests.desk.visits import BEGINNING, TO_THE_END, TREES, walked
-from tests.record.helpers import write_visit
+from tests.record.helpers import HandClock, write_visit
 from tui.quantity import Refused
-from tui.record import read
+from tui.record import Writer, read
 from tui.record.replay import replay
 from tui.tree.embed import pack, unpack
+from tui.walk.answers import run_answers
 
 
 @pytest.fixture
@@ -166,3 +168,18 @@ def test_a_step_too_many_is_named_with_what_is_asked(visit: Path, tmp_path: Path
     first = replay(visit, trees=[tmp_path / "edited"]).first
     assert first is not None
     assert first.now == f"caution at {tree.stem}/caution-gloves"
+
+
+def test_an_older_file_that_told_a_figure_in_both_systems_is_the_same(tmp_path: Path) -> None:
+    """Its finding says both; the trees in it say both; only one of them is shown now."""
+    example = next(each for each in examples() if each.name == "sensor-reads-too-cold")
+    walk = run_answers(library(), example.answers)
+    path = tmp_path / "visit.jsonl"
+    with Writer.create(path, HandClock()) as writer:
+        for event in walk.events:
+            writer.append(event)
+    found = ((n, event["next"]) for n, event in enumerate(walk.events) if event["event"] == "finding")
+    n, told = next((n, told) for n, told in found if "iced water - 32 °F on" in told)
+    both = told.replace("32 °F on", "32 °F (0 °C) on")
+    assert replay(rewritten(path, n, next=both)).same
+    assert not replay(rewritten(path, n, next=both.replace("(0 °C)", "(1 bar)"))).same

@@ -159,3 +159,10 @@ def test_the_rules_of_the_place_and_their_days() -> None:
 
 def test_a_circuit_found_empty_is_told_so() -> None:
     assert "NOT CHARGED Found empty, and nothing was put in since." in front("left-empty-nobody-knows")
+
+
+def test_a_metric_sheet_says_nothing_in_psi() -> None:
+    """The step says 10 psig (0.7 bar); the drier's own drop is told in kelvin."""
+    sheet = walked("half-of-it-came-out-place-found")[0]
+    assert "psi" not in sheet.partition("INSTRUMENTS")[0], "an instrument is good to what was typed of it"
+    assert "Dry nitrogen to 0.7 bar first" in flat(sheet)

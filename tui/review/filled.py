@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tui.quantity import Quantity, show, usual_unit
+from tui.quantity import Quantity, own_figures, show, usual_unit
 from tui.review.account import Account, Entry
 from tui.review.searched import place_at
 from tui.review.wording import VERDICTS, Wording, figure, quantity
@@ -16,7 +16,9 @@ _GIVEN = ("answered", "told", "judged", "worked-out")
 
 def filled(account: Account, wording: Wording, text: Text, at: Entry) -> str:
     """The sentence as it stood before an event, in the units of the visit."""
-    return "".join(part if isinstance(part, str) else _part(account, wording, part, at) for part in text.parts)
+    units = account.units
+    parts = (own_figures(p, units) if isinstance(p, str) else _part(account, wording, p, at) for p in text.parts)
+    return "".join(parts)
 
 
 def _part(account: Account, wording: Wording, part: Expression, at: Entry) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
-from tui.quantity import Kind, Quantity, Refused, Value, compare
+from tui.quantity import Kind, Quantity, Refused, Value, compare, own_figures, usual_unit
 from tui.trade import SUMS, Properties, Site
 from tui.tree.model import (
     UNKNOWN,
@@ -101,18 +101,18 @@ class Evaluator:
         every = isinstance(test, AllOf)
         return Truth(_joined(every, [part.likely for part in parts]), _joined_possible(every, parts))
 
-    def text(self, text: Text | None, units: Callable[[Quantity], str | None]) -> str:
-        """The sentence with its ``<...>`` filled in; `units` says which unit a value is shown in."""
+    def text(self, text: Text | None, system: str) -> str:
+        """The sentence with its ``<...>`` filled in, and all figures in one system of units (``US`` or ``SI``)."""
         if text is None:
             return ""
-        return "".join(part if isinstance(part, str) else self._shown(part, units) for part in text.parts)
+        return "".join(own_figures(p, system) if isinstance(p, str) else self._shown(p, system) for p in text.parts)
 
-    def _shown(self, expression: Expression, units: Callable[[Quantity], str | None]) -> str:
+    def _shown(self, expression: Expression, system: str) -> str:
         value = self.value(expression)
         if value is None:
             return UNKNOWN
         if isinstance(value, Quantity):
-            return as_read(value, units(value))
+            return as_read(value, usual_unit(value, system))
         return self.scope.say(expression.name, value) if isinstance(expression, Name) else value
 
     # ---- tests

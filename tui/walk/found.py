@@ -33,9 +33,9 @@ def _sentences(world: World, circuit: Circuit, step: FindingStep) -> Event:
     evaluator = world.evaluator(circuit)
     said: Event = {}
     for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
-        said[part] = evaluator.text(text, world.unit_for)
+        said[part] = evaluator.text(text, world.units)
     if step.customer is not None:
-        said["customer"] = evaluator.text(step.customer, world.unit_for)
+        said["customer"] = evaluator.text(step.customer, world.units)
     place = circuit.frame.names.get(PLACE, "")
     if place and any(isinstance(part, Name) and part.name == PLACE for part in step.seen.parts):
         said[PLACE] = place

@@ -35,7 +35,7 @@ def _words(machine: Machine, circuit: Circuit, step: Step) -> str:
     if isinstance(step, FindingStep):
         return _finding(machine, circuit, step)
     if isinstance(step, Do):
-        told = machine.evaluator(circuit).text(step.tell, machine.unit_for)
+        told = machine.evaluator(circuit).text(step.tell, machine.units)
         return told.split(". ")[0]
     if isinstance(step, Go):
         return f"on with: {machine.library.trees[step.tree].title}" if step.tree in machine.library.trees else step.tree

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from tui.quantity import Kind, Quantity, default_unit, from_json, show
+from tui.quantity import Kind, Quantity, default_unit, from_json, own_figures, show
 from tui.tree.model import Ask, CautionStep, Decide, Do, FindingStep, Reading, Step, Wait
 from tui.walk.altitude import altitude_prompt
 from tui.walk.circuit import Circuit, Pending, cause_words, key
@@ -62,12 +62,12 @@ def ask_for(machine: Machine, reading: Reading) -> AskFor:
         choices = YES_NO
     return AskFor(
         reading.id,
-        reading.ask or spoken(reading.id).capitalize(),
+        own_figures(reading.ask or spoken(reading.id).capitalize(), machine.units),
         reading.kind,
         shown_unit(machine, reading),
         choices,
         reading.instrument,
-        reading.how,
+        own_figures(reading.how, machine.units),
         reading.range_text,
         reading.must,
     )
@@ -88,8 +88,8 @@ def _base(machine: Machine, circuit: Circuit, kind: str, step: Step, words: str)
         step.name,
         circuit.name,
         words,
-        evaluator.text(step.why, machine.unit_for),
-        evaluator.text(step.how, machine.unit_for),
+        evaluator.text(step.why, machine.units),
+        evaluator.text(step.how, machine.units),
     )
 
 
@@ -100,7 +100,7 @@ def _ask(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     readings = tuple(ask_for(machine, machine.catalogue.readings[r]) for r in pending.readings)
     words = ""
     if isinstance(step, Ask) and step.question is not None:
-        words = machine.evaluator(circuit).text(step.question, machine.unit_for)
+        words = machine.evaluator(circuit).text(step.question, machine.units)
     if not words:
         words = "Take it again." if pending.retake else readings[0].words if len(readings) == 1 else ""
     known: tuple[tuple[str, str], ...] = ()
@@ -146,7 +146,7 @@ def given_value(machine: Machine, event: Event) -> str:
 
 
 def _caution(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
-    cautions = tuple(machine.catalogue.cautions[c].say for c in pending.cautions)
+    cautions = tuple(own_figures(machine.catalogue.cautions[c].say, machine.units) for c in pending.cautions)
     assert isinstance(pending.step, CautionStep)
     return replace(_base(machine, circuit, CAUTION, pending.step, "Before you go on"), cautions=cautions)
 
@@ -154,7 +154,7 @@ def _caution(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
 def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step = pending.step
     if pending.instrument:
-        words = machine.catalogue.instruments[pending.instrument].check
+        words = own_figures(machine.catalogue.instruments[pending.instrument].check, machine.units)
         return _base(machine, circuit, DO, step, words)
     if pending.left:
         left = machine.catalogue.left_on[pending.left]
@@ -166,14 +166,14 @@ def _do(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
         why = f"{spoken(pending.left).capitalize()}: left on {circuit.name}, which is walked no more."
         return replace(prompt, why=why, how="")
     assert isinstance(step, Do)
-    words = machine.evaluator(circuit).text(step.tell, machine.unit_for)
+    words = machine.evaluator(circuit).text(step.tell, machine.units)
     return replace(_base(machine, circuit, DO, step, words), work=step.work)
 
 
 def _wait(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step = pending.step
     assert isinstance(step, Wait)
-    because = machine.evaluator(circuit).text(step.because, machine.unit_for)
+    because = machine.evaluator(circuit).text(step.because, machine.units)
     others = [name for name in machine.circuits_open() if name != circuit.name]
     prompt = _base(machine, circuit, WAIT, step, because)
     choices = tuple((name, f"work on {name} meanwhile") for name in others)

@@ -374,7 +374,8 @@ def test_what_is_still_true_is_not_asked_again(tmp_path: Path) -> None:
     trees = tmp_path / "library"
     copytree(LIBRARY, trees)
     small = trees / "small.yaml"
-    small.write_text(small.read_text("utf-8").replace("  offer: small\n", "  offer: small\n  still true: yes\n"), "utf-8")
+    text = small.read_text("utf-8").replace("  offer: small\n", "  offer: small\n  still true: yes\n")
+    small.write_text(text, "utf-8")
     walk = low_of(Walk.start(Library.load(trees), "small", site=SEA))
     walk.answer(WELL)
     walk.accept_offer(True)

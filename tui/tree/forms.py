@@ -14,7 +14,9 @@ KEYS: dict[str, tuple[str, ...]] = {
     "repeat": ("at most", "for each", "each round", "when rounds run out", "afterwards", "only when"),
     "go": ("for each", "comes back", "only when", "then"),
     "back": (),
-    "finding": ("cause", "could be", "told apart by", "seen", "next", "customer", "go on", "offer", "still true", "leaving"),
+    "finding": (
+        "cause", "could be", "told apart by", "seen", "next", "customer", "go on", "offer", "still true", "leaving",
+    ),
 }
 FORMS = tuple(KEYS)
 STEP_KEYS = frozenset(COMMON).union(*KEYS.values())

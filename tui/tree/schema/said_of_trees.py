@@ -127,7 +127,7 @@ STEPS: Mapping[str, Mapping[str, Told]] = {
         "customer": ("text", "What the customer is told, where the cause's own words don't say enough."),
         "go on": ("tree", "The tree that follows by itself."),
         "offer": ("tree", "The tree that is offered; it follows if the technician says yes."),
-        "still true": ("yes", "yes: nothing is done before what is offered begins, so what was read is not asked again."),
+        "still true": ("yes", "yes: nothing is done before what is offered begins; what was read is not asked again."),
         "leaving": ("left on", "What may be left as it is at this end, such as vacuum."),
     },
 }

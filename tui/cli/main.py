@@ -27,6 +27,7 @@ COMMANDS = {
     "verify": "is a session file whole",
     "replay": "does a session file still come to the same verdicts",
     "photo": "keep a photo with a visit, also after it was closed",
+    "review": "all visits of a folder, those to be looked at first on top",
     "sheet": "a session as plain text, to paste into a work order",
     "demo": "watch an invented call that plays itself; stop it, take it over",
     "sat": "saturation temperature or pressure of a refrigerant",

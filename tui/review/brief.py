@@ -3,15 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import IntEnum
 from pathlib import Path
 
 from tui.quantity import Refused
 from tui.record import Reading, read
-from tui.review import gas, job
+from tui.review import gas, job, unusual
 from tui.review.account import Account, account_of
 from tui.review.wording import Wording, library_of
 
 _CANNOT = (KeyError, IndexError, TypeError, ValueError, AttributeError, Refused)
+
+
+class Rank(IntEnum):
+    """How soon a lead looks at a visit."""
+
+    FILE = 0  # its file is not as it was written, or does not come to the same again
+    LEFT = 1  # something was left on, open or without its charge
+    HELD = 2  # the technician held something against the walk
+    UNFINISHED = 3
+    NOTHING = 4  # nothing out of the ordinary
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +31,7 @@ class Brief:
 
     said: how it stands and what each circuit's walk ended in, or what ails the file.
     stopped: where an open one was left, in words. gas: refrigerant in and out, leaks; empty where none was touched.
+    rank: how soon a lead looks at it. why: what he asks about.
     """
 
     unit: str
@@ -27,6 +39,8 @@ class Brief:
     said: str
     stopped: str = ""
     gas: str = ""
+    rank: Rank = Rank.FILE
+    why: tuple[str, ...] = ()
 
 
 def brief(path: Path) -> Brief:
@@ -47,9 +61,22 @@ def brief(path: Path) -> Brief:
         found = any(account.of("finding", "own-finding"))
         stands = [f"open, stopped {stopped}{tree}"] if is_open else _closed_early(account)
         said = damaged + "; ".join([*stands, *([_results(account, wording)] if found or not is_open else [])])
-        return Brief(unit, is_open and reading.state != "altered", said, stopped, _gas(reading, account, wording))
+        resumes, moved = is_open and reading.state != "altered", _gas(reading, account, wording)
+        rank, why = _asks(reading, account, wording)
+        return Brief(unit, resumes, said, stopped, moved, Rank.FILE if damaged else rank, why)
     except _CANNOT:
         return Brief("", False, f"{damaged}its lines say what no walk writes")
+
+
+def _asks(reading: Reading, account: Account, wording: Wording) -> tuple[Rank, tuple[str, ...]]:
+    left = tuple(unusual.left_behind(reading, account, wording))
+    held = tuple(unusual.first_to_ask(account))
+    if left:
+        return Rank.LEFT, (*left, *held)
+    if held:
+        return Rank.HELD, held
+    finished = any(account.of("closed")) and not _closed_early(account)
+    return Rank.NOTHING if finished else Rank.UNFINISHED, ()
 
 
 def _results(account: Account, wording: Wording) -> str:

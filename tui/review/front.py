@@ -10,10 +10,10 @@ from tui.desk.leak import SHORT
 from tui.desk.past import RECOVERS
 from tui.quantity import Kind
 from tui.record import Reading
-from tui.review import agreed, gas, job, taken, work
+from tui.review import agreed, gas, job, taken, unusual, work
 from tui.review.account import Account
 from tui.review.page import Page
-from tui.review.wording import Wording, counted, sentence, shown
+from tui.review.wording import Wording, sentence, shown
 from tui.walk.kinds import spoken
 
 BLANK = "_" * 50
@@ -141,7 +141,7 @@ def _done(page: Page, account: Account, wording: Wording) -> None:
     if not any(done.values()):
         page.row("Work", "Looked at and measured. No work on the circuit.")
     page.rows({_named(account, each, "Put right"): _put_right(account, each) for each in ["", *account.circuits]})
-    page.rows({"To be looked at": "; ".join(_unusual(account))})
+    page.rows({"To be looked at": "; ".join(unusual.counts(account))})
 
 
 def _put_right(account: Account, circuit: str) -> str:
@@ -153,27 +153,6 @@ def _put_right(account: Account, circuit: str) -> str:
         elif entry.event.get("reading") == "put-right-how":
             said.append(f"{said.pop() + ' - ' if said else ''}{shown(entry.event['value'])}")
     return "; ".join(said)
-
-
-def _unusual(account: Account) -> Iterator[str]:
-    """What a lead asks about, counted; each is told in the details."""
-    waits = list(account.of("waited"))
-    cut = sum(map(work.cut_short, waits))
-    if cut:
-        yield f"{cut} of {counted(len(waits), 'wait', 'waits')} cut short"
-    said = [each for entry in account.of("finding") for each in entry.event["evidence"] if each.get("close")]
-    lacking = [bool(e.event.get("reading") or e.event.get("readings")) for e in account.of("couldn't")]
-    for count, one, many in (
-        (len({str(each["what"]) for each in said if "what" in each}), "verdict stayed close", "verdicts stayed close"),
-        (len(list(account.of("overruled"))), "verdict overruled", "verdicts overruled"),
-        (len(list(account.of("corrected"))), "reading corrected", "readings corrected"),
-        (sum("value" in each.event for each in account.withdrawn), "reading taken back", "readings taken back"),
-        (sum(lacking), "reading not had", "readings not had"),
-        (len(lacking) - sum(lacking), "step not done", "steps not done"),
-        (len(list(account.of("photographed"))), "photo", "photos"),
-    ):
-        if count:
-            yield counted(count, one, many)
 
 
 def _refrigerant(page: Page, account: Account, wording: Wording, reading: Reading) -> None:

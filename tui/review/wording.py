@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Refused, from_json, show, usual_unit
@@ -28,12 +29,17 @@ VERDICTS = {"on": "as wanted", "unknown": "not known"}
 
 def library_of(reading: Reading) -> Library | None:
     """The library embedded in a session, None where it can't be read (its ids are then all there is)."""
-    from tui.tree.library import Library
-
     try:
-        return Library.from_texts(extract(reading.events).texts(), partial=True)
+        return _library(tuple(extract(reading.events).texts().items()))
     except Refused:
         return None
+
+
+@lru_cache(maxsize=16)  # visits of one folder have often entered the same trees; reading them is most of the work
+def _library(texts: tuple[tuple[str, str], ...]) -> Library:
+    from tui.tree.library import Library
+
+    return Library.from_texts(dict(texts), partial=True)
 
 
 @dataclass(frozen=True, slots=True)

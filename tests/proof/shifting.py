@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from tui.desk.saying import FEW
 from tui.proof.examples import Example
 from tui.quantity import Accuracy, Quantity, Refused
 from tui.tree.library import Library
@@ -18,7 +19,8 @@ CANNOT_TELL = "cannot-tell"
 TIMES = 2.0  # the half-width of the instrument
 
 SAME = "same"
-#: One of the two findings names, as the cause or among what it could be, a cause that the other names.
+#: One of the two findings names, as the cause or among what it could be, a cause that the other names; or the new one
+#: says what was near its limit, and names what it would be on the other side.
 BOTH = "names both"
 #: They don't, but what the new one shows as still possible beside it does, or the old one if it named nothing.
 POSSIBLE = "still possible"
@@ -33,12 +35,16 @@ CHANGES = (BOTH, POSSIBLE, NOTHING, OTHER)
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """One finding of a walk. `named`: its cause, or what it could be. `possible`: what stands beside it."""
+    """One finding of a walk. `named`: its cause, or what it could be. `possible`: what stands beside it.
+
+    `near`: what it says it could be where a reading near its limit was on the other side.
+    """
 
     circuit: str
     at: str
     named: frozenset[str]
     possible: frozenset[str]
+    near: frozenset[str] = frozenset()
 
     @property
     def said(self) -> tuple[str, frozenset[str]]:
@@ -46,7 +52,7 @@ class End:
         return self.circuit, self.named
 
     def names(self, other: End) -> bool:
-        return not self.named.isdisjoint(other.named)
+        return not (self.named | self.near).isdisjoint(other.named)
 
     def holds_possible(self, other: End) -> bool:
         return not self.possible.isdisjoint(other.named)
@@ -123,6 +129,7 @@ def _ends(walk: Walk) -> list[End]:
             event["where"],
             frozenset(event["could_be"] if event["cause"] == CANNOT_TELL else [event["cause"]]),
             frozenset(event["still_possible"]),
+            frozenset().union(*(near["causes"] for near in event.get("near", ()) if len(near["causes"]) <= FEW)),
         )
         for event in walk.events
         if event["event"] == "finding"
@@ -187,7 +194,7 @@ def compared(shift: Shift, tree: str, before: Sequence[End], after: Sequence[End
 
 
 def _kind(old: End, new: End) -> str:
-    if old.names(new):
+    if new.names(old):
         return BOTH
     if new.holds_possible(old) or (not old.named and old.holds_possible(new)):
         return POSSIBLE

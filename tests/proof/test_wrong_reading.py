@@ -40,7 +40,7 @@ def test_a_reading_by_the_limit_changes_the_finding(library: Library, examples: 
     text = text.replace("[200 oz, 199 oz, 198 oz]", "[200 oz, 199 oz, 198 oz, 197 oz]")
     examples.write_text(text, "utf-8")
     changed = {key: came_to for key, came_to in shifted(library, examples).items() if came_to != SAME}
-    assert changed == {("suction", 3, "11.500000 psig"): POSSIBLE}
+    assert changed == {("suction", 3, "11.500000 psig"): BOTH}, "the finding says what was near its limit"
 
 
 def test_a_close_call_is_left_open(library: Library, examples: Path) -> None:
@@ -74,6 +74,16 @@ def test_what_a_change_is_called(
     shift = Shift(None, "main", "suction", 0, "", "")  # type: ignore[arg-type]
     found = compared(shift, "t", [End("main", "t/a", *old)], [End("main", "t/b", *new)])
     assert found.came_to == came_to
+
+
+@pytest.mark.parametrize(("old_near", "new_near", "came_to"), [(NONE, DRIER, BOTH), (SHORT, NONE, OTHER)])
+def test_what_the_new_finding_says_of_a_near_limit_counts(
+    old_near: frozenset[str], new_near: frozenset[str], came_to: str
+) -> None:
+    """Not what the old one says: nobody sees that, with the wrong reading."""
+    shift = Shift(None, "main", "suction", 0, "", "")  # type: ignore[arg-type]
+    old, new = End("main", "t/a", DRIER, NONE, old_near), End("main", "t/b", SHORT, NONE, new_near)
+    assert compared(shift, "t", [old], [new]).came_to == came_to
 
 
 def test_where_one_ends_earlier_the_last_of_each_are_compared() -> None:

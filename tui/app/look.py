@@ -22,7 +22,7 @@ from tui.app.sheet import (
     shown,
     styled,
 )
-from tui.desk.saying import cause_words, words
+from tui.desk.saying import FEW, cause_words, near_lines, words
 from tui.quantity import Kind
 from tui.walk.kinds import CAUTION, CLOSE_CALL, DO, WAIT
 from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
@@ -36,7 +36,6 @@ if TYPE_CHECKING:
 SAYS = {"low": "▼ low", "on": "= on", "high": "▲ high", "unknown": "? unknown"}
 HEADINGS = ("reading", "measured", "wanted", "difference", "says")
 BAR = 30
-FEW = 5  # causes named where all would be too many
 FEWEST = 4  # lines in which a table still says something
 
 
@@ -267,6 +266,8 @@ def finding_parts(found: Finding, causes: Mapping[str, Cause]) -> Iterator[Part]
         yield item("apart by", found.told_apart)
     if found.seen:
         yield item("seen", found.seen)
+    for line in near_lines(found, causes):
+        yield item("near", line, label_style=WARN)
     if found.next:
         yield BLANK
         yield item("NEXT", found.next, STRONG, STRONG)

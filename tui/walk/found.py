@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from tui.tree.model import FindingStep, Name
 from tui.tree.scope import PLACE
 from tui.walk.circuit import CANNOT_TELL, Circuit
 from tui.walk.evidence import evidence_of
 from tui.walk.excluding import could_be
+from tui.walk.rules import NOW
 from tui.walk.world import Event, World
 
 
@@ -26,7 +29,21 @@ def finding_event(world: World, circuit: Circuit, step: FindingStep) -> Event:
     stopped = event["cause"] == CANNOT_TELL and not step.could_be
     left = possible if stopped else frozenset().union(*circuit.kept.values())
     event["still_possible"] = sorted(left - named)
-    return event | _sentences(world, circuit, step)
+    near = list(_near(circuit, named, "" if step.cause is None else f"{tree}/")) if world.rules >= NOW else []
+    return event | ({"near": near} if near else {}) | _sentences(world, circuit, step)
+
+
+def _near(circuit: Circuit, named: set[str | None], within: str) -> Iterator[Event]:
+    """The close calls it stands on: where, what was near its limit, what else it would be the other way.
+
+    within: the tree they are of, where a cause was found, for that tree's own tests came after all before it.
+    """
+    judged = {event["name"]: event["compared"] for event in circuit.evidence.values() if event["event"] == "judged"}
+    for at, causes in circuit.kept.items():
+        others = sorted(causes - named)
+        close = circuit.evidence[at].get("close") if at in circuit.evidence else None
+        if isinstance(close, list) and others and at.startswith(within):
+            yield {"at": at, "what": [judged.get(name, name) for name in close], "causes": others}
 
 
 def _sentences(world: World, circuit: Circuit, step: FindingStep) -> Event:

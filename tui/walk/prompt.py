@@ -99,7 +99,10 @@ class TrailEntry:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What a circuit's walk ended in; `cause` is a cause id, ``cannot-tell`` with `could_be`."""
+    """What a circuit's walk ended in; `cause` is a cause id, ``cannot-tell`` with `could_be`.
+
+    near: what was too near its limit, with the causes that it would be if it were read on the other side.
+    """
 
     circuit: str
     at: str
@@ -110,6 +113,7 @@ class Finding:
     seen: str = ""
     next: str = ""
     told_apart: str = ""
+    near: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

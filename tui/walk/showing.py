@@ -266,4 +266,5 @@ def finding_of(event: Event) -> Finding:
         event["seen"],
         event["next"],
         event["told_apart"],
+        tuple((" and ".join(map(said, near["what"])), tuple(near["causes"])) for near in event.get("near", ())),
     )

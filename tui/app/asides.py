@@ -183,7 +183,7 @@ def _what_fits(talk: Talk, prompt: Prompt) -> Iterator[Part]:
 
 def _what_it_wants(prompt: Prompt) -> str:
     if prompt.kind == ASK and not prompt.readings[0].choices:
-        return "Type what you read, then Enter."
+        return "Type what you read, then Enter; or: not known."
     return {
         "caution": "Read all of it. Enter says that you have.",
         "do": "Do it, then Enter. F2 if it can't be done.",

@@ -25,6 +25,7 @@ words = spoken
 HELP = """\
 Type the answer, or the digit of a choice. Enter alone: read, done, or over.
   couldn't WHY          it cannot be had or done
+  not known             the same of a reading, without a reason
   back [N]              take back the last answer, or the last N
   tell READING VALUE    any reading at any time: tell suction 12 psig
   correct               the readings so far

@@ -47,7 +47,7 @@ def says_not_known(reading: str, kind: Kind, text: str) -> bool:
 def needed(text: str) -> str:
     """`text`; raises Refused (``empty``) where there is none."""
     if not text:
-        raise Refused("empty", "Nothing was typed.", "Type the answer, or: couldn't WHY; or: help")
+        raise Refused("empty", "Nothing was typed.", "Type the answer; or: not known; or: help")
     return text
 
 

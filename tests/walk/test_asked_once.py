@@ -21,3 +21,12 @@ def test_nothing_is_asked_twice(example: str, readings: tuple[str, ...]) -> None
     assert any(event["event"] == "offered" and event["accepted"] for event in walk.events)
     asked = [event.get("reading") for event in walk.events if event["event"] == "answered"]
     assert {reading: asked.count(reading) for reading in readings} == dict.fromkeys(readings, 1)
+
+
+def test_where_none_is_missing_nobody_asks_how_much_and_since_when() -> None:
+    found = next(each for each in bundled.examples() if each.name == "repair-rating-by-the-maker")
+    walk, refused = bundled.walked(bundled.library(), found.answers)
+    assert walk is not None, refused
+    assert "hold-needed" in {event.get("name") for event in walk.events if event["event"] == "worked-out"}
+    asked = {event.get("reading") for event in walk.events if event["event"] in ("answered", "couldn't")}
+    assert not asked & {"charge-missing", "charge-last-right", "circuit-volume"}

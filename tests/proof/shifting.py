@@ -98,9 +98,11 @@ class Walked:
 
 
 def outcomes(library: Library, examples: Sequence[Example], one_in: int = 1) -> Iterator[Outcome]:
-    """All shifts of all these examples; or one in so many of each, begun at another one in each example."""
+    """All shifts of all these examples that find something; or one in so many, begun at another one in each example."""
     for example in examples:
         base = walked(library, example.answers)
+        if not base.ends:
+            continue
         begun = int.from_bytes(hashlib.sha256(example.name.encode()).digest()[:4], "big") % one_in
         for shift in islice(_shifts(library, base, example), begun, None, one_in):
             yield _outcome(library, shift, base)

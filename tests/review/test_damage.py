@@ -46,7 +46,12 @@ def test_a_torn_file_is_told_as_far_as_it_goes(whole: bytes, tmp_path: Path) -> 
     assert "Below stands only what its first" in first
     assert "Record torn:" in flat(sheet)
     assert "Suction" in sheet
-    assert "Found Nothing found" in flat(sheet)
+    assert "Found Nothing found yet" in flat(sheet)
+
+
+def test_a_record_that_breaks_off_does_not_say_that_nothing_went_in(whole: bytes, tmp_path: Path) -> None:
+    path = written(tmp_path, whole[: whole.index(b'"event":"done"') + 10])
+    assert "none went in or out as far as the record goes" in flat(sheet_of(read(path)))
 
 
 def test_an_altered_file_is_told_up_to_there(whole: bytes, tmp_path: Path) -> None:
@@ -56,6 +61,8 @@ def test_an_altered_file_is_told_up_to_there(whole: bytes, tmp_path: Path) -> No
     assert "90 oz" not in sheet
     assert "98 oz" not in sheet
     assert "100 oz" in sheet
+    assert "Ended not known: from there on the record is not as it was written" in flat(sheet)
+    assert "the visit is still open" not in flat(sheet), "nobody can say so"
 
 
 @pytest.mark.parametrize(

@@ -80,7 +80,7 @@ def test_what_was_remarked(log: Path) -> None:
     assert "cold by hand" in section(sheet, "MAIN: THE TECHNICIAN'S OWN FINDING")
     result = flat(section(sheet, "RESULT"))
     assert "By the technician's own finding: A filter is blocked." in result
-    assert "Found Nothing found; the technician's own finding: drier blocked" in result
+    assert "Found Nothing found yet; the technician's own finding: drier blocked" in result
     assert "not yet: the visit is still open" in flat(sheet)
 
 

@@ -60,7 +60,9 @@ def _head(page: Page, account: Account, wording: Wording, reading: Reading) -> N
     )
     said = {label: text for label, text in told.items() if label not in job.IN_HEAD and in_words(wording, label)}
     page.rows({sentence(label): text for label, text in said.items() if not text.startswith(taken.NOT_HAD)})
-    page.rows({"Ended": job.ended(account), "Record": f"{reading.state}: {reading.message}"})
+    altered = reading.state == "altered" and not any(account.of("closed"))
+    ended = "not known: from there on the record is not as it was written" if altered else job.ended(account)
+    page.rows({"Ended": ended, "Record": f"{reading.state}: {reading.message}"})
     for laid in account.opened.get("laid_over", ()):
         page.row("Trees", f"over those of lowside: {laid_over_in_words(laid, briefly=True)}")
     if any(entry.event.get("by") for entry in account.entries):
@@ -158,8 +160,9 @@ def _put_right(account: Account, circuit: str) -> str:
 def _refrigerant(page: Page, account: Account, wording: Wording, reading: Reading) -> None:
     page.heading("Refrigerant")
     moved = gas.moved(reading, account, wording, tests=True)
+    up_to_there = " as far as the record goes" if reading.state in ("altered", "torn") else ""
     for circuit in account.circuits:
-        what = moved[circuit] or "none went in or out"
+        what = moved[circuit] or f"none went in or out{up_to_there}"
         page.row(sentence(circuit), f"{gas.plate(account, wording, circuit)}; {what}")
     if not account.circuits:
         page.row("Circuits", "none was looked at")

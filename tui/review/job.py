@@ -33,7 +33,8 @@ def result(account: Account, wording: Wording, circuit: str) -> str:
     own = [cause for cause in dict.fromkeys(own) if cause not in causes]
     said = f"; the technician's own finding: {'; '.join(map(wording.cause, own))}" if own else ""
     if not causes:
-        return f"nothing found{said}"
+        closed = any(account.of("closed"))
+        return f"nothing found{'' if closed else ' yet'}{said}"
     earlier = [cause for cause in dict.fromkeys(causes[:-1]) if cause not in (OPEN, causes[-1])]
     found = "; ".join(map(wording.cause, earlier))
     if not found:

@@ -34,6 +34,11 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     lines = whole.splitlines(keepends=True)
     (made / "2026-11-04T0930-altered-ab04.jsonl").write_bytes(whole.replace(b'"suction"', b'"suctiom"', 1))
     (made / "2026-11-05T0930-torn-ab05.jsonl").write_bytes(whole[:-30])
+    cut = next(n for n, line in enumerate(lines) if b'"work":"connects a cylinder"' in line) + 1
+    (made / "2026-11-02T0930-cylinder-ab02.jsonl").write_bytes(b"".join(lines[:cut]))
+    emptied = (made / "2026-11-03T0930-U-3-ab03.jsonl").read_bytes().splitlines(keepends=True)
+    cut = next(n for n, line in enumerate(emptied) if b'"work":"takes the recovery machine off"' in line) + 1
+    (made / "2026-11-09T0930-empty-ab09.jsonl").write_bytes(b"".join(emptied[:cut]))
     (made / "2026-11-06T0930-half-ab06.jsonl").write_bytes(b"".join(lines[: len(lines) // 2]))
     (made / "2026-11-07T0930-foreign-ab07.jsonl").write_text("hello\n", encoding="utf-8")
     hashed = made / "2026-11-08T0930-hashed-ab08.jsonl"
@@ -61,7 +66,7 @@ def part(page: str, heading: str) -> str:
 def test_wrong_files_stand_first_and_the_latest_of_them_on_top(lowside: Command, folder: Path) -> None:
     done = lowside("review", folder)
     assert done.code == 1
-    assert "8 VISITS" in done.out
+    assert "10 VISITS" in done.out
     assert max(map(len, done.out.split("\n"))) <= 78
     wrong = part(done.out, "FILE WRONG")
     names = ["foreign-ab07", "torn-ab05", "altered-ab04"]
@@ -77,6 +82,12 @@ def test_what_was_hashed_anew_is_found_by_walking_it_again(lowside: Command, fol
     assert "hashed-ab08" in wrong
     assert "walked again it differs" in wrong
     assert "ab01.jsonl" not in wrong
+
+
+def test_what_is_still_on_stands_before_what_is_empty(lowside: Command, folder: Path) -> None:
+    left = part(lowside("review", folder).out, "LEFT ON OR EMPTY")
+    assert left.startswith("- K-12, 2026-11-02T0930-cylinder-ab02.jsonl - STILL ON: cylinder on.")
+    assert "2026-11-09T0930-empty-ab09.jsonl - not charged." in left
 
 
 def test_all_of_them(lowside: Command, folder: Path) -> None:

@@ -31,7 +31,7 @@ class Brief:
 
     said: how it stands and what each circuit's walk ended in, or what ails the file.
     stopped: where an open one was left, in words. gas: refrigerant in and out, leaks; empty where none was touched.
-    rank: how soon a lead looks at it. why: what he asks about.
+    rank: how soon a lead looks at it. why: what he asks about. seen: what a walk that named no cause stopped at.
     """
 
     unit: str
@@ -41,6 +41,7 @@ class Brief:
     gas: str = ""
     rank: Rank = Rank.FILE
     why: tuple[str, ...] = ()
+    seen: str = ""
 
 
 def brief(path: Path) -> Brief:
@@ -63,7 +64,7 @@ def brief(path: Path) -> Brief:
         said = damaged + "; ".join([*stands, *([_results(account, wording)] if found or not is_open else [])])
         resumes, moved = is_open and reading.state != "altered", _gas(reading, account, wording)
         rank, why = _asks(reading, account, wording)
-        return Brief(unit, resumes, said, stopped, moved, Rank.FILE if damaged else rank, why)
+        return Brief(unit, resumes, said, stopped, moved, Rank.FILE if damaged else rank, why, _seen(account))
     except _CANNOT:
         return Brief("", False, f"{damaged}its lines say what no walk writes")
 
@@ -77,6 +78,12 @@ def _asks(reading: Reading, account: Account, wording: Wording) -> tuple[Rank, t
         return Rank.HELD, held
     finished = any(account.of("closed")) and not _closed_early(account)
     return Rank.NOTHING if finished else Rank.UNFINISHED, ()
+
+
+def _seen(account: Account) -> str:
+    """What the last findings without a cause say, by circuit."""
+    last = {entry.circuit: entry.event for entry in account.of("finding")}
+    return " ".join(str(event["seen"]) for event in last.values() if event["cause"] == job.OPEN)
 
 
 def _results(account: Account, wording: Wording) -> str:

@@ -10,6 +10,7 @@ from tui.quantity import Refused
 from tui.record.replay import replay
 from tui.review.brief import Brief, Rank, brief
 from tui.review.page import Page
+from tui.review.unusual import STILL_ON
 from tui.review.wording import counted
 
 _HEADINGS = {
@@ -41,11 +42,18 @@ def review_of(paths: Iterable[Path], *, again: bool = False, all_of_them: bool =
 
 
 def _listed(page: Page, visits: list[tuple[Path, Brief]]) -> None:
-    for path, each in reversed(visits):  # the latest first, as their names begin with the day
+    """What is still on first, then the latest: the names begin with the day."""
+    latest = visits[::-1]
+    latest.sort(key=lambda one: not any(why.startswith(STILL_ON) for why in one[1].why))
+    for path, each in latest:
         unit = f"{each.unit}, " if each.unit else ""
         why = f" - {'; '.join(each.why)}" if each.why else ""
-        gas = f" Refrigerant: {each.gas}." if each.gas else ""
-        page.item(f"{unit}{path.name}{why}. {each.said}.{gas}")
+        gas = f"Refrigerant: {each.gas}" if each.gas else ""
+        page.item(f"{unit}{path.name}{why}. {_sentences(each.said, each.seen, gas)}")
+
+
+def _sentences(*said: str) -> str:
+    return " ".join(f"{text.rstrip('.')}." for text in said if text)
 
 
 def _walked_again(path: Path, told: Brief) -> Brief:

@@ -9,6 +9,8 @@ from tui.review import gas, work
 from tui.review.account import Account
 from tui.review.wording import Wording, counted
 
+STILL_ON = "STILL ON"
+
 
 def counts(account: Account) -> Iterator[str]:
     """What was out of the ordinary, counted; each is told in the details of its sheet."""
@@ -37,7 +39,7 @@ def left_behind(reading: Reading, account: Account, wording: Wording) -> Iterato
         of = f" ({circuit})" if circuit and len(account.circuits) > 1 else ""
         on = ", ".join(work.left_on(account, wording, circuit))
         if on:
-            yield f"STILL ON: {on}{of}"
+            yield f"{STILL_ON}: {on}{of}"
         if circuit and gas.is_out(reading, account, wording, circuit):
             yield f"not charged{of}"
 

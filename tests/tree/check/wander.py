@@ -47,9 +47,7 @@ from tui.tree.model import (
 from tui.walk.deciding import Decision, by_lines, by_table
 from tui.walk.evaluate import NO, OPEN, YES, Truth
 
-MOST_STEPS = 400
-DRAWS = 6
-RARELY = 0.01
+MOST_STEPS, DRAWS, RARELY = 400, 6, 0.01
 SKIPPED = 0.25  # what is only done at times; what is skipped is unknown, and too much unknown leads nowhere
 Break = tuple[str, str, str]  # code, tree, step
 Place = tuple[str, int]  # tree, node
@@ -236,6 +234,8 @@ class Wanderer:
             if step.couldnt and self.random.random() < RARELY:
                 return _to(edges, "couldn't")
             self.memory.disturbed.clear()
+            if step.cut_short and self.random.random() < RARELY:
+                return _to(edges, "cut short")
         elif isinstance(step, WorkOut | Judge):
             self._result(step)
         elif isinstance(step, Decide):

@@ -82,7 +82,8 @@ def test_E40_E42_a_working_small_appliance_gives_back_nine_tenths(came_out: floa
     said = readings(COOLER_VALVE, {"suction": "low", "head": "low"}, 1.0)
     said |= {"nameplate-charge": "8.5 oz", "recovery-after": f"{200 + came_out} oz"}
     walk = walked("weigh-out", said)
-    assert worked_out(walk, "surely-missing").to("oz") == pytest.approx(7.65 - came_out, abs=0.001)
+    off = figure("weighing-error").to("oz")  # two weighings may be off by as much
+    assert worked_out(walk, "surely-missing").to("oz") == pytest.approx(7.65 - off - came_out, abs=0.001)
     assert (walk.findings[0].cause == "short-of-charge") is short
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests import bundled
+from tui.proof.examples import walked
 
 
 @pytest.mark.parametrize(
@@ -16,7 +17,7 @@ from tests import bundled
 )
 def test_nothing_is_asked_twice(example: str, readings: tuple[str, ...]) -> None:
     found = next(each for each in bundled.examples() if each.name == example)
-    walk, refused = bundled.walked(bundled.library(), found.answers)
+    walk, refused = walked(bundled.library(), found.answers)
     assert walk is not None, refused
     assert any(event["event"] == "offered" and event["accepted"] for event in walk.events)
     asked = [event.get("reading") for event in walk.events if event["event"] == "answered"]
@@ -25,7 +26,7 @@ def test_nothing_is_asked_twice(example: str, readings: tuple[str, ...]) -> None
 
 def test_where_none_is_missing_nobody_asks_how_much_and_since_when() -> None:
     found = next(each for each in bundled.examples() if each.name == "repair-rating-by-the-maker")
-    walk, refused = bundled.walked(bundled.library(), found.answers)
+    walk, refused = walked(bundled.library(), found.answers)
     assert walk is not None, refused
     assert "hold-needed" in {event.get("name") for event in walk.events if event["event"] == "worked-out"}
     asked = {event.get("reading") for event in walk.events if event["event"] in ("answered", "couldn't")}

@@ -8,26 +8,25 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from tui.tree.model import Ask, Back, Decide, Do, FindingStep, Go, Repeat, Step, Wait
+from tui.tree.model import Ask, Back, Decide, Do, FindingStep, Go, Repeat, Step, Tree, Wait
 from tui.walk.program import Program, program
 
 if TYPE_CHECKING:
     from tui.tree.library import Library
     from tui.walk.circuit import Frame
 
-Place = tuple[str, str]
 Seen = tuple[frozenset[str], frozenset[str]]
+NOTHING: Seen = frozenset(), frozenset()
 
 
 class Reach:
-    """`seen` of a place is (cause ids, outcomes by which its tree may come back)."""
+    """`seen` of a step is (cause ids, outcomes by which its tree may come back)."""
 
     def __init__(self, library: Library) -> None:
         self._trees = library.trees
         self._given: dict[str, frozenset[str]] = {}
         self._programs: dict[str, Program] = {}
-        self._known: dict[Place, Seen] = {}
-        self._next: dict[Place, tuple[str, ...]] = {}
+        self._known: dict[str, dict[str, Seen]] = _kept(library.trees)
 
     def from_frames(self, frames: list[Frame]) -> frozenset[str]:
         """Causes that can be found by going on from where these frames stand."""
@@ -42,7 +41,7 @@ class Reach:
 
     def _from(self, frames: list[Frame], depth: int, step: str) -> frozenset[str]:
         made = frames[depth].program
-        causes, outcomes = self._seen((made.tree.name, step))
+        causes, outcomes = self._seen(made.tree.name, step)
         if depth > 0:
             caller = frames[depth - 1]
             go = caller.step
@@ -62,48 +61,63 @@ class Reach:
 
     def give(self, beyond: Mapping[str, list[str]]) -> None:
         """What an earlier `beyond` said, for trees that are not here."""
-        self._given.update((name, frozenset(causes)) for name, causes in beyond.items())
+        missing = {name: frozenset(causes) for name, causes in beyond.items() if name not in self._trees}
+        if missing:
+            self._given.update(missing)
+            self._known = {}  # other walks on these trees were not told
 
     def _causes(self, tree: str) -> frozenset[str]:
         if tree not in self._trees:
             return self._given.get(tree, frozenset())
-        return self._seen((tree, self._trees[tree].steps[0].name))[0]
+        return self._seen(tree, self._trees[tree].steps[0].name)[0]
 
-    def _seen(self, place: Place) -> Seen:
-        """What lies below in the place's own tree, and all of the trees that are entered from there."""
-        if place not in self._known:
-            self._known[place] = frozenset(), frozenset()  # trees make no ring; should they, it ends here
-            tree = place[0]
-            steps = self._program(tree).steps
-            causes: set[str] = set()
-            outcomes: set[str] = set()
-            reached, todo = {place[1]}, [place[1]]
-            while todo:
-                step = steps[todo.pop()]
-                if isinstance(step, FindingStep):
-                    causes.update(step.could_be, [step.cause] if step.cause else [])
-                elif isinstance(step, Back):
-                    outcomes.add(step.outcome)
-                causes.update(*map(self._causes, _called(step)))
-                todo += [after for after in self._after(tree, step) if after not in reached]
-                reached.update(self._after(tree, step))
-            causes.discard("cannot-tell")
-            self._known[place] = (frozenset(causes), frozenset(outcomes))
-        return self._known[place]
+    def _seen(self, tree: str, step: str) -> Seen:
+        if tree not in self._known:
+            self._known[tree] = {}  # trees make no ring; should they, it ends here
+            self._known[tree] = self._read(self._program(tree))
+        return self._known[tree].get(step, NOTHING)
+
+    def _read(self, made: Program) -> dict[str, Seen]:
+        """What lies below each step in its own tree, and all of the trees that are entered from there."""
+        causes = {name: self._own_causes(step) for name, step in made.steps.items()}
+        outcomes = {name: {step.outcome} if isinstance(step, Back) else set() for name, step in made.steps.items()}
+        after = {name: _after(made, step) for name, step in made.steps.items()}
+        grown = True
+        while grown:  # from the bottom up; only a round needs it more than once
+            grown = False
+            for name in reversed(made.steps):
+                before = len(causes[name]) + len(outcomes[name])
+                causes[name].update(*(causes[below] for below in after[name]))
+                outcomes[name].update(*(outcomes[below] for below in after[name]))
+                grown |= len(causes[name]) + len(outcomes[name]) > before
+        return {name: (frozenset(causes[name] - {"cannot-tell"}), frozenset(outcomes[name])) for name in made.steps}
+
+    def _own_causes(self, step: Step) -> set[str]:
+        own = set().union(*map(self._causes, _called(step)))
+        if isinstance(step, FindingStep):
+            own.update(step.could_be, [step.cause] if step.cause else [])
+        return own
 
     def _program(self, tree: str) -> Program:
         if tree not in self._programs:
             self._programs[tree] = program(self._trees[tree])
         return self._programs[tree]
 
-    def _after(self, tree: str, step: Step) -> tuple[str, ...]:
-        """The steps of its own tree that a step can lead to: asked again for every place before it, so found once."""
-        place = tree, step.name
-        if place not in self._next:
-            made = self._program(tree)
-            led = (_target(made, step, destination) for destination in destinations(step, made.tree.unsettled))
-            self._next[place] = tuple(dict.fromkeys(name for names in led for name in names))
-        return self._next[place]
+
+_last: list[tuple[Mapping[str, Tree], dict[str, dict[str, Seen]]]] = []
+
+
+def _kept(trees: Mapping[str, Tree]) -> dict[str, dict[str, Seen]]:
+    """What was read off these trees for the walk before: read once for all walks on one library."""
+    if not _last or _last[0][0] is not trees:
+        _last[:] = [(trees, {})]
+    return _last[0][1]
+
+
+def _after(made: Program, step: Step) -> tuple[str, ...]:
+    """The steps of its own tree that a step can lead to."""
+    led = (_target(made, step, destination) for destination in destinations(step, made.tree.unsettled))
+    return tuple(dict.fromkeys(name for names in led for name in names))
 
 
 def _called(step: Step) -> list[str]:

@@ -113,4 +113,4 @@ def led_by(machine: Machine, circuit: Circuit, step: Decide, decision: Decision)
 
 
 def _ended(lead: str) -> str:
-    return lead if lead.endswith("...") else f"{lead}."
+    return lead if lead.endswith(("...", "?")) else f"{lead}."

@@ -31,10 +31,10 @@ def walk() -> Walk:
     raise AssertionError("no close call")
 
 
-def _on(walk: Walk, prompt: Prompt) -> None:
+def _on(walk: Walk, prompt: Prompt, given: dict[str, str] = GIVEN) -> None:
     if prompt.kind == "ask":
         reading = prompt.readings[0]
-        walk.answer({reading.id: GIVEN.get(reading.id) or reading.choices[0][0]})
+        walk.answer({reading.id: given.get(reading.id) or reading.choices[0][0]})
     elif prompt.kind == "wait":
         walk.waited(prompt.seconds or 0.0)
     elif prompt.kind == "caution":
@@ -74,3 +74,31 @@ def test_the_table_has_microns_of_microns(walk: Walk) -> None:
 def test_a_choice_taken_back_is_named(walk: Walk) -> None:
     walk.answer("again")
     assert walk.undo_shows()[0] == "your choice: take it again"
+
+
+WARM_BOX = {
+    "equipment": "walk-in cooler",
+    "metering": "TXV",
+    "refrigerant": "R-448A",
+    "nameplate-charge": "12 lb",
+    "high-side-rating": "450 psig",
+    "frost-pattern": "only at the inlet",
+    "box-wanted": "36 °F",
+    "box-air": "47 °F",
+    "return-air": "47 °F",
+    "supply-air": "42 °F",
+    "evaporator-outlet": "40 °F",
+    "condenser-air": "82 °F",
+    "condenser-bend": "91 °F",
+    "condenser-outlet": "86 °F",
+    "hot-air-returns": "no",
+}
+
+
+def test_a_way_that_asks_ends_in_its_question_mark_alone() -> None:
+    made = Walk.start(Library.read(bundled_trees()), "look-and-measure", site=SITE, unit="K-1", units="US")
+    for _ in range(60):
+        if asked(made).kind == "close-call":
+            break
+        _on(made, asked(made), WARM_BOX)
+    assert asked(made).how.endswith("asks Is the box still getting colder?")

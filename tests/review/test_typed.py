@@ -87,7 +87,7 @@ def test_the_customer_reads_it_without_trade_words(sheet: str) -> None:
     told = flat(section(sheet, "RESULT")).partition(" Found ")[0]
     assert told == (
         "For the customer Refrigerant had leaked out. The leak was found and mended. It has to be filled anew."
-        " By the technician's own finding: The door does not close tight."
+        " By the technician's own finding: Warm air comes in - the door does not close tight, or it is open too much."
     )
     left = untimed(section(sheet, "LEFT TO DO"))
     assert "Customer agreed to (time) repair, not replace" in left

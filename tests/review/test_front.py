@@ -124,7 +124,7 @@ def test_a_visit_to_its_end_was_not_stopped(tmp_path: Path) -> None:
 def test_work_is_said_as_a_person_says_it() -> None:
     """Hoses, cylinder and opening only led to it; how often the pump ran is told in the details."""
     assert flat(section(told("call-leak"), "WHAT WAS DONE")).partition(" To be")[0] == (
-        "Work Gauge or piercing valve fitted; refrigerant added, twice; refrigerant recovered; joint made anew; tested with"
+        "Work Gauges fitted; refrigerant added, twice; refrigerant recovered; joint made anew; tested with"
         " nitrogen; evacuated; plate charge weighed in"
     )
 

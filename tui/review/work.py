@@ -47,7 +47,7 @@ def _said_of(account: Account, circuit: str, work: str) -> str:
 # what the trees' catalogue calls a work, and how a person says that it was done
 _DONE = {
     "fits the gauges": "gauges fitted",
-    "taps the circuit": "gauge or piercing valve fitted",
+    "taps the circuit": "gauges fitted",
     RECOVERS: "refrigerant recovered",
     ADDS: "refrigerant added",
     "lets the first nitrogen in": "tested with nitrogen",

@@ -267,7 +267,7 @@ def finding_parts(found: Finding, causes: Mapping[str, Cause]) -> Iterator[Part]
     if found.seen:
         yield item("seen", found.seen)
     for line in near_lines(found, causes):
-        yield item("near", line, label_style=WARN)
+        yield item("close", line, label_style=WARN)
     if found.next:
         yield BLANK
         yield item("NEXT", found.next, STRONG, STRONG)

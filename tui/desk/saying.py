@@ -145,15 +145,15 @@ def finding_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str
         if text:
             yield from wrapped(f"{label}: {text}")
     for line in near_lines(finding, causes):
-        yield from wrapped(f"Near a limit: {line}")
+        yield from wrapped(line)
 
 
 def near_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str]:
     """What a finding stands on that was too near its limit, what else it could be, and what would tell."""
     for what, others in finding.near:
-        named = ": " + "; ".join(cause_words(cause, causes) for cause in others)
-        could = named if len(others) <= FEW else f" one of {len(others)} other causes"
-        yield f"{what}. It could also be{could}. Measured closer, it tells."
+        named = "; ".join(cause_words(cause, causes) for cause in others)
+        could = f" It could also be: {named}." if len(others) <= FEW else ""  # F5 names all that stay possible
+        yield f"Near a limit: {what}.{could} Measured closer, it tells."
 
 
 def cause_words(cause: str, causes: Mapping[str, Cause]) -> str:

@@ -41,6 +41,7 @@ def _gone_through(walk: Walk) -> list[Event]:
     for each in walk.inputs:
         if each.how != WITHDRAWN:
             told.append(each.event)
+        again.machine.now = each.number  # each reading is wrong by itself, too
         if each.how == STRICT:
             apply(again.machine, each.event)
         else:

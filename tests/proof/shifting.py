@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from tui.desk.saying import FEW
 from tui.proof.examples import Example
 from tui.quantity import Accuracy, Quantity, Refused
 from tui.tree.library import Library
@@ -133,7 +132,7 @@ def _ends(walk: Walk) -> list[End]:
             event["where"],
             frozenset(event["could_be"] if event["cause"] == CANNOT_TELL else [event["cause"]]),
             frozenset(event["still_possible"]),
-            frozenset().union(*(near["causes"] for near in event.get("near", ()) if len(near["causes"]) <= FEW)),
+            frozenset().union(*(near["causes"] for near in event.get("nearest", ()))),
         )
         for event in walk.events
         if event["event"] == "finding"
@@ -166,7 +165,7 @@ def _shifted(library: Library, walk: Walk, name: str, text: str) -> Iterator[str
 def _outcome(library: Library, shift: Shift, base: Walked) -> Outcome:
     tree = base.ends[-1].at.partition("/")[0]
     try:
-        now = walked(library, _with(shift))
+        now = walked(library, with_shift(shift))
     except Refused:
         return Outcome(shift, NO_END, tree)
     if not now.ends:  # a called tree, begun alone, came back to nobody
@@ -174,7 +173,7 @@ def _outcome(library: Library, shift: Shift, base: Walked) -> Outcome:
     return replace(compared(shift, tree, base.ends, now.ends), close=now.close - base.close)
 
 
-def _with(shift: Shift) -> Answers:
+def with_shift(shift: Shift) -> Answers:
     answers = shift.example.answers
     given = answers.circuits[shift.circuit] if shift.circuit else answers.visit
     found = given[shift.reading]

@@ -8,7 +8,8 @@ from tests.walk.test_rules import bundled, by_earlier_rules, example  # noqa: F4
 from tui.desk.saying import finding_lines
 from tui.tree.library import Library
 from tui.walk import Walk
-from tui.walk.prompt import Finding
+from tui.walk.prompt import Finding, Near
+from tui.walk.showing import finding_of
 
 FILE = "call-valve-and-suction-line.yaml"
 CLOSE_BY = "11.5 psig"  # the limit is 11.9, the gauge good to 0.5
@@ -23,15 +24,25 @@ def left_open(low: Walk) -> Walk:
 def test_it_names_the_other_cause_and_what_would_tell(low: Walk) -> None:
     (found,) = left_open(low).findings
     assert found.could_be == ("short-of-charge", "refrigeration-is-well")
-    assert found.near == (("evaporating now", ("drier-blocked",)),)
+    assert found.near == (Near("evaporating now", ("drier-blocked",)),)
     said = " ".join(" ".join(finding_lines(found, low.library.catalogue.causes)).split())
-    assert "Near a limit: evaporating now. It could also be: drier blocked. Measured closer, it tells." in said
+    assert "Near a limit: evaporating now. On the other side of it: drier blocked. Measured closer, it tells." in said
 
 
-def test_of_many_it_names_none() -> None:
-    found = Finding("main", "t/a", "short-of-charge", near=(("box now", tuple(f"cause-{n}" for n in range(6))),))
-    said = " ".join(" ".join(finding_lines(found, {})).split())
-    assert "Near a limit: box now. Measured closer, it tells." in said
+def test_of_many_it_names_the_nearest_and_how_many_more() -> None:
+    near = Near("box now", ("cause-0", "cause-1", "cause-2"), 3)
+    said = " ".join(" ".join(finding_lines(Finding("main", "t/a", "short-of-charge", near=(near,)), {})).split())
+    assert "Near a limit: box now. On the other side of it: cause 0; cause 1; cause 2 or 3 more." in said
+
+
+def test_of_an_older_file_where_they_stand_in_no_order_many_are_not_named(low: Walk) -> None:
+    event = left_open(low).events[-1]
+    causes = [f"cause-{n}" for n in range(6)]
+    older = {key: part for key, part in event.items() if key != "nearest"}
+    older["near"] = [{"at": "small/low", "what": ["box-now"], "causes": causes}]
+    assert finding_of(older).near == (Near("box now", (), 6),)
+    older["near"][0]["causes"] = causes[:5]
+    assert finding_of(older).near == (Near("box now", tuple(causes[:5])),)
 
 
 def test_a_clear_reading_leaves_nothing_near(low: Walk) -> None:

@@ -149,11 +149,12 @@ def finding_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str
 
 
 def near_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str]:
-    """What a finding stands on that was too near its limit, what else it could be, and what would tell."""
-    for what, others in finding.near:
-        named = "; ".join(cause_words(cause, causes) for cause in others)
-        could = f" It could also be: {named}." if len(others) <= FEW else ""  # F5 names all that stay possible
-        yield f"Near a limit: {what}.{could} Measured closer, it tells."
+    """What a finding stands on that was too near its limit, what it would be on its other side, and what would tell."""
+    for near in finding.near:
+        named = "; ".join(cause_words(cause, causes) for cause in near.causes)
+        more = f" or {near.more} more" if near.more else ""  # F5 names all that stay possible
+        could = f" On the other side of it: {named}{more}." if named else ""
+        yield f"Near a limit: {near.what}.{could} Measured closer, it tells."
 
 
 def cause_words(cause: str, causes: Mapping[str, Cause]) -> str:

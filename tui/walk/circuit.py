@@ -12,6 +12,7 @@ from tui.walk.facts import Facts
 from tui.walk.program import Program
 
 NOTHING: frozenset[str] = frozenset()
+Place = tuple[str, str]  # tree, step
 CANNOT_TELL = "cannot-tell"
 
 
@@ -67,6 +68,19 @@ class PutOn:
     frames: list[Frame]
 
 
+@dataclass(frozen=True, slots=True)
+class CloseCall:
+    """A close decision: who called its tree (the outermost first), and where its other verdicts lead.
+
+    `columns` are the close columns or lines, whose other verdict is supposed.
+    """
+
+    at: str
+    callers: tuple[Place, ...]
+    ways: tuple[Place, ...]
+    columns: tuple[str, ...]
+
+
 @dataclass(slots=True)
 class Pending:
     """What is asked of a person before this circuit can go on; `kind` as in Prompt.
@@ -94,9 +108,9 @@ class Pending:
 class Circuit:
     """`credits` counts steps done before an undo, passed without doing them again.
 
-    `kept` are causes that close decisions leave possible, by place; `evidence` what was judged and
-    decided on the way, by place; `put_on` by which figure each thing left on was let in. `astray`: no tree walks it any
-    more, and what is left on it is being cleared.
+    `kept` are causes that close decisions leave possible, by place, `close_calls` where those lead; `evidence` what was
+    judged and decided on the way, by place; `put_on` by which figure each thing left on was let in. `astray`: no tree
+    walks it any more, and what is left on it is being cleared.
     """
 
     name: str
@@ -108,6 +122,7 @@ class Circuit:
     credits: Counter[tuple[str, str, str]] = field(default_factory=Counter)
     possible: frozenset[str] = NOTHING
     kept: dict[str, frozenset[str]] = field(default_factory=dict)
+    close_calls: dict[str, CloseCall] = field(default_factory=dict)
     put_on: dict[str, PutOn] = field(default_factory=dict)
     ruled_out: dict[str, str] = field(default_factory=dict)
     evidence: dict[str, dict[str, object]] = field(default_factory=dict)

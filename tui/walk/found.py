@@ -9,8 +9,11 @@ from tui.tree.scope import PLACE
 from tui.walk.circuit import CANNOT_TELL, Circuit
 from tui.walk.evidence import evidence_of
 from tui.walk.excluding import could_be
+from tui.walk.nearest import nearest
 from tui.walk.rules import NOW
 from tui.walk.world import Event, World
+
+MOST = 5  # causes that a close call names
 
 
 def finding_event(world: World, circuit: Circuit, step: FindingStep) -> Event:
@@ -29,8 +32,12 @@ def finding_event(world: World, circuit: Circuit, step: FindingStep) -> Event:
     stopped = event["cause"] == CANNOT_TELL and not step.could_be
     left = possible if stopped else frozenset().union(*circuit.kept.values())
     event["still_possible"] = sorted(left - named)
-    near = list(_near(circuit, named, "" if step.cause is None else f"{tree}/")) if world.rules >= NOW else []
-    return event | ({"near": near} if near else {}) | _sentences(world, circuit, step)
+    if world.rules >= NOW:
+        within = "" if step.cause is None else f"{tree}/"
+        near = list(_near(circuit, named, within))
+        found = list(_nearest(world, circuit, named, "" if stopped else within))
+        event |= ({"near": near} if near else {}) | ({"nearest": found} if found else {})
+    return event | _sentences(world, circuit, step)
 
 
 def _near(circuit: Circuit, named: set[str | None], within: str) -> Iterator[Event]:
@@ -44,6 +51,19 @@ def _near(circuit: Circuit, named: set[str | None], within: str) -> Iterator[Eve
         close = circuit.evidence[at].get("close") if at in circuit.evidence else None
         if isinstance(close, list) and others and at.startswith(within):
             yield {"at": at, "what": [judged.get(name, name) for name in close], "causes": others}
+
+
+def _nearest(world: World, circuit: Circuit, named: set[str | None], within: str) -> Iterator[Event]:
+    """Of each close call: where, what was near its limit, what it could be the other way, the nearest first.
+
+    At most MOST of them, and how many `more`; told by what is known now, so not compared when it is replayed.
+    """
+    judged = {event["name"]: event["compared"] for event in circuit.evidence.values() if event["event"] == "judged"}
+    for at, call in circuit.close_calls.items():
+        others = [cause for cause in nearest(world, circuit, call) if cause not in named]
+        if others and at.startswith(within):
+            what = [judged.get(name, name) for name in call.columns]
+            yield {"at": at, "what": what, "causes": others[:MOST], "more": len(others[MOST:])}
 
 
 def _sentences(world: World, circuit: Circuit, step: FindingStep) -> Event:

@@ -18,6 +18,7 @@ from tui.walk.evaluate import NO
 from tui.walk.excluding import excluded
 from tui.walk.found import finding_event
 from tui.walk.naming import MAIN
+from tui.walk.nearest import close_call
 from tui.walk.places import place_said
 from tui.walk.program import Program, program, tree_of
 from tui.walk.properties import RecordingProperties
@@ -318,9 +319,14 @@ class Machine(World):
         if decision.close:
             event |= {"close": list(decision.close), "elsewhere": list(decision.elsewhere)}
         self._routed(circuit, step, event)
-        for other in decision.elsewhere if to is not None else (decision.to, *decision.elsewhere):
-            if other and other != destination:  # what leads there too keeps nothing that would not be found there
-                self._keep_possible(circuit, step, other)
+        others = decision.elsewhere if to is not None else (decision.to, *decision.elsewhere)
+        # what leads there too keeps nothing that would not be found there
+        ways = [other for other in others if other and other != destination]
+        for other in ways:
+            self._keep_possible(circuit, step, other)
+        if decision.close:
+            call = close_call(circuit.frames, step, ways, decision.close)
+            circuit.close_calls[call.at] = call
         self._look_ahead_to(circuit, step, destination)
 
     def settle_open(self, circuit: Circuit, step: Step, decision: Decision) -> None:
@@ -339,6 +345,7 @@ class Machine(World):
         self.routed.append((event, saw, self.now))
         at = self._at(circuit, step)
         circuit.kept.pop(at, None)
+        circuit.close_calls.pop(at, None)
         circuit.evidence[at] = event
         circuit.frame.taken[step.name] = tuple(event["rows"]), event["to"]
 

@@ -98,10 +98,21 @@ class TrailEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class Near:
+    """`what` was too near its limit; read on the other side, it could be one of `causes` (the fewest questions away
+    first), or of so many `more`.
+    """
+
+    what: str
+    causes: tuple[str, ...]
+    more: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """What a circuit's walk ended in; `cause` is a cause id, ``cannot-tell`` with `could_be`.
 
-    near: what was too near its limit, with the causes that it would be if it were read on the other side.
+    near: the close calls it stands on.
     """
 
     circuit: str
@@ -113,7 +124,7 @@ class Finding:
     seen: str = ""
     next: str = ""
     told_apart: str = ""
-    near: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    near: tuple[Near, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,7 +35,7 @@ class Reach:
     def from_destination(self, frames: list[Frame], step: Step, destination: str) -> frozenset[str]:
         """Causes that could be found if `step` went to `destination`."""
         causes: frozenset[str] = frozenset()
-        for name in _target(frames[-1].program, step, destination):
+        for name in targets(frames[-1].program, step, destination):
             causes |= self._from(frames, len(frames) - 1, name)
         return causes
 
@@ -47,7 +47,7 @@ class Reach:
             go = caller.step
             if isinstance(go, Go):
                 for outcome in outcomes & go.comes_back.keys():
-                    for name in _target(caller.program, go, go.comes_back[outcome]):
+                    for name in targets(caller.program, go, go.comes_back[outcome]):
                         causes |= self._from(frames, depth - 1, name)
         return causes
 
@@ -116,7 +116,7 @@ def _kept(trees: Mapping[str, Tree]) -> dict[str, dict[str, Seen]]:
 
 def _after(made: Program, step: Step) -> tuple[str, ...]:
     """The steps of its own tree that a step can lead to."""
-    led = (_target(made, step, destination) for destination in destinations(step, made.tree.unsettled))
+    led = (targets(made, step, destination) for destination in destinations(step, made.tree.unsettled))
     return tuple(dict.fromkeys(name for names in led for name in names))
 
 
@@ -152,7 +152,7 @@ def _own_destinations(step: Step, default_unsettled: str | None) -> list[str]:
     return [step.then or "carry on"]
 
 
-def _target(made: Program, step: Step, destination: str) -> list[str]:
+def targets(made: Program, step: Step, destination: str) -> list[str]:
     """The steps a destination may mean; a round may begin again or be the last."""
     if destination == "carry on":
         below = made.below[step.name]

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from tui.walk.core import Walk, Watch
 
 STAMPS = ("n", "at", "mono", "prev", "hash")
-UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond"})
+UNCOMPARED = frozenset({"text", "catalogue", "properties", "digest", "edition", "beyond", "nearest"})
 #: What events of older files don't have.
 _NEWER = frozenset({FOLLOWS, PLACE})
 #: Where a walk goes, by event: what else these hold, and other events that follow from it, is no matter to the way.

@@ -12,6 +12,7 @@ from tui.walk.circuit import Circuit, Pending, cause_words, key
 from tui.walk.closeness import figures_of, led_by
 from tui.walk.evidence import row_of
 from tui.walk.exactness import good_to_words
+from tui.walk.found import MOST
 from tui.walk.kinds import (
     AGAIN,
     ASK,
@@ -29,7 +30,7 @@ from tui.walk.kinds import (
 )
 from tui.walk.leading import leads_to
 from tui.walk.machine import Machine
-from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
+from tui.walk.prompt import AskFor, Finding, Near, Prompt, Row, TrailEntry
 from tui.walk.retake import contributing, worst_instrument
 from tui.walk.rows import taken
 from tui.walk.wording import said
@@ -266,5 +267,13 @@ def finding_of(event: Event) -> Finding:
         event["seen"],
         event["next"],
         event["told_apart"],
-        tuple((" and ".join(map(said, near["what"])), tuple(near["causes"])) for near in event.get("near", ())),
+        tuple(map(_near, event.get("nearest") or event.get("near", []))),
     )
+
+
+def _near(call: Event) -> Near:
+    """Of an older file, which holds them without their order and number: the causes where they are few."""
+    what, causes = " and ".join(map(said, call["what"])), tuple(call["causes"])
+    if "more" in call:
+        return Near(what, causes, call["more"])
+    return Near(what, causes) if len(causes) <= MOST else Near(what, (), len(causes))

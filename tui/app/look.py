@@ -22,7 +22,7 @@ from tui.app.sheet import (
     shown,
     styled,
 )
-from tui.desk.saying import FEW, cause_words, near_lines, words
+from tui.desk.saying import FEW, cause_words, could_be_words, near_lines, words
 from tui.quantity import Kind
 from tui.walk.kinds import CAUTION, CLOSE_CALL, DO, WAIT
 from tui.walk.prompt import AskFor, Finding, Prompt, Row, TrailEntry
@@ -261,12 +261,12 @@ def finding_parts(found: Finding, causes: Mapping[str, Cause]) -> Iterator[Part]
     """The cause in words, what was seen, what is next."""
     yield item("FOUND", _found(found, causes), STRONG, GOOD)
     if found.could_be:
-        yield item("could be", "; ".join(cause_words(cause, causes) for cause in found.could_be))
+        yield item("could be", could_be_words(found.could_be, causes))
     if found.told_apart:
         yield item("apart by", found.told_apart)
     if found.seen:
         yield item("seen", found.seen)
-    for line in near_lines(found, causes):
+    for line in near_lines(found):
         yield item("close", line, label_style=WARN)
     if found.next:
         yield BLANK

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shlex
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -135,8 +135,7 @@ def finding_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str
     circuit = f" in {finding.circuit}" if finding.circuit else ""
     yield from wrapped(f"Found{circuit}: {cause_words(finding.cause, causes)}")
     if finding.could_be:
-        could = "; ".join(cause_words(cause, causes) for cause in finding.could_be)
-        yield from wrapped(f"It could be: {could}")
+        yield from wrapped(f"It could be: {could_be_words(finding.could_be, causes)}")
     for label, text in (
         ("Seen", finding.seen),
         ("To tell them apart", finding.told_apart),
@@ -144,17 +143,29 @@ def finding_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str
     ):
         if text:
             yield from wrapped(f"{label}: {text}")
-    for line in near_lines(finding, causes):
+    for line in near_lines(finding):
         yield from wrapped(line)
 
 
-def near_lines(finding: Finding, causes: Mapping[str, Cause]) -> Iterator[str]:
-    """What a finding stands on that was too near its limit, what it would be on its other side, and what would tell."""
-    for near in finding.near:
-        named = "; ".join(cause_words(cause, causes) for cause in near.causes)
-        more = f" or {near.more} more" if near.more else ""  # F5 names all that stay possible
-        could = f" On the other side of it: {named}{more}." if named else ""
-        yield f"Near a limit: {near.what}.{could} Measured closer, it tells."
+def near_lines(finding: Finding) -> Iterator[str]:
+    """What a finding stands on that was too near its limit, and what it would be on its other side.
+
+    The last first, for it lies nearest; what was near twice is told once, and so is a cause.
+    """
+    told: set[str] = set()
+    for near in reversed({near.what: near for near in finding.near}.values()):
+        named = [words(cause) for cause in near.causes if cause not in told]
+        told.update(near.causes)
+        more = [f"{near.more} more"] if named and near.more else []  # F5 names all that stay possible
+        other = f" Other side: {', '.join((*named, *more))}." if named else ""
+        yield f"Near a limit: {near.what}.{other}"
+
+
+def could_be_words(could_be: Sequence[str], causes: Mapping[str, Cause]) -> str:
+    """Each as it is said; of many only the words, so that what is next has room."""
+    if len(could_be) >= FEW:
+        return ", ".join(map(words, could_be))
+    return "; ".join(cause_words(cause, causes) for cause in could_be)
 
 
 def cause_words(cause: str, causes: Mapping[str, Cause]) -> str:

@@ -76,6 +76,20 @@ def test_a_drier_that_was_changed_is_told_as_a_drier() -> None:
     assert leak_for_the_next(found, ("mended", "only the drier")) == "found but not mended"
 
 
+def test_a_charge_weighed_anew_is_not_told_as_mended() -> None:
+    """Overfilled, and nothing was opened: the sheet names no part; said after cutting, it closes no leak."""
+    sheet = front("overfilled-cooler-charged-anew")
+    assert "plate charge weighed in" in sheet
+    assert "core" not in sheet
+    assert "circuit mended" not in sheet
+    charged = ("mended", "nothing but the charge")
+    assert leak_for_the_next("half-of-it-came-out-place-found", charged) == "found but not mended"
+
+
+def test_a_new_compressor_is_told_as_one() -> None:
+    assert "compressor changed" in front("new-compressor-in-a-reach-in")
+
+
 def test_a_leak_that_the_last_sniff_hits_is_open() -> None:
     assert "in 14 oz, leak open" in front("repair-last-sniff-hits")
     assert leak_for_the_next("repair-last-sniff-hits") == "found but not mended"

@@ -16,7 +16,8 @@ OPEN, MENDED = "found but not mended", "mended"  # answers of the reading that t
 # what the bundled trees call the work, the readings and the tree that tell it
 MENDS, REMAKES = "mends the circuit", "remakes a joint"
 WHAT, HOW, KNOWN = "mended", "how-mended", "leak-known"
-ONLY_DRIER, NOTHING_YET, ALREADY = "only the drier", "nothing yet", "mended already"
+ONLY_DRIER, ALREADY = "only the drier", "mended already"
+NOT_MENDED = ("nothing yet", "nothing but the charge")
 HOLD, TIGHT, LEAKING = "nitrogen-hold", "tight", ("leaking", "seen leaking")
 
 
@@ -60,7 +61,7 @@ def _mended(own: Sequence[tuple[int, Event]]) -> tuple[int, bool]:
     done = _last(own, lambda event: event["event"] == "done" and event["work"] in (MENDS, REMAKES))
     before = _last(own, lambda event: _said(event, HOW) == ALREADY)
     said = [what for n, event in own if n > max(done, before) and (what := _said(event, WHAT))]
-    if said and said[-1] == NOTHING_YET:
+    if said and said[-1] in NOT_MENDED:
         return -1, False
     return max(done, before), bool(said) and said[-1] == ONLY_DRIER
 

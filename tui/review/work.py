@@ -86,7 +86,9 @@ _MENDED = {
     "a coil": "coil changed",
     "the cap tube": "capillary tube changed",
     "a valve": "valve changed",
+    "a compressor": "compressor changed",
     "another part": "part changed",
+    "nothing but the charge": "circuit opened, nothing but the charge put right",
     "nothing yet": "circuit opened, nothing mended yet",
 }
 

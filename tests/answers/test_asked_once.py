@@ -1,0 +1,35 @@
+"""What is known on a visit is not asked a second time: hoses, the customer's word, whether it is empty."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from tests.bundled import examples, library
+from tui.walk.answers import run_answers
+
+
+def asked(example: str) -> Counter[str]:
+    """How often each reading was answered in an example."""
+    found = next(each for each in examples() if each.name == example)
+    walk = run_answers(library(), found.answers, embed_texts=False)
+    return Counter(str(event["reading"]) for event in walk.events if event["event"] == "answered")
+
+
+def test_gauges_that_are_on_show_where_the_hoses_go() -> None:
+    assert "way-in" not in asked("merchandiser-overfilled-not-held-for-a-leak")
+
+
+def test_a_tube_that_is_pierced_is_asked_about_once() -> None:
+    assert asked("class-proven-fridge")["way-in"] == 1
+
+
+@pytest.mark.parametrize("example", ["merchandiser-overfilled-not-held-for-a-leak", "class-proven-fridge"])
+def test_empty_is_asked_where_the_gauge_is_watched_and_then_known(example: str) -> None:
+    assert asked(example)["circuit-empty"] == 1
+
+
+@pytest.mark.parametrize("example", ["class-proven-fridge", "made-good-without-asking-the-customer-again"])
+def test_the_customer_is_asked_once(example: str) -> None:
+    assert asked(example)["customer-decides"] == 1

@@ -7,7 +7,7 @@ from collections import Counter
 import pytest
 
 from tests.bundled import examples, library
-from tui.walk.answers import run_answers
+from tui.walk.answers import Driver, begin, run_answers
 
 
 def asked(example: str) -> Counter[str]:
@@ -33,3 +33,18 @@ def test_empty_is_asked_where_the_gauge_is_watched_and_then_known(example: str) 
 @pytest.mark.parametrize("example", ["class-proven-fridge", "made-good-without-asking-the-customer-again"])
 def test_the_customer_is_asked_once(example: str) -> None:
     assert asked(example)["customer-decides"] == 1
+
+
+def test_going_back_over_the_let_down_asks_only_for_what_was_taken_back() -> None:
+    """Nitrogen that is let down is no reason to read the hold anew: what it was held at is known."""
+    found = next(each for each in examples() if each.name == "repair-walk-in-over")
+    walk = begin(library(), found.answers, embed_texts=False)
+    driver = Driver(walk, found.answers, lambda intent: intent(walk))
+    while walk.prompt is not None and "circuit-pressure-now" not in [each.id for each in walk.prompt.readings]:
+        driver.step(walk.prompt)
+    walk.undo()
+    assert walk.prompt is not None
+    assert [each.id for each in walk.prompt.readings] == ["held-temperature"]
+    driver.step(walk.prompt)
+    assert walk.prompt is not None
+    assert [each.id for each in walk.prompt.readings] == ["circuit-pressure-now"]

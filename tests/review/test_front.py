@@ -112,7 +112,7 @@ def test_an_open_visit_says_where_it_stands_and_what_is_on(tmp_path: Path) -> No
     visit.answer("4 psig")
     visit.act(lambda walk: walk.done())
     left = flat(section(visit.sheet(), "LEFT TO DO"))
-    assert left.startswith("Stopped after connect (A small circuit) STILL ON cylinder on")
+    assert left.startswith('Stopped after "Cylinder on the scale" (A small circuit) STILL ON cylinder on')
 
 
 def test_a_visit_to_its_end_was_not_stopped(tmp_path: Path) -> None:
@@ -124,8 +124,8 @@ def test_a_visit_to_its_end_was_not_stopped(tmp_path: Path) -> None:
 def test_work_is_said_as_a_person_says_it() -> None:
     """Hoses, cylinder and opening only led to it; how often the pump ran is told in the details."""
     assert flat(section(told("call-leak"), "WHAT WAS DONE")).partition(" To be")[0] == (
-        "Work Gauges fitted; refrigerant added, twice; refrigerant recovered; joint made anew; tested with"
-        " nitrogen; evacuated; plate charge weighed in"
+        "Work Gauges fitted; refrigerant added, twice; refrigerant recovered; joint made anew; new drier;"
+        " tested with nitrogen; evacuated; plate charge weighed in"
     )
 
 

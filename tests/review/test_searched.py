@@ -97,7 +97,7 @@ def test_what_was_said_at_a_place_keeps_it_through_a_correction(tmp_path: Path) 
     person = Person(library(), HERE / "call-leak.yaml", tmp_path / "a.jsonl", {"oil-there": slips})
     sheet = person.go().sheet()
     assert "Photo of drier joints with" in flat(section(sheet, "MAIN: WORK AND WAITS"))
-    assert "place metal: copper; place kind: joint" in flat(sheet)
+    assert "Leaks at drier joints" in flat(sheet)
     told = section(sheet, "MAIN: PLACES SEARCHED, IN THIS ORDER")
     assert [line[4:17] for line in told.split("\n") if line[2] == "-"][1:] == ["Drier joints:", "Before the co"]
     beside = flat(told).partition("Before the correction")[2]

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from tui.quantity import Kind
 from tui.review.account import Account, Entry
-from tui.review.filled import NOT_KNOWN, latest, value_at
+from tui.review.filled import latest, value_at
+from tui.review.taken import of_plate
 from tui.review.wording import VERDICTS, Wording, figure, names_of, quantity
 from tui.tree.classes import EQUIPMENT
 from tui.tree.model import Is, Name
@@ -15,19 +16,38 @@ from tui.walk.kinds import spoken
 from tui.walk.prompt import Row
 from tui.walk.rows import taken
 
+CANNOT, WELL = "cannot-tell", "refrigeration-is-well"  # of a finding that names no cause, or no fault
 _FEW = 8  # causes that a person still reads one by one
 OUT, TURNED_FROM, UNSEEN = "out", "turned from", "unseen"
 
 
 def seen_at(account: Account, wording: Wording, finding: Entry, place: str) -> str:
-    """What was decided on at ``tree/step`` on the way to a finding; empty where nothing is known of it."""
+    """What was decided on at ``tree/step`` on the way to a finding; empty where nothing is known of it.
+
+    What was not known stands there only where nothing else was.
+    """
     routed = account.latest(place, finding.circuit, finding.n, "routed")
     if routed is None:
         left = _left_at(account, finding, place)
         return "" if left is None else f"{wording.tree(left.event['tree'])}: {spoken(left.event['outcome'])}"
     rows = [str(row) for row in routed.event["rows"]]
-    said = [_said(account, wording, name, routed) for name in names_of(wording.step(place), rows)]
-    return "; ".join(text for text in said if text) or taken(wording.step(place), rows)
+    names = names_of(wording.step(place), rows)
+    said = {name: text for name in names if (text := _said(account, wording, name, routed))}
+    known = [text for name, text in said.items() if not _is_figure(wording, name)] or list(said.values())
+    missing = [spoken(name) for name in names if _is_asked(wording, name)]
+    if known or not names:
+        return "; ".join(known) or taken(wording.step(place), rows)
+    return f"not known: {', '.join(missing)}" if missing else ""
+
+
+def _is_figure(wording: Wording, name: str) -> bool:
+    return wording.catalogue is not None and name in wording.catalogue.figures
+
+
+def _is_asked(wording: Wording, name: str) -> bool:
+    """Whether a person can be asked for it; what a tree only notes for itself says nothing where it is not known."""
+    reading = wording.asked(name)
+    return reading is None or bool(reading.ask)
 
 
 def _left_at(account: Account, finding: Entry, place: str) -> Entry | None:
@@ -37,29 +57,63 @@ def _left_at(account: Account, finding: Entry, place: str) -> Entry | None:
 
 
 def _said(account: Account, wording: Wording, name: str, at: Entry) -> str:
-    """``superheat level: high (34.9 dF)`` as it stood before an event; empty if it never was known."""
+    """``superheat level: high (34.9 dF)`` as it stood before an event; empty where it was not known."""
     found = latest(account, wording, name, at)
     if found is None or found.kind != "judged":
         stood = value_at(account, wording, name, at)
         return f"{spoken(name)}: {stood}" if stood else ""
     value, verdict = found.event.get("value"), found.event["verdict"]
     beside = f" ({figure(value, account.units)})" if value is not None else ""
-    return f"{spoken(name)}: {VERDICTS.get(verdict, verdict) if verdict else NOT_KNOWN}{beside}"
+    return f"{spoken(name)}: {VERDICTS.get(verdict, verdict)}{beside}" if verdict else ""
 
 
 def decided_at(finding: Entry) -> str:
     """The last decision before a finding, as ``tree/step``; empty if there was none."""
-    decided = [str(said["at"]) for said in finding.event["evidence"] if "to" in said]
-    return decided[-1] if decided else ""
+    return next(_decided(finding), "")
+
+
+def _decided(finding: Entry) -> Iterator[str]:
+    """The decisions on the way to a finding, the last first."""
+    return (str(said["at"]) for said in reversed(finding.event["evidence"]) if "to" in said)
+
+
+def decided_by(account: Account, wording: Wording, finding: Entry) -> str:
+    """What the last decision that looked at the unit itself saw; empty where there was none.
+
+    A decision by a plate, a day or the history alone parts what comes next, and found nothing. It is told where a
+    finding names no cause, or where there was no other.
+    """
+    told = [(place, text) for place in _decided(finding) if (text := seen_at(account, wording, finding, place))]
+    if not told or (finding.event["cause"] == CANNOT and not told[0][1].startswith(f"{spoken(EQUIPMENT)}: ")):
+        return told[0][1] if told else ""
+    return next((text for place, text in told if _saw_the_unit(account, wording, finding, place)), told[0][1])
+
+
+def _saw_the_unit(account: Account, wording: Wording, finding: Entry, place: str) -> bool:
+    """Whether a decision stood on something read, seen or judged on this visit."""
+    routed = account.latest(place, finding.circuit, finding.n, "routed")
+    if routed is None:
+        return False
+    names = names_of(wording.step(place), [str(row) for row in routed.event["rows"]])
+    return not names or any(_is_seen(wording, name, latest(account, wording, name, routed)) for name in names)
+
+
+def _is_seen(wording: Wording, name: str, given: Entry | None) -> bool:
+    """Whether what gave a name its value looked at the unit: no plate, no history, no day."""
+    if given is None or given.kind == "judged":
+        return given is not None and given.event["verdict"] is not None
+    value = quantity(given.event.get("value"))
+    return not of_plate(wording.asked(name)) and not (value is not None and value.kind is Kind.DATE)
 
 
 def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iterator[tuple[str, str, str]]:
-    """(what was seen, causes in words, how) of all that findings ruled out.
+    """(what was seen, causes in words, how) of all that findings ruled out; each cause once, where surest.
 
-    `how` is OUT; TURNED_FROM where the last decision, or one by the eye over many causes at once, only went another
-    way, which is less than ruled out; UNSEEN where nothing that was decided on was known.
+    `how` is OUT; TURNED_FROM where the last decision, or one by the eye, only went another way, which is less than
+    ruled out; UNSEEN where what was decided on was not known, or was no look at the unit.
     """
     found = {str(cause) for finding in findings for cause in (finding.event["cause"], *finding.event["could_be"])}
+    found.add(WELL)  # it is no fault that could be ruled out
     places: dict[str, dict[str, Entry]] = {}
     alone: dict[str, dict[str, None]] = {}
     for finding in findings:
@@ -69,15 +123,18 @@ def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iter
                 alone.setdefault(excluded, {})[str(each["cause"])] = None
             elif each["cause"] not in found:
                 places.setdefault(str(each["at"]), {})[str(each["cause"])] = finding
-    yield from ((seen, "; ".join(map(wording.cause, causes)), OUT) for seen, causes in alone.items())
-    how = {at: _how(account, wording, next(iter(there.values())), at, len(there)) for at, there in places.items()}
+    at_place = {at: next(iter(there.values())) for at, there in places.items()}
+    said = {at: seen_at(account, wording, finding, at) for at, finding in at_place.items()}
+    how = {at: _how(account, wording, finding, at) for at, finding in at_place.items()}
+    groups = {(OUT, seen): causes for seen, causes in alone.items()}
     told = {cause for causes in alone.values() for cause in causes}
-    for place in sorted(places, key=lambda at: (OUT, TURNED_FROM, UNSEEN).index(how[at])):  # each once, where surest
-        causes = {cause: finding for cause, finding in places[place].items() if cause not in told}
+    for place in sorted(places, key=lambda at: (OUT, TURNED_FROM, UNSEEN).index(how[at])):
+        causes = {cause: None for cause in places[place] if cause not in told}
         told |= causes.keys()
         if causes:
-            finding = next(iter(causes.values()))
-            yield seen_at(account, wording, finding, place), "; ".join(map(wording.cause, causes)), how[place]
+            seen = "" if how[place] == UNSEEN else said[place]
+            groups.setdefault((how[place], seen), {}).update(causes)
+    yield from ((seen, "; ".join(map(wording.cause, causes)), how) for (how, seen), causes in groups.items())
 
 
 def _excluded(account: Account, wording: Wording, finding: Entry, cause: str) -> str:
@@ -99,16 +156,19 @@ def _excluded(account: Account, wording: Wording, finding: Entry, cause: str) ->
     return ""
 
 
-def _how(account: Account, wording: Wording, finding: Entry, place: str, causes: int) -> str:
+def _how(account: Account, wording: Wording, finding: Entry, place: str) -> str:
     routed = account.latest(place, finding.circuit, finding.n, "routed")
-    rows = [] if routed is None else [str(row) for row in routed.event["rows"]]
-    names = names_of(wording.step(place), rows)
+    names = [] if routed is None else names_of(wording.step(place), [str(row) for row in routed.event["rows"]])
     seen = [] if routed is None else [latest(account, wording, name, routed) for name in names]
-    judged = [entry for entry in seen if entry is not None and entry.kind == "judged"]
-    if judged and len(judged) == len(seen) and all(entry.event["verdict"] is None for entry in judged):
+    if names and not any(_is_seen(wording, name, entry) for name, entry in zip(names, seen, strict=True)):
         return UNSEEN
-    by_eye = bool(names) and not judged and causes > _FEW
+    by_eye = bool(names) and not any(_is_measure(each) for each in seen if each is not None)
     return TURNED_FROM if by_eye or place == decided_at(finding) else OUT
+
+
+def _is_measure(given: Entry) -> bool:
+    """Whether it was measured or judged by a measure, not seen or heard."""
+    return given.kind == "judged" or quantity(given.event.get("value")) is not None
 
 
 def measured(account: Account, finding: Entry, since: int) -> Iterator[str]:
@@ -117,10 +177,13 @@ def measured(account: Account, finding: Entry, since: int) -> Iterator[str]:
     for entry in account.of("judged", circuit=finding.circuit):
         if since < entry.n < finding.n:
             places.setdefault(entry.place, []).append(entry)
-    for entries in places.values():
-        odd = next((e for e in entries if e.event["verdict"] not in (None, "on") and not _of_time(e)), None)
-        if odd is not None:
-            yield _became(row_of(dict(odd.event), account.units), row_of(dict(entries[-1].event), account.units))
+    odd = ((next(filter(_is_odd, entries), None), entries[-1]) for entries in places.values())
+    rows = ((row_of(dict(e.event), account.units), row_of(dict(last.event), account.units)) for e, last in odd if e)
+    yield from dict.fromkeys(_became(first, last) for first, last in rows)
+
+
+def _is_odd(judged: Entry) -> bool:
+    return judged.event["verdict"] not in (None, "on") and not _of_time(judged)
 
 
 def _of_time(judged: Entry) -> bool:
@@ -137,20 +200,29 @@ def _became(odd: Row, last: Row) -> str:
 
 
 def not_excluded(account: Account, wording: Wording, finding: Entry) -> str:
-    """What stays possible beside a finding; where it is nearly everything, how much, since when, what would tell."""
+    """What stays possible beside a finding; where it is nearly everything, how much, since when, what would tell.
+
+    Empty where the unit is well: no fault is left to be excluded.
+    """
     causes = finding.event["still_possible"]
+    if finding.event["cause"] == WELL:
+        return ""
     if len(causes) <= _FEW:
         return "; ".join(map(wording.cause, causes))
     routed = account.of("routed", circuit=finding.circuit)
     left_open = [e for e in routed if e.n < finding.n and (e.event.get("unsettled") or e.event.get("elsewhere"))]
-    trees = "; ".join(dict.fromkeys(wording.tree(str(entry.event["tree"])) for entry in left_open))
-    text = f"{len(causes)} more causes, for a decision on the way stayed open{f' ({trees})' if trees else ''}"
-    tell = "; ".join(dict.fromkeys(each for entry in left_open for each in would_tell(account, wording, entry)))
+    tells = {entry.n: list(would_tell(account, wording, entry)) for entry in left_open}
+    lacking = [entry for entry in left_open if tells[entry.n]] or left_open
+    # what follows a dash in a title only explains it
+    trees = dict.fromkeys(wording.tree(str(entry.event["tree"])).partition(" - ")[0] for entry in lacking)
+    where = f" ({'; '.join(trees)})" if trees else ""
+    text = f"{len(causes)} more causes, for a decision on the way stayed open{where}"
+    tell = "; ".join(dict.fromkeys(each for entry in lacking for each in tells[entry.n]))
     return f"{text}. What would tell: {tell}" if tell else text
 
 
 def would_tell(account: Account, wording: Wording, routed: Entry) -> Iterator[str]:
-    """What a decision that stayed open lacked: readings that were not had or not asked, verdicts too near a limit."""
+    """What a decision that stayed open lacked: readings not had, measurements not asked, verdicts too near a limit."""
     names = names_of(wording.step(routed.place), [str(row) for row in routed.event["rows"]])
     for name in names:
         found = latest(account, wording, name, routed)
@@ -167,10 +239,19 @@ def _lacking(
     behind = wording.behind(name, str(at.event["tree"])) - seen
     if not behind:
         gone = [e for e in account.of("couldn't", circuit=at.circuit) if e.n < at.n and _names(e, name)]
-        yield name, f"not had: {gone[-1].event['reason']}" if gone else "not asked"
+        if gone:
+            yield name, f"not had: {gone[-1].event['reason']}"
+        elif _is_measured(wording, name):
+            yield name, "not asked"
     for each in sorted(behind):
         if not value_at(account, wording, each, at):
             yield from _lacking(account, wording, each, at, seen | behind)
+
+
+def _is_measured(wording: Wording, name: str) -> bool:
+    """Whether an instrument could give it; a question that was not asked had nothing to do with this unit."""
+    reading = wording.asked(name)
+    return reading is not None and reading.instrument is not None and not of_plate(reading)
 
 
 def _names(couldnt: Entry, reading: str) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import groupby
 
@@ -12,11 +13,10 @@ from tui.review.because import (
     OUT,
     TURNED_FROM,
     UNSEEN,
-    decided_at,
+    decided_by,
     measured,
     not_excluded,
     ruled_out,
-    seen_at,
     stayed_close,
 )
 from tui.review.page import Page
@@ -27,6 +27,7 @@ from tui.walk.kinds import spoken
 from tui.walk.opening import put_right
 from tui.walk.prompt import Row
 
+NOT_HAD, _NO_LIMIT = "not had", "unknown"  # as a row has what was not measured, and what had nothing to compare with
 _WORDS = {"low": "LOW", "high": "HIGH", **VERDICTS}
 _OF_TIME = {"LOW": "SHORTER", "HIGH": "LONGER"}
 _RULED_OUT = {
@@ -77,7 +78,6 @@ class Part:
 
     def _finding(self, finding: Entry, since: int, close: list[str]) -> None:
         event, words = finding.event, self.wording
-        decided = decided_at(finding)
         last = finding is self.findings[-1]
         self.page.rows(
             {
@@ -85,7 +85,7 @@ class Part:
                 "It could be": "" if last else "; ".join(map(words.cause, event["could_be"])),
                 "Seen": "" if finding in self.in_front else event["seen"],
                 "Not as wanted": list(measured(self.account, finding, since)),
-                "Decided by": seen_at(self.account, words, finding, decided) if decided else "",
+                "Decided by": decided_by(self.account, words, finding),
                 "Stayed close": close,
                 "Not excluded": not_excluded(self.account, words, finding),
                 "To tell them apart": "" if last else event["told_apart"],
@@ -100,7 +100,7 @@ class Part:
         if offered is None:
             return ""
         tree = getattr(self.wording.step(offered.place), "offer", None)
-        name = self.wording.tree(tree) if tree else ""
+        name = str(offered.event.get("title", "")) or (self.wording.tree(tree) if tree else "")
         return f"{name}: {'yes' if offered.event['accepted'] else 'not now'}".lstrip(": ")
 
     def _own(self) -> None:
@@ -172,12 +172,15 @@ class Part:
             series.setdefault(entry.place, []).append(replace(row, says=_says(entry, row)))
         said: dict[str, dict[tuple[str, str], dict[str, None]]] = {}
         for rows in series.values():
-            values, wanted, verdict = _verdict(rows)
-            said.setdefault(sentence(rows[-1].name), {}).setdefault((values, verdict), {})[wanted] = None
+            for values, wanted, verdict in _verdicts(rows):
+                said.setdefault(sentence(rows[-1].name), {}).setdefault((values, verdict), {})[wanted] = None
         if said:
             self._heading("Judged")
         for name, each in said.items():
-            self.page.row(name, *(f"{it}; wanted {', '.join(limits)}: {word}" for (it, word), limits in each.items()))
+            held = {one: limits for one, limits in each.items() if _NO_LIMIT not in limits}
+            alone = [f"{it}; there was nothing to hold it against" for it, _ in each] if not held else []
+            told = [f"{it}; wanted {', '.join(limits)}: {word}" for (it, word), limits in held.items()]
+            self.page.row(name, *(told or alone))
 
     # ---- refrigerant and work
 
@@ -211,8 +214,14 @@ def _says(entry: Entry, row: Row) -> str:
     return f"{says} (so held by the technician)" if entry.event.get("overruled") else says
 
 
-def _verdict(rows: list[Row]) -> tuple[str, str, str]:
-    """``8 dF, then 12 dF``, ``6 dF to 15 dF``, ``as wanted``: what was judged at one place, with the last verdict."""
-    last = rows[-1]
-    values = ", then ".join(dict.fromkeys(row.measured for row in rows))
-    return values, last.wanted, f"{last.says}, could be {last.close}" if last.close else last.says
+def _verdicts(rows: list[Row]) -> Iterator[tuple[str, str, str]]:
+    """``8 dF, then 12 dF``, ``wanted 6 dF to 15 dF``, ``as wanted``: what was judged at one place, by verdict."""
+    had = [row for row in rows if row.measured != NOT_HAD]
+    for number, (verdict, group) in enumerate(groupby(had, key=_in_words)):
+        same = list(group)
+        values = ", then ".join(dict.fromkeys(row.measured for row in same))
+        yield f"{'then ' if number else ''}{values}", same[-1].wanted, verdict
+
+
+def _in_words(row: Row) -> str:
+    return f"{row.says}, could be {row.close}" if row.close else row.says

@@ -7,7 +7,6 @@ from typing import Any
 
 from tui.desk.laid_over import in_words as laid_over_in_words
 from tui.desk.leak import SHORT
-from tui.desk.past import RECOVERS
 from tui.quantity import Kind
 from tui.record import Reading
 from tui.review import agreed, gas, job, taken, unusual, work
@@ -183,8 +182,7 @@ def _left(page: Page, account: Account, wording: Wording, reading: Reading) -> N
     for circuit in parts:
         _next(page, account, wording, circuit)
         if gas.is_out(reading, account, wording, circuit):
-            today = any(entry.event.get("work") == RECOVERS for entry in account.of("done", circuit=circuit))
-            since = "Recovered" if today else "Found empty"
+            since = "Recovered" if gas.was_recovered(account, circuit) else "Found empty"
             page.row(_named(account, circuit, "NOT CHARGED"), f"{since}, and nothing was put in since.")
     noted: dict[str, list[str]] = {}
     for entry in account.of("noted"):

@@ -110,6 +110,12 @@ def touched(account: Account, circuit: str) -> bool:
     return any(entry.event.get("work") in (ADDS, WEIGHS, RECOVERS) for entry in account.of("done", circuit=circuit))
 
 
+def was_recovered(account: Account, circuit: str) -> bool:
+    """Whether a charge came out on this visit: by its steps, or by what the technician says of it."""
+    done = any(entry.event.get("work") == RECOVERS for entry in account.of("done", circuit=circuit))
+    return done or any(_gave(entry, name) for name in _OUT for entry in account.of("answered", "told", circuit=circuit))
+
+
 def is_out(reading: Reading, account: Account, wording: Wording, circuit: str) -> bool:
     """Whether the circuit was left empty: its charge recovered, on this visit or before, and not put in since.
 
@@ -160,12 +166,18 @@ def weighings(account: Account, wording: Wording, circuit: str) -> dict[str, dic
         rows = taken.takes(account, lambda entry, _, mine=mine: entry.n in mine)  # type: ignore[misc]
         from_scale |= {label.replace(" ", "-") for label in rows}
         for entry in _worked_out(account, wording, circuit, tree, from_scale):
-            rows[spoken(entry.event["name"])] = f"{figure(entry.event['value'], account.units)}{WORKED}"
+            rows[spoken(entry.event["name"])] = f"{_mass(entry, account.units)}{WORKED}"
         rows = {label: text for label, text in rows.items() if (label, text) not in told}
         told |= set(rows.items())
         title = wording.tree(tree).partition(" - ")[0]  # what follows a dash in a title only explains it
         found[title] = {sentence(label): text for label, text in rows.items()}
     return found
+
+
+def _mass(worked: Entry, units: str) -> str:
+    """What was worked out; less than nothing is missing, over or in it where nothing is."""
+    value = quantity(worked.event["value"])
+    return "none" if value is not None and value.si < 0 else figure(worked.event["value"], units)
 
 
 def _reading(entry: Entry) -> str:

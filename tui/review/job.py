@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from tui.quantity import Accuracy, Kind, Quantity, Refused, default_unit, show, usual_unit
 from tui.quantity.dates import long_date, read_date
 from tui.record import Reading
 from tui.review.account import Account, Entry
 from tui.review.page import Page
-from tui.review.wording import Wording, sentence, shown
+from tui.review.taken import NOT_HAD
+from tui.review.wording import VERDICTS, Wording, sentence, shown
+from tui.tree.model import Do
 from tui.walk.kinds import ALTITUDE, spoken
 
 OPEN = "cannot-tell"  # of a finding that names no cause
 IN_HEAD = ("unit", "job", "region", "circuits", "today")
 _STEPS = ("answered", "told", "couldn't", "caution-acknowledged", "done", "waited", "offered")
+_FEW_WORDS = 40  # letters of a step's words that are told where a visit stands
 _DAMAGED = ("torn", "altered")
 
 
@@ -69,18 +73,42 @@ def ended(account: Account) -> str:
 def stopped(account: Account, wording: Wording, before: int | None = None) -> tuple[str, str]:
     """``after load`` and ``" (Look, listen, feel)"``: the last thing that was given or done, and its tree.
 
-    before: look only at what came before the event of that number.
+    A walk that came to its end has only to be closed; one that stands at an offer to go on says so. before: look only
+    at what came before the event of that number.
     """
-    earlier = (entry for entry in reversed(account.entries) if before is None or entry.n < before)
+    earlier = [entry for entry in reversed(account.entries) if before is None or entry.n < before]
+    at_end = "" if before is not None else _at_an_end(account, wording, earlier)
+    if at_end:
+        return at_end, ""
     last = next((entry for entry in earlier if entry.kind in _STEPS), None)
     if last is None:
         return "at its beginning", ""
-    names = last.event.get("readings") or [last.event.get("reading")]
     what = {"caution-acknowledged": "a caution", "waited": "a wait", "offered": "an offer"}.get(last.kind)
-    what = what or spoken(str(names[-1] or last.event.get("step", "")))
     tree = str(last.event.get("tree", ""))
     title = wording.tree(tree).partition(" - ")[0]  # what follows a dash in a title only explains it
-    return f"after {what}", f" ({title})" if tree else ""
+    return f"after {what or _last_said(wording, last)}", f" ({title})" if tree else ""
+
+
+def _at_an_end(account: Account, wording: Wording, latest_first: list[Entry]) -> str:
+    """Where the last that happened is a finding: at its offer, or, with one for each circuit, at the walk's end."""
+    last = next((entry for entry in latest_first if entry.kind in (*_STEPS, "finding", "routed", "entered")), None)
+    if last is None or last.kind not in ("finding", "offered") or last.event.get("accepted"):
+        return ""
+    if last.kind == "finding" and getattr(wording.step(str(last.event["where"])), "offer", None):
+        return "at the offer to go on after what was found"
+    found = {entry.circuit for entry in account.of("finding")}
+    return "at its end: it has only to be closed" if found >= set(account.circuits) else ""
+
+
+def _last_said(wording: Wording, last: Entry) -> str:
+    """What was given last by its name, what was done last by the beginning of its words."""
+    names = last.event.get("readings") or [last.event.get("reading")]
+    step = wording.step(last.place)
+    if names[-1] or not isinstance(step, Do):
+        return spoken(str(names[-1] or last.event.get("step", "")))
+    said = "".join(part if isinstance(part, str) else "..." for part in step.tell.parts)
+    first = said.partition(". ")[0].rstrip(".")
+    return f'"{first if len(first) <= _FEW_WORDS else first[:_FEW_WORDS].rpartition(" ")[0] + " ..."}"'
 
 
 def damage(page: Page, reading: Reading) -> None:
@@ -170,9 +198,10 @@ def _change(account: Account, entry: Entry) -> str:
     event = entry.event
     if entry.kind == "undone":
         count = int(event["answers"])
-        taken = [each.event for each in account.withdrawn if each.gone == entry.follows and "value" in each.event]
-        what = "; ".join(f"{_other(event, entry)}{spoken(event['reading'])} {shown(event['value'])}" for event in taken)
-        return f"Went back {'one answer' if count == 1 else f'{count} answers'}{f': {what}' if what else ''}"
+        gone = [each.event for each in account.withdrawn if each.gone == entry.follows]
+        several = len(account.circuits) > 1
+        what = "; ".join((_other(each, entry) if several else "") + _taken(each) for each in gone) or _KEPT
+        return f"Went back {'one answer' if count == 1 else f'{count} answers'}: {what}"
     if entry.kind == "corrected":
         name = sentence(spoken(event["reading"]))
         if event["was"] is None:
@@ -182,8 +211,29 @@ def _change(account: Account, entry: Entry) -> str:
             return f"{name} was {was}, struck out: never had"
         return f"{name} was {was}, corrected to {shown(event['value'])}"
     name = str(event["name"]).rpartition("/")[2]
-    held = f"the technician holds it is {event['verdict']}"
+    held = f"the technician holds it is {VERDICTS.get(event['verdict'], event['verdict'])}"
     return f"{sentence(spoken(name))}, too close to tell: {held}: {event['reason']}"
+
+
+def _taken(event: Mapping[str, Any]) -> str:
+    """An answer that was taken back, in words."""
+    if "value" in event:
+        return f"{spoken(event['reading'])} {shown(event['value'])}"
+    names = event.get("readings") or ([event["reading"]] if "reading" in event and "reason" in event else [])
+    if names:
+        return f"{', '.join(map(spoken, names))} {NOT_HAD}{event['reason']}"
+    if event["event"] == "overruled":
+        return f"own verdict on {spoken(str(event['name']).rpartition('/')[2])}"
+    return _TAKEN_BACK.get(str(event["event"]), "a choice at a close call")
+
+
+_KEPT = "what was read before the work stays in the record"
+_TAKEN_BACK = {
+    "couldn't": "a step that could not be done",
+    "offered": "the answer to an offer to go on",
+    "switched": "going over to another circuit",
+    "closing": "ending the visit",
+}
 
 
 def _other(event: Mapping[str, object], entry: Entry) -> str:

@@ -74,8 +74,9 @@ class Page:
 
     def pairs(self, rows: Mapping[str, str]) -> None:
         """Label and text, two beside each other where they are short; then the long ones as rows."""
+        rows = {self._clean(label): self._clean(text) for label, text in rows.items()}
         short = {label: text for label, text in rows.items() if len(label) < LABEL and len(text) <= _HALF}
-        cells = [f"{self._clean(label):<{LABEL}}{self._clean(text)}" for label, text in short.items()]
+        cells = [f"{label:<{LABEL}}{text}" for label, text in short.items()]
         for left, right in zip_longest(cells[::2], cells[1::2], fillvalue=""):
             self._lines.append(f"  {left:<{LABEL + _HALF + 1}}{right}".rstrip())
         self.rows({label: text for label, text in rows.items() if label not in short})

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from tui.desk.leak import MENDS, REMAKES, WHAT
 from tui.desk.past import ADDS, RECOVERS, WEIGHS
 from tui.quantity import clock_span
+from tui.review import gas
 from tui.review.account import Account, Entry
 from tui.review.filled import filled
 from tui.review.job import accuracy
@@ -28,26 +29,47 @@ def in_short(account: Account, wording: Wording, circuit: str) -> str:
     done = Counter(str(entry.event.get("work", "")) for entry in account.of("done", circuit=circuit))
     towards = {each for name in done if name in works for any_of in works[name].after_work for each in any_of}
     weighty = {name for name in done if name in works and _is_weighty(works[name])} - towards
-    said = (
-        _said_of(account, circuit, name) + (_often(done[name]) if name == ADDS else "")
+    said = [
+        each + (_often(done[name]) if name == ADDS else "")
         for name in done
         if name in _DONE or name in weighty
-    )
+        for each in _said_of(account, wording, circuit, name)
+    ]
+    if gas.was_recovered(account, circuit) and RECOVERS not in done:
+        said.insert(0, f"{_DONE[RECOVERS]}, by the technician's own word")
     return "; ".join(dict.fromkeys(said))
 
 
-def _said_of(account: Account, circuit: str, work: str) -> str:
+def _said_of(account: Account, wording: Wording, circuit: str, work: str) -> Iterator[str]:
     """How a person says that it was done; of mending, what was mended by his own answer after it."""
-    if work not in (MENDS, REMAKES):
-        return _DONE.get(work) or _ON_THE_WAY.get(work, work)
-    told = [e for e in account.of("answered", "told", circuit=circuit) if e.event.get("reading") == WHAT]
-    return _MENDED.get(shown(told[-1].event["value"]), _DONE[work]) if told else _DONE[work]
+    steps = [_words_of(wording, e) for e in account.of("done", circuit=circuit) if e.event.get("work") == work]
+    if work == TAPS:
+        yield from (_PIERCED if _PIERCING in told else _DONE[TAPS] for told in steps)
+    elif work not in (MENDS, REMAKES):
+        yield _DONE.get(work) or _ON_THE_WAY.get(work, work)
+    else:
+        mended = [e for e in account.of("answered", "told", circuit=circuit) if e.event.get("reading") == WHAT]
+        what = shown(mended[-1].event["value"]) if mended else ""
+        yield _MENDED.get(what, _DONE[work])
+        if any(_NEW_DRIER in told for told in steps) and what not in _NO_OTHER_DRIER:
+            yield _NEW_DRIER
+
+
+def _words_of(wording: Wording, done: Entry) -> str:
+    """What a step told to do, in small letters, without what was filled in."""
+    step = wording.step(done.place)
+    return "".join(part for part in step.tell.parts if isinstance(part, str)).lower() if isinstance(step, Do) else ""
+
+
+# what the steps of the trees say where more than their work's name was done
+TAPS, _PIERCING, _PIERCED = "taps the circuit", "piercing valve", "piercing valve fitted"
+_NEW_DRIER, _NO_OTHER_DRIER = "new drier", ("only the drier", "nothing yet")
 
 
 # what the trees' catalogue calls a work, and how a person says that it was done
 _DONE = {
     "fits the gauges": "gauges fitted",
-    "taps the circuit": "gauges fitted",
+    TAPS: "gauges fitted",
     RECOVERS: "refrigerant recovered",
     ADDS: "refrigerant added",
     "lets the first nitrogen in": "tested with nitrogen",

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Kind, Quantity, Refused, Value, nearest, to_json
-from tui.tree.model import Decide
+from tui.tree.model import Decide, FindingStep
 from tui.walk import showing
 from tui.walk.altitude import altitude_unit
 from tui.walk.circuit import Circuit, Pending, key
@@ -140,9 +140,11 @@ class Answering(ABC):
         self._put("waited", asked=repr(asked), actual=repr(float(seconds)), **skipped)
 
     def accept_offer(self, yes: bool) -> None:
-        """Go on with the tree offered, or not."""
-        self._expect("offer")
-        self._put("offered", accepted=bool(yes))
+        """Go on with the tree offered, or not. Its title is kept: a tree that is not entered is not in the record."""
+        prompt = self._expect("offer")
+        step = self.library.trees[prompt.tree].named[prompt.step]
+        offered = self.library.trees.get(step.offer or "") if isinstance(step, FindingStep) else None
+        self._put("offered", accepted=bool(yes), **({"title": offered.title} if offered is not None else {}))
 
     def switch(self, circuit: str) -> None:
         """Work on another circuit: at which-circuit, or while one waits."""

@@ -94,8 +94,9 @@ def test_trap_K05_the_phase_far_below_counts_as_much_as_the_one_above() -> None:
 
 def test_K06_acted_on_above_one_per_cent_never_run_above_five() -> None:
     """NEMA MG 1 as quoted in an engineering forum (eng-tips.com): derated above 1 %, not run above 5 %."""
-    assert found(phases(462, 463, 455)).at == "electrical/phases-apart"  # K02: 1.09 %
-    assert found(phases(460, 462, 458)).at != "electrical/phases-apart"  # 0.43 %
+    standing = {"rest-volts-ab": "463 V", "rest-volts-bc": "464 V", "rest-volts-ca": "456 V"}
+    assert found(phases(462, 463, 455, **standing)).at == "uneven-phases/supply-is-uneven"  # K02: 1.09 %
+    assert found(phases(460, 462, 458, **standing)).at != "uneven-phases/supply-is-uneven"  # 0.43 %
     for runs in ("stops and starts", "hums and clicks off"):
         far = phases(460, 470, 425, **{"compressor-runs": runs})  # 5.9 %
         assert found(far).at == "electrical/phases-far-apart"

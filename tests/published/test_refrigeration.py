@@ -275,7 +275,7 @@ def test_R57_air_in_a_stopped_condenser() -> None:
 def test_R57_the_standing_test_says_air(standing: str, cause: str) -> None:
     """As R57, through the tree."""
     said = readings(COOLER_VALVE, {"suction": "on", "head": "high"}, 1.0)
-    walk = walked("standing-test", said | {"standing-pressure": standing, "standing-temperature": "75 °F"})
+    walk = walked("standing-test", said | {"standing-head": standing, "standing-condenser": "75 °F"})
     assert walk.findings[0].cause == cause
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from tests.published.signs import COOLER_VALVE, readings
-from tests.published.visits import figure, found, names, walked
+from tests.published.visits import example, figure, found, names, walked
 from tests.trade.asking import ask, unsure, work_out
 from tui.quantity import Quantity
 from tui.trade.standing import AIR_INSIDE
@@ -86,6 +86,15 @@ def test_R08_a_short_low_temperature_circuit_with_a_receiver_is_weighed() -> Non
     walk = walked("both-low", readings(COOLER_VALVE, signs, 0.6) | also)
     assert "short-of-charge" in names(walk.findings[0])
     assert not [event for event in walk.events if event.get("work") == "adds refrigerant"]
+
+
+@pytest.mark.parametrize(("line", "too_hot"), [("229 °F", True), ("221 °F", False)])
+def test_R17_a_discharge_line_over_225_is_trouble(line: str, too_hot: bool) -> None:
+    """Common practice: 3 in (another text: 6 in) from the compressor; the maker's own limit wins."""
+    assert figure("discharge-most").to("°F") == pytest.approx(225)
+    tree, site, said = example("discharge-too-hot", "reach-in-discharge-too-hot")
+    finding = found(walked(tree, said | {"discharge-line": line}, site))
+    assert (finding.at == "trial-start/too-hot-to-run") is too_hot
 
 
 # ---- R19 to R33: what head and suction should be

@@ -22,15 +22,17 @@ SAME = "same"
 #: One of the two findings names, as the cause or among what it could be, a cause that the other names; or the new one
 #: says what was near its limit, and names what it would be on the other side.
 BOTH = "names both"
-#: They don't, but what the new one shows as still possible beside it does, or the old one if it named nothing.
+#: The example itself ends in a stop that names nothing, so there are no two causes.
+STOP = "from a stop"
+#: They don't, but what the new one shows as still possible beside it does.
 POSSIBLE = "still possible"
-#: Either ends in cannot-tell without naming anything.
+#: The new one ends in a stop that names nothing, and does not show it as possible.
 NOTHING = "names nothing"
 #: Both name causes, none in common.
 OTHER = "another cause"
 #: The shifted visit asks for what the example's lists don't hold, or the shifted number is none that can be read.
 NO_END = "no end"
-CHANGES = (BOTH, POSSIBLE, NOTHING, OTHER)
+CHANGES = (BOTH, STOP, POSSIBLE, NOTHING, OTHER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +201,8 @@ def compared(shift: Shift, tree: str, before: Sequence[End], after: Sequence[End
 def _kind(old: End, new: End) -> str:
     if new.names(old):
         return BOTH
-    if new.holds_possible(old) or (not old.named and old.holds_possible(new)):
+    if not old.named:
+        return STOP
+    if new.holds_possible(old):
         return POSSIBLE
-    return OTHER if old.named and new.named else NOTHING
+    return OTHER if new.named else NOTHING

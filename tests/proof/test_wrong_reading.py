@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.proof import shifting
-from tests.proof.shifting import BOTH, NOTHING, OTHER, POSSIBLE, SAME, End, Shift, compared, outcomes, sample
+from tests.proof.shifting import BOTH, NOTHING, OTHER, POSSIBLE, SAME, STOP, End, Shift, compared, outcomes, sample
 from tests.proof.shifts_told import report
 from tui.proof.reading import example_files, read_examples
 from tui.tree.library import Library
@@ -63,7 +63,7 @@ def test_a_close_call_is_left_open(library: Library, examples: Path) -> None:
         ((DRIER, SHORT), (SHORT, NONE), OTHER),
         ((DRIER, NONE), (SHORT | FAN, NONE), OTHER),
         ((DRIER, NONE), (NONE, DRIER), POSSIBLE),
-        ((NONE, DRIER), (DRIER, NONE), POSSIBLE),
+        ((NONE, DRIER), (DRIER, NONE), STOP),
         ((DRIER, NONE), (NONE, SHORT), NOTHING),
     ],
 )

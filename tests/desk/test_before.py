@@ -287,7 +287,23 @@ def test_mended_and_the_plate_charge_weighed_in() -> None:
     assert (values["earlier-leak"], values["earlier-leak-place"]) == ("mended", "flare nuts")
     assert values["earlier-finding"] == "short-of-charge", "what it was, not that it is well now"
     assert str(values["charge-last-right"]) == "2026-05-01"
+    assert added == 0.0, "its own charge, weighed in behind the mend, is no gas that was topped up"
+
+
+def test_mended_and_leaking_again_counts_what_went_in() -> None:
+    values, added = said(missing(0.1), LEAK, *MENDED, LEAK)
+    assert values["earlier-leak"] == "found but not mended"
     assert added == pytest.approx(0.1)
+
+
+def test_filled_without_a_mend_counts_what_was_missing() -> None:
+    _, added = said(missing(0.1), found("short-of-charge"), *MENDED[1:])
+    assert added == pytest.approx(0.1)
+
+
+def test_a_proven_repair_of_this_year_is_no_topping_up(tmp_path: Path) -> None:
+    recorded(tmp_path, "call-leak", "R-7")
+    assert "added-last-year" not in known(before(tmp_path, "R-7", bundled(), TODAY))
 
 
 def test_found_and_left() -> None:

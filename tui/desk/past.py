@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from tui.desk.emptied import READINGS, emptied
+from tui.desk.leak import MENDED as LEAK_MENDED
 from tui.desk.leak import OPEN as LEAK_OPEN
 from tui.desk.leak import Leak, leak_of
 from tui.quantity import Kind, Quantity, Value, from_json
@@ -78,7 +79,7 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
         leaks[circuit] = leak_of(own, known, _last(own, WEIGHS))
         told = _told_by_work(own, leaks[circuit], day)
         values |= {(circuit, reading): (value, day) for reading, value in told}
-        added[circuit] = _added(own)
+        added[circuit] = _added(own, leaks[circuit])
         ended = {reading: value for (name, reading), (value, _) in values.items() if name == circuit}
         values |= {(circuit, name): (value, day) for name, value in emptied(own, ended, day, (RECOVERS, WEIGHS))}
     values.update({(circuit, FINDING): (cause, day) for circuit, cause in _causes(counted)})
@@ -180,12 +181,15 @@ def _mass(event: Event) -> float | None:
     return value.si if isinstance(value, Quantity) and value.kind is Kind.MASS else None
 
 
-def _added(own: list[tuple[int, Event]]) -> float | None:
+def _added(own: list[tuple[int, Event]], leak: Leak) -> float | None:
     """What went in and stayed beyond what came out: as much as was missing. None where that is not known.
 
     A charge test's gas that was recovered again is not in it; a plate charge weighed in makes good what was missing.
+    Behind a leak that was mended and proven it is the circuit's own charge again: nothing was topped up.
     """
     adds, weighs, recovers = (_last(own, work) for work in (ADDS, WEIGHS, RECOVERS))
+    if leak.state == LEAK_MENDED and weighs > max(adds, recovers) and _plate_charge_is_in(own, weighs):
+        return 0.0
     if max(adds, weighs) < 0 or (weighs < 0 and recovers > adds):
         return 0.0
     if weighs >= 0 and (recovers > weighs or not _plate_charge_is_in(own, weighs)):

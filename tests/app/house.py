@@ -24,8 +24,8 @@ def front_of(folder: Path, *, known: bool = True) -> Front:
         (folder / "settings.yaml").write_text("altitude: 300 ft\n", encoding="utf-8")
     store = Store(folder / "sessions")
 
-    def start(library: Library, unit: str) -> Begun:
-        walk = Walk.start(library, "call", site=SITE, unit=unit)
+    def start(library: Library, unit: str, tree: str) -> Begun:
+        walk = Walk.start(library, tree or "call", site=SITE, unit=unit)
         return Visit.begin_in(store, walk, SystemClock(), unit), ("a notice",)
 
     def again(library: Library, path: Path) -> Begun:
@@ -42,7 +42,7 @@ def app_at(folder: Path, trees: Library, *, known: bool = True) -> tuple[Lowside
 
 
 def left_open(folder: Path, trees: Library, unit: str = "K-7") -> Path:
-    visit, _ = front_of(folder).start(trees, unit)
+    visit, _ = front_of(folder).start(trees, unit, "")
     visit.act(lambda walk: walk.answer({"circuits": "1"}))
     visit.leave()
     assert visit.path is not None

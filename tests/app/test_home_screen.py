@@ -60,6 +60,49 @@ async def test_a_visit_is_started_left_gone_on_with_and_closed(
     assert read(talk.visit.path).state == "whole"
 
 
+async def test_a_unit_without_a_complaint_has_a_way_in(tmp_path: Path, trees: Library) -> None:
+    """Nobody is asked what is wrong with it."""
+    app, home = app_at(tmp_path, trees)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await stands(app, pilot, "9 start a planned visit: no complaint, a check")
+        await enter(pilot, "9")
+        await enter(pilot, "K-7")
+        talk = await wait_for_talk(app, pilot)
+        prompt = talk.walk.prompt
+        assert prompt is not None
+        assert prompt.tree == "planned-check"
+    for visit in home.visits:
+        visit.leave()
+
+
+@pytest.mark.parametrize(("number", "tree"), [("3", "call"), ("4", "planned-check")])
+async def test_a_visit_begins_from_the_units_earlier_ones(
+    tmp_path: Path, trees: Library, number: str, tree: str
+) -> None:
+    """And what was left to be done there stands on the page."""
+    path = left_open(tmp_path, trees)
+    visit = resume(path, trees, SystemClock()).visit
+    visit.act(lambda walk: walk.note("the flare sniffed again on the 14th", about="follow-up"))
+    visit.leave()
+    app, home = app_at(tmp_path, trees)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await enter(pilot, "3")
+        await enter(pilot, "K-7")
+        await stands(app, pilot, "open, stopped after circuits")
+        await enter(pilot, "1")
+        await stands(app, pilot, "3 start a visit to this unit")
+        assert "the flare sniffed again on the 14th" in " ".join(shown(app, "page").split())
+        await enter(pilot, number)
+        talk = await wait_for_talk(app, pilot)
+        prompt = talk.walk.prompt
+        assert prompt is not None
+        assert prompt.tree == tree
+        assert talk.walk.events[0]["unit"] == "K-7"
+        assert talk.visit.path != path
+    for visit in home.visits:
+        visit.leave()
+
+
 async def test_what_is_still_on_is_told_at_home(tmp_path: Path) -> None:
     """Left with a cylinder on: the person hears it before he goes."""
     from tests.review.visits import SMALL

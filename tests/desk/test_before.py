@@ -349,3 +349,18 @@ def test_what_a_visit_put_right_is_what_the_next_one_knows(tmp_path: Path) -> No
     walk.close("enough")
     known_now = past_of(walk.events, "2026-11-25", small().catalogue).values
     assert known_now["main", "refrigerant"] == ("R-290", "2026-11-25")
+
+
+def test_what_was_left_for_this_visit_is_told_as_long_as_none_came_between(tmp_path: Path) -> None:
+    path = recorded(tmp_path, "call-leak-open", "R-7", "2026-11-24", "0a0a")
+    noted = {"event": "noted", "circuit": "", "text": "sniff the flare again on the 26th", "about": "follow-up"}
+    opened, *events = answered("call-leak-open")
+    path.unlink()
+    with Writer.create(path, HandClock()) as writer:
+        for event in ({**opened, "unit": "R-7"}, *events[:-1], noted, events[-1]):
+            writer.append(event)
+    told = before(tmp_path, "R-7", bundled(), TODAY).notices
+    assert told[0].startswith("To be done, as noted on ")
+    assert told[0].endswith("sniff the flare again on the 26th")
+    recorded(tmp_path, "call-leak-open", "R-7", "2026-11-25", "0b0b")
+    assert not any("sniff the flare" in each for each in before(tmp_path, "R-7", bundled(), TODAY).notices)

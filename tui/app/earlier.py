@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.app.forms import Page, Pick
+from tui.app.front import PLANNED, New
 from tui.app.home import unit_of, when
 from tui.app.mode import Mode, choice
 from tui.app.sheet import STRONG, Line, Part, item, styled
@@ -20,6 +21,11 @@ if TYPE_CHECKING:
     from tui.review.brief import Brief
 
 OLDER = ("older", "older ones")
+#: What can be begun at a unit that was visited before: its tree, and what stands for it.
+ANEW = {
+    "start": ("", "start a visit to this unit"),
+    "check": (PLANNED, "start a planned visit to it: no complaint, a check"),
+}
 
 
 class Listing(Pick):
@@ -188,13 +194,18 @@ def visit_page(home: Home, path: Path) -> Mode:
     def then(one: str) -> None:
         if one == "resume":
             home.walk(path)
+        elif one in ANEW:
+            home.walk(New(found.unit, ANEW[one][0]))
         else:
             lines = sheet_lines(path)
             home.begin_aside(Page(home, "sheet", lambda width: iter(lines)))
 
-    choices: Choices = (("sheet", "read its sheet"), *((("resume", "go on with it"),) if found.open else ()))
+    resume: Choices = (("resume", "go on with it"),) if found.open else ()
+    anew: Choices = tuple((one, say) for one, (_, say) in ANEW.items()) if found.unit else ()
+    choices: Choices = (("sheet", "read its sheet"), *resume, *anew)
     title = [item("visit", f"{when(named(path)[0])}  {found.unit or unit_of(path)}", STRONG), item("", found.said)]
     title += [item("gas", found.gas)] if found.gas else []
+    title += [item("follow-up", each, STRONG) for each in found.follow_ups]
     return _Stay(home, (*title, item("file", path.name)), choices, then)
 
 

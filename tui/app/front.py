@@ -13,10 +13,20 @@ if TYPE_CHECKING:
 
 Begun = tuple["Visit", tuple[str, ...]]
 
+PLANNED = "planned-check"  # the tree of a visit without a complaint
+
+
+@dataclass(frozen=True, slots=True)
+class New:
+    """A visit to begin: the unit's tag, empty for none, and the tree, empty for the usual call."""
+
+    unit: str
+    tree: str = ""
+
 
 @dataclass(frozen=True, slots=True)
 class Front:
-    """`start` begins a visit to the unit with that tag, `resume` goes on with a session's file.
+    """`start` begins a visit to the unit with that tag, in the tree named or the usual; `resume` goes on with a file.
 
     Both give the visit and what a person should be told, and raise Refused. `today`: an ISO date, asked anew
     each time, for a screen may stand overnight.
@@ -25,7 +35,7 @@ class Front:
     sessions: Path
     settings: Path
     today: Callable[[], str]
-    start: Callable[[Library, str], Begun]
+    start: Callable[[Library, str, str], Begun]
     resume: Callable[[Library, Path], Begun]
     keys: Mapping[str, str] = field(default_factory=dict)
     laid_over: Callable[[], tuple[str, ...]] = tuple  # in words: what lies over the trees of lowside

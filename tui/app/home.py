@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tui.app.dialogue import Dialogue
+from tui.app.front import PLANNED, New
 from tui.app.mode import Mode, choice
 from tui.app.sheet import FAINT, STRONG, Line, Part, item
 from tui.app.view import View, refused, told
@@ -33,18 +34,19 @@ WORDS = {
     "settings": "settings",
     "demo": "watch an invented call",
     "leave": "leave",
+    "check": "start a planned visit: no complaint, a check",
 }
 NONE_OPEN = "no visit is open: start one"  # the numbers of the others stay, and this one is not dead
 
 
 class Home(Dialogue):
-    """`wish` is what the walk to come is of: a unit's tag, or a session's file. `demo`: left to watch one."""
+    """`wish` is what the walk to come is of: a new visit, or a session's file. `demo`: left to watch one."""
 
     def __init__(self, front: Front) -> None:
         super().__init__(time.monotonic)
         self.front = front
         self.store = Store(front.sessions)
-        self.wish: str | Path | None = None
+        self.wish: New | Path | None = None
         self.left = False
         self.demo = False
         self.visits: list[Visit] = []
@@ -167,7 +169,7 @@ class Home(Dialogue):
         """The screen goes; whoever made this shows the invented call."""
         self.demo = self.left = True
 
-    def walk(self, wish: str | Path) -> None:
+    def walk(self, wish: New | Path) -> None:
         """The screen goes over to this walk as soon as the trees are read."""
         self._modes.clear()
         self.wish = wish
@@ -193,7 +195,7 @@ class Home(Dialogue):
         if isinstance(wish, Path):
             visit, notices = self.front.resume(library, wish)
         else:
-            visit, notices = self.front.start(library, wish)
+            visit, notices = self.front.start(library, wish.unit, wish.tree)
         self.visits.append(visit)
         talk = Talk(visit, notices, self.front.keys)
         talk.after = lambda: self.back(visit)
@@ -294,8 +296,8 @@ class HomePage(Mode):
         one = choice(self.choices, line, self.talk.mark)
         if one == "leave":
             self.home.left = True
-        elif one == "start":
-            self.home.begin_aside(Tag(self.home))
+        elif one in ("start", "check"):
+            self.home.begin_aside(Tag(self.home, PLANNED if one == "check" else ""))
         elif one == "settings":
             from tui.app.setting import settings_page
 
@@ -334,11 +336,11 @@ class Reading(Mode):
 
 
 class Tag(Mode):
-    """The unit's tag; then the walk."""
+    """The unit's tag; then the walk, in the usual tree or in the one given."""
 
-    def __init__(self, home: Home) -> None:
+    def __init__(self, home: Home, tree: str = "") -> None:
         super().__init__(home)
-        self.home = home
+        self.home, self.tree = home, tree
 
     def view(self, width: int) -> View:
         parts = (
@@ -355,7 +357,7 @@ class Tag(Mode):
         if len(line) > LONGEST_TAG:
             cure = "Shorten it; the rest can go into a note."
             raise Refused("too-long", f"A tag has at most {LONGEST_TAG} letters.", cure)
-        self.home.walk(line)
+        self.home.walk(New(line, self.tree))
 
 
 def when(began: str) -> str:

@@ -102,12 +102,12 @@ def _laid_over() -> tuple[str, ...]:
     return lines(home())
 
 
-def _start(library: Library, unit: str) -> Begun:
+def _start(library: Library, unit: str, tree: str) -> Begun:
     """With the settings as they are by now: they may have been changed at home."""
     from tui.cli.preferences import settings
     from tui.cli.walk import begun
 
-    return begun(library, settings(), unit)
+    return begun(library, settings(), unit, tree)
 
 
 def _resume(library: Library, path: Path) -> Begun:

@@ -61,7 +61,7 @@ def before(folder: Path, unit: str, library: Library, today: date, but: Path | N
     if whole_year:
         items += _added(past, catalogue, today)
     kept = tuple(item for item in items if _taken_today(item, catalogue))
-    return Before(kept, _notices(kept, lost, catalogue))
+    return Before(kept, (*_agreed(past[:1]), *_notices(kept, lost, catalogue)))
 
 
 def _files(folder: Path, unit: str) -> list[tuple[Path, str]]:
@@ -152,6 +152,12 @@ def _taken_today(item: Mapping[str, Any], catalogue: Catalogue) -> bool:
     except Refused:
         return False
     return True
+
+
+def _agreed(last: list[Past]) -> Iterator[str]:
+    """What the last visit left to be done today; what stood before that has been looked at since."""
+    for each in last:
+        yield from (f"To be done, as noted on {each.day}: {text}" for text in each.follow_ups)
 
 
 def _notices(items: tuple[Item, ...], lost: list[str], catalogue: Catalogue) -> tuple[str, ...]:

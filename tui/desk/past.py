@@ -48,13 +48,15 @@ _FOLLOWS = frozenset({"judged", "worked-out", "routed", "finding", "entered", "l
 class Past:
     """`values`: (circuit, reading) to (value, day it is from); `added`: kg that stayed, None where nobody can say.
 
-    leaks: each circuit's leak by what was done on this visit, which no answer can say.
+    leaks: each circuit's leak by what was done on this visit, which no answer can say. follow_ups: what was noted to be
+    done at the next one.
     """
 
     day: str
     values: dict[tuple[str, str], tuple[Value, str]]
     added: dict[str, float | None]
     leaks: dict[str, Leak] = field(default_factory=dict)
+    follow_ups: tuple[str, ...] = ()
 
 
 def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
@@ -83,7 +85,13 @@ def past_of(events: Sequence[Event], day: str, catalogue: Catalogue) -> Past:
         ended = {reading: value for (name, reading), (value, _) in values.items() if name == circuit}
         values |= {(circuit, name): (value, day) for name, value in emptied(own, ended, day, (RECOVERS, WEIGHS))}
     values.update({(circuit, FINDING): (cause, day) for circuit, cause in _causes(counted)})
-    return Past(day, values, added, leaks)
+    return Past(day, values, added, leaks, follow_ups(events))
+
+
+def follow_ups(events: Sequence[Event]) -> tuple[str, ...]:
+    """What was noted to be done at the next visit, and when."""
+    noted = (event for event in events if event["event"] == "noted" and event.get("about") == "follow-up")
+    return tuple(str(event["text"]) for event in noted)
 
 
 def tag_in(events: Sequence[Event]) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 from pathlib import Path
 
+from tui.desk.past import follow_ups
 from tui.quantity import Refused
 from tui.record import Reading, read
 from tui.review import gas, job, unusual
@@ -31,6 +32,7 @@ class Brief:
 
     said: how it stands and what each circuit's walk ended in, or what ails the file.
     stopped: where an open one was left, in words. gas: refrigerant in and out, leaks; empty where none was touched.
+    follow_ups: what was noted to be done at the next visit.
     rank: how soon a lead looks at it. why: what he asks about. seen: what a walk that named no cause stopped at.
     """
 
@@ -42,6 +44,7 @@ class Brief:
     rank: Rank = Rank.FILE
     why: tuple[str, ...] = ()
     seen: str = ""
+    follow_ups: tuple[str, ...] = ()
 
 
 def brief(path: Path) -> Brief:
@@ -64,7 +67,8 @@ def brief(path: Path) -> Brief:
         said = damaged + "; ".join([*stands, *([_results(account, wording)] if found or not is_open else [])])
         resumes, moved = is_open and reading.state != "altered", _gas(reading, account, wording)
         rank, why = _asks(reading, account, wording)
-        return Brief(unit, resumes, said, stopped, moved, Rank.FILE if damaged else rank, why, _seen(account))
+        rank = Rank.FILE if damaged else rank
+        return Brief(unit, resumes, said, stopped, moved, rank, why, _seen(account), follow_ups(reading.events))
     except _CANNOT:
         return Brief("", False, f"{damaged}its lines say what no walk writes")
 

@@ -25,10 +25,11 @@ def contributing(machine: Machine, circuit: Circuit, decision: Decision, instrum
 def worst_instrument(machine: Machine, circuit: Circuit, decision: Decision, *, unchecked: bool) -> str:
     """The instrument with the largest share in the variance of the close words' error; empty if there is none.
 
-    `unchecked`: only one that can be zeroed or ice-bathed and has not been.
+    `unchecked`: only one that can be zeroed or ice-bathed and has not been. Of two as bad, the one of the reading first
+    by name: a recorded visit holds the catalogue in another order than its files.
     """
     shares: dict[str, float] = {}
-    for reading in contributing(machine, circuit, decision):
+    for reading in sorted(contributing(machine, circuit, decision)):
         instrument = machine.catalogue.readings[reading].instrument or ""
         found = machine.catalogue.instruments.get(instrument)
         if unchecked and (found is None or not found.checked_good_to or machine.checked.get(instrument)):

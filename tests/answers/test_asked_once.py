@@ -21,6 +21,16 @@ def test_gauges_that_are_on_show_where_the_hoses_go() -> None:
     assert "way-in" not in asked("merchandiser-overfilled-not-held-for-a-leak")
 
 
+def test_a_gauge_that_is_on_is_not_fitted_again() -> None:
+    """By the standing test, or by the search for a leak: what was read with it before stays on."""
+    for example in ("household-freezer-overfilled", "class-short-reach-in"):
+        found = next(each for each in examples() if each.name == example)
+        walk = run_answers(library(), found.answers, embed_texts=False)
+        done = [str(each["step"]) for each in walk.events if each["event"] == "done"]
+        assert "fit-the-gauges" in done, example
+        assert "fit-a-gauge" not in done, example
+
+
 def test_a_tube_that_is_pierced_is_asked_about_once() -> None:
     assert asked("class-proven-fridge")["way-in"] == 1
 

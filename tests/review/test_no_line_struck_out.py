@@ -107,7 +107,7 @@ def test_a_new_drier_stands_in_the_work() -> None:
     only = flat(section(told("call-drier"), "WHAT WAS DONE"))
     assert "drier changed" in only
     assert "new drier" not in only
-    anew = flat(section(of_example("merchandiser-overfilled-not-held-for-a-leak"), "WHAT WAS DONE"))
+    anew = flat(section(of_example("core-changed-in-a-propane-circuit"), "WHAT WAS DONE"))
     assert "valve core changed" in anew
     assert "drier" not in anew, "nothing was cut"
 

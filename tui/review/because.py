@@ -32,7 +32,8 @@ def seen_at(account: Account, wording: Wording, finding: Entry, place: str) -> s
         return "" if left is None else f"{wording.tree(left.event['tree'])}: {spoken(left.event['outcome'])}"
     rows = [str(row) for row in routed.event["rows"]]
     names = names_of(wording.step(place), rows)
-    said = {name: text for name in names if (text := _said(account, wording, name, routed))}
+    looked = (name for name in names if not _is_note(wording, name))
+    said = {name: text for name in looked if (text := _said(account, wording, name, routed))}
     known = [text for name, text in said.items() if not _is_figure(wording, name)] or list(said.values())
     missing = [spoken(name) for name in names if _is_asked(wording, name)]
     if known or not names:
@@ -48,6 +49,12 @@ def _is_asked(wording: Wording, name: str) -> bool:
     """Whether a person can be asked for it; what a tree only notes for itself says nothing where it is not known."""
     reading = wording.asked(name)
     return reading is None or bool(reading.ask)
+
+
+def _is_note(wording: Wording, name: str) -> bool:
+    """Whether a tree only noted it for itself, as that a tube was pierced: no person reads anything in its number."""
+    reading = wording.asked(name)
+    return reading is not None and not reading.ask and reading.kind is Kind.NUMBER
 
 
 def _left_at(account: Account, finding: Entry, place: str) -> Entry | None:
@@ -95,7 +102,8 @@ def _saw_the_unit(account: Account, wording: Wording, finding: Entry, place: str
     if routed is None:
         return False
     names = names_of(wording.step(place), [str(row) for row in routed.event["rows"]])
-    return not names or any(_is_seen(wording, name, latest(account, wording, name, routed)) for name in names)
+    looked = [name for name in names if not _is_note(wording, name)]
+    return not names or any(_is_seen(wording, name, latest(account, wording, name, routed)) for name in looked)
 
 
 def _is_seen(wording: Wording, name: str, given: Entry | None) -> bool:

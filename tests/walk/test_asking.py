@@ -181,8 +181,9 @@ def test_what_must_be_had_cannot_be_missed(start: Start) -> None:
 
 
 def test_couldnt_needs_a_reason(low: Walk) -> None:
-    with refused("no-reason"):
-        low.couldnt("  ")
+    for nothing in ("  ", "4", "-"):
+        with refused("no-reason"):
+            low.couldnt(nothing)
 
 
 def test_unknown_verdict_goes_the_unsettled_way(low: Walk) -> None:

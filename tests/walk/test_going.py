@@ -105,6 +105,10 @@ def test_a_wait_cut_short_needs_a_reason(low: Walk) -> None:
     with pytest.raises(Refused) as error:
         low.waited(10)
     assert error.value.code == "too-early"
+    for nothing in ("5", "2.5 +", "x"):
+        with pytest.raises(Refused) as error:
+            low.waited(10, nothing)
+        assert error.value.code == "no-reason"
     low.waited(10, "customer pressed")
     waited = next(e for e in reversed(low.events) if e["event"] == "waited")
     assert (waited["asked"], waited["actual"]) == ("240.0", "10.0")
@@ -240,6 +244,8 @@ def test_overruled_with_a_reason(low: Walk) -> None:
     low.answer(EDGE)
     with pytest.raises(Refused):
         low.overrule("low", "")
+    with pytest.raises(Refused):
+        low.overrule("low", "12")
     with pytest.raises(Refused):
         low.overrule("purple", "because")
     low.overrule("low", "compared with a second gauge")

@@ -91,7 +91,7 @@ def _of(talk: Talk, circuit: Circuit, empty: bool) -> Iterator[str]:
     if empty:
         yield "empty of refrigerant: it must not be started"
     if facts.compressor == "stopped":
-        yield "compressor stopped: is it locked out, with a tag that says why?"
+        yield "compressor stopped: is it locked out, or its plug out, with a tag that says why?"
     for waiting, seconds in talk.walk.waiting().items():
         if waiting.circuit == circuit.name:
             yield f"in a wait of {clock_span(seconds)} that is not over"

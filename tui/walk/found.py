@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tui.tree.model import FindingStep, Name
 from tui.tree.scope import PLACE
 from tui.walk.circuit import CANNOT_TELL, Circuit
+from tui.walk.clauses import known_clauses
 from tui.walk.evidence import evidence_of
 from tui.walk.excluding import could_be
 from tui.walk.nearest import nearest
@@ -71,6 +72,7 @@ def _sentences(world: World, circuit: Circuit, step: FindingStep) -> Event:
     said: Event = {}
     for part, text in (("seen", step.seen), ("next", step.next), ("told_apart", step.told_apart)):
         said[part] = evaluator.text(text, world.units)
+    said["seen"] = known_clauses(said["seen"])
     if step.customer is not None:
         said["customer"] = evaluator.text(step.customer, world.units)
     place = circuit.frame.names.get(PLACE, "")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from tui.quantity import Refused, own_figures
 from tui.tree.scope import PLACE
+from tui.walk.clauses import known_clauses
 from tui.walk.following import FOLLOWS, REMARKS
 from tui.walk.inputs import INPUTS, fits
 from tui.walk.program import TreeMissing
@@ -166,15 +167,16 @@ def _compare(number: int, stored: Event, made: Event) -> None:
     for part in {**stored, **made}:
         if part in UNCOMPARED or (part in _NEWER and part not in stored):
             continue
-        if not (same(stored.get(part), made.get(part)) or _one_of_both(stored.get(part), made.get(part))):
+        if not (same(stored.get(part), made.get(part)) or _as_said_now(stored.get(part), made.get(part))):
             then, now = _short(stored.get(part)), _short(made.get(part))
             raise DoesNotReplay(Difference(number, f"{stored['event']} {part}", then, now))
     _compare_properties(number, _results(stored), _results(made))
 
 
-def _one_of_both(then: Any, now: Any) -> bool:
-    """A sentence of an older file with each figure in both systems, of which one is shown now."""
-    return isinstance(then, str) and now in (own_figures(then, "US"), own_figures(then, "SI"))
+def _as_said_now(then: Any, now: Any) -> bool:
+    """A sentence of an older file: with each figure in both systems, or with what was not known."""
+    both = (then, own_figures(then, "US"), own_figures(then, "SI")) if isinstance(then, str) else ()
+    return now in (*both, *map(known_clauses, both))
 
 
 def _compare_properties(number: int, then: Mapping[str, Any], now: Mapping[str, Any]) -> None:

@@ -88,7 +88,15 @@ def test_R05_a_restricted_liquid_line_after_the_receiver(tree: str) -> None:
     [
         ({"cold-spot": "at the drier", "drier-inlet": "70 °F", "drier-outlet": "58 °F"}, "drier-blocked"),
         ({"cold-spot": "at a kink or dent", "drier-inlet": "70 °F", "drier-outlet": "69.5 °F"}, "line-kinked"),
-        ({"cold-spot": "at a strainer", "drier-inlet": "70 °F", "drier-outlet": "69.5 °F"}, "strainer-blocked"),
+        (
+            {
+                "cold-spot": "at a strainer",
+                "cold-part": "strainer or screen",
+                "drier-inlet": "70 °F",
+                "drier-outlet": "69.5 °F",
+            },
+            "strainer-blocked",
+        ),
     ],
 )
 def test_R05_with_a_hand_along_its_liquid_line(tree: str, along: dict[str, str], cause: str) -> None:

@@ -47,9 +47,9 @@ def ways(step: Step) -> tuple[Line | Row, ...]:
     ("at", "saw", "said"),
     [
         (
-            "circuit-call/is-it-still-empty",
-            {"left-empty is yes": "unknown", "charged-since is no or unknown": "unknown"},
-            "not known: left empty, charged since; that leaves it open",
+            "box-fan/may-it-wait",
+            {"evaporator-fan is stopped": "unknown", "defrost-just-over is yes": "unknown"},
+            "not known: evaporator fan, defrost just over; that leaves it open",
         ),
         ("one-set/hoses-the-right-way", {}, "not known: whether suction is above head; that leaves it open"),
     ],

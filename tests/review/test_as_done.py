@@ -180,3 +180,10 @@ def test_a_metric_sheet_says_nothing_in_psi() -> None:
     sheet = walked("half-of-it-came-out-place-found")[0]
     assert "psi" not in sheet.partition("INSTRUMENTS")[0], "an instrument is good to what was typed of it"
     assert "Dry nitrogen to 0.7 bar first" in flat(sheet)
+
+
+def test_a_repair_of_what_never_leaked_has_no_day_for_its_leak() -> None:
+    """EU 2024/573 asks for a check within a month of a leak's repair; here a valve was stuck."""
+    changed = front("walk-in-freezer-power-head-changed-si")
+    assert "A leak is mended at once" in changed
+    assert "leak check again" not in changed

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tui.desk.leak import HOLD, LEAKING, MENDS, REMAKES, TIGHT
+from tui.desk.leak import HOLD, LEAKING, MENDS, REMAKES, SHORT, TIGHT
 from tui.quantity import clock_span, from_json
 from tui.quantity.dates import iso_date, long_date
 from tui.review.account import Account, Entry
@@ -21,8 +21,14 @@ _CHOICES = {"mend it": "the repair", "later": "no repair yet", _REPLACED: "a new
 _OF_RULES = frozenset({"leak-rule", "mend-by", "recheck-by", "tonnes", "check-every"})
 
 _MEND_BY = "mend-by"
-_RULES_DAYS = {_MEND_BY: "mended", "recheck-by": "leak check again"}
+_RECHECK_BY = "recheck-by"
+_RULES_DAYS = {_MEND_BY: "mended", _RECHECK_BY: "leak check again"}
 _NO_DUTY = "no duty"
+# what was answered that speaks of a leak
+_OF_A_LEAK = {
+    "earlier-leak": ("found but not mended",),
+    "mended": ("a joint", "a flare nut", "a core", "a cap", "a coil"),
+}
 
 _HELD = {
     TIGHT: "tight",
@@ -56,13 +62,23 @@ def _days_of_rules(account: Account, wording: Wording, circuit: str) -> Iterator
     settled = choice(account, circuit) == _CHOICES[_REPLACED]
     settled = settled or any(e.event.get("work") in (MENDS, REMAKES) for e in account.of("done", circuit=circuit))
     for name, what in _RULES_DAYS.items():
-        if name == _MEND_BY and settled:
+        if (name == _MEND_BY and settled) or (name == _RECHECK_BY and not _may_have_leaked(account, circuit)):
             continue
         told = [entry for entry in _rule_steps(account, wording, circuit) if name in _names(wording, entry)]
         worked = [e for e in account.of("worked-out", circuit=circuit) if e.event["name"] == name]
         day = quantity(worked[-1].event["value"]) if told and worked else None
         if day is not None:
             yield day.si, f"{what} by {long_date(day.si)}, by the rules"
+
+
+def _may_have_leaked(account: Account, circuit: str) -> bool:
+    """Whether anything on the visit points to a leak: without one no rule asks for a check of its repair."""
+    for reading, words in _OF_A_LEAK.items():
+        value = _value(account, circuit, reading)
+        if value is not None and from_json(value) in words:
+            return True
+    found = [entry.event for entry in account.of("finding", circuit=circuit)]
+    return any(each.get("cause") == SHORT or SHORT in each.get("could_be", ()) for each in found)
 
 
 def choice(account: Account, circuit: str) -> str:

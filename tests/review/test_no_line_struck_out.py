@@ -51,7 +51,7 @@ def test_a_plate_decides_no_finding() -> None:
 
 def test_a_history_that_nobody_knows_decides_no_finding() -> None:
     cleaned = of_example("cleaned-and-at-rest")
-    assert row(cleaned, "MAIN: WHY 1 OF 2, 09:30", "Decided by", "Not excluded") == "condenser looks: dirty"
+    assert row(cleaned, "MAIN: WHY 1 OF 2, 09:30", "Decided by", "Next") == "condenser looks: dirty"
     assert "box level: as wanted" in flat(section(cleaned, "MAIN: WHY 2 OF 2, 09:30"))
 
 

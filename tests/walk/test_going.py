@@ -327,6 +327,26 @@ def test_one_circuit_is_worked_on_while_the_other_settles(start: Start) -> None:
     assert (walk.prompt.circuit, walk.prompt.kind) == ("left", "wait")
 
 
+def test_by_what_must_not_be_left_alone_a_wait_offers_no_other_circuit(library: Library) -> None:
+    """Such as a condenser that is covered: its head climbs."""
+    alone = {name: replace(thing, stay=True) for name, thing in library.catalogue.left_on.items()}
+    stays = replace(library, catalogue=replace(library.catalogue, left_on=alone))
+    walk = Walk.start(stays, "small", site=SEA, known={"circuits": {"left": {}, "right": {}}})
+    walk.answer("left")
+    for answer in ("R-134a", "yes", "14 oz"):
+        walk.answer(answer)
+    walk.answer({"fan": "running", "box-wanted": "35 °F"})
+    walk.acknowledge()
+    to_the_cylinder(walk)
+    walk.done()
+    walk.answer("4950 g")
+    assert walk.prompt is not None
+    assert (walk.prompt.kind, walk.prompt.choices) == ("wait", ())
+    with pytest.raises(Refused) as refused:
+        walk.switch("right")
+    assert refused.value.code == "no-such-circuit"
+
+
 def test_a_unit_tree_walks_every_circuit(start: Start) -> None:
     walk = start("whole-unit", known={"circuits": {"a": {}, "b": {}}})
     walk.answer("yes")

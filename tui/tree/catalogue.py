@@ -245,7 +245,7 @@ class Reader:
     def _left_on(self, name: str, fields: Fields, spot: Spot) -> LeftOn:
         fields.need("tell", "work")
         work = self.one_of("work", fields, "work", ("left-on", name))
-        return LeftOn(name, spot, fields.words("tell"), work or "", fields.words("too much"))
+        return LeftOn(name, spot, fields.words("tell"), work or "", fields.words("too much"), fields.yes("stay by it"))
 
     def _doubt(self, name: str, fields: Fields, spot: Spot) -> Doubt | None:
         fields.need("when", "say")
@@ -358,7 +358,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         "compressor",
         "must be settled",
     ),
-    "left-on": ("tell", "work", "too much"),
+    "left-on": ("tell", "work", "too much", "stay by it"),
     "figures": OWN,
     "places": PARTS,
     "doubts": ("when", "say"),

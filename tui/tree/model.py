@@ -396,7 +396,8 @@ class Work:
 class LeftOn:
     """How a thing left behind (``cylinder on``) is cleared before any end or stop.
 
-    `too_much`: what is said as well where more of it was let in than the plate allows.
+    `too_much`: what is said as well where more of it was let in than the plate allows. `stay`: nobody works on another
+    circuit while it is on.
     """
 
     id: str
@@ -404,6 +405,7 @@ class LeftOn:
     tell: str
     work: str
     too_much: str = ""
+    stay: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -175,7 +175,8 @@ def _wait(machine: Machine, circuit: Circuit, pending: Pending) -> Prompt:
     step = pending.step
     assert isinstance(step, Wait)
     because = machine.evaluator(circuit).text(step.because, machine.units)
-    others = [name for name in machine.circuits_open() if name != circuit.name]
+    stay = any(machine.catalogue.left_on[thing].stay for thing in circuit.facts.left)
+    others = [] if stay else [name for name in machine.circuits_open() if name != circuit.name]
     prompt = _base(machine, circuit, WAIT, step, because)
     choices = tuple((name, f"work on {name} meanwhile") for name in others)
     cut = leads_to(machine, circuit, step, step.cut_short) if step.cut_short else ""

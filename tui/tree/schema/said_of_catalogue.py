@@ -82,6 +82,7 @@ ENTRIES: Mapping[str, Mapping[str, Told]] = {
         "tell": ("text", "How it is cleared: what the technician does before the end."),
         "work": ("work", "The work that this is."),
         "too much": ("text", "What is said as well where more of it was let in than the plate allows."),
+        "stay by it": ("yes", "yes: nobody works on another circuit while it is on."),
     },
     "figures": {
         "kind": ("number kind", "What the number is: a time span, a temperature difference, ..."),

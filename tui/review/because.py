@@ -10,7 +10,7 @@ from tui.review.filled import latest, value_at
 from tui.review.taken import of_plate
 from tui.review.wording import VERDICTS, Wording, figure, names_of, quantity
 from tui.tree.classes import EQUIPMENT
-from tui.tree.model import Is, Name
+from tui.tree.model import UNKNOWN, Is, Name
 from tui.walk.evidence import row_of
 from tui.walk.kinds import spoken
 from tui.walk.prompt import Row
@@ -146,7 +146,7 @@ def ruled_out(account: Account, wording: Wording, findings: list[Entry]) -> Iter
 
 
 def _excluded(account: Account, wording: Wording, finding: Entry, cause: str) -> str:
-    """``compressor runs: runs steadily``: the reading that excludes a cause by itself; empty where none does.
+    """``compressor runs: runs steadily``: what excludes a cause by itself, read or noted; empty where nothing does.
 
     A walk notes such a cause as gone at its next decision, whatever that one looks at.
     """
@@ -155,8 +155,11 @@ def _excluded(account: Account, wording: Wording, finding: Entry, cause: str) ->
         return ""
     test = found.not_when
     tests = [(EQUIPMENT, tuple(found.not_on))]
-    if isinstance(test, Is) and isinstance(test.subject, Name) and not test.negated:
-        tests.insert(0, (test.subject.name, test.words))
+    if isinstance(test, Is) and isinstance(test.subject, Name):
+        noted = test.subject.name if test.negated and test.words == (UNKNOWN,) else ""
+        if noted and value_at(account, wording, noted, finding):
+            return spoken(noted)
+        tests.insert(0, (test.subject.name, () if test.negated else test.words))
     for name, words in tests:
         stood = value_at(account, wording, name, finding)
         if stood and stood in words:

@@ -254,6 +254,8 @@ def test_ending_early_asks_why(talk: Talk) -> None:
     assert isinstance(talk.mode, Asked)
     talk.press("close")
     assert not talk.enter(""), "a reason is needed"
+    assert not talk.enter("7"), "and a figure that is none of the choices is no reason"
+    assert "Say in a few words why it ends here." in said(talk)
     typed(talk, "1")
     assert not talk.over, "how the unit is left is shown first"
     assert "Nobody has written who comes back" in page(talk)

@@ -19,7 +19,8 @@ from tui.desk.everyday import SEVERAL
 from tui.desk.pace import pace_in
 from tui.desk.photos import keep
 from tui.desk.saying import cause_words, words
-from tui.quantity import units_of
+from tui.quantity import Refused, units_of
+from tui.walk.answering import in_words
 from tui.walk.exactness import good_to_words
 from tui.walk.kinds import ASK, UNIT
 from tui.walk.prompt import Prompt
@@ -91,6 +92,8 @@ def close(talk: Talk) -> Mode:
     first = f" First, what is left on is cleared: {' '.join(left)}" if left else ""
 
     def then(why: str) -> None:
+        if not in_words(why):
+            raise Refused("no-reason", "Say in a few words why it ends here.", "Or a digit of those above.")
         if not left:
             talk.aside = leaving(talk, why)
             return

@@ -34,7 +34,7 @@ NOTES = ("", "customer", "follow-up", "parts")
 _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 
-def _in_words(reason: str) -> bool:
+def in_words(reason: str) -> bool:
     """Whether it says why: a figure alone, or one letter hit by a glove, says nothing to whoever reads it later."""
     return sum(each.isalpha() for each in reason) > 1
 
@@ -141,7 +141,7 @@ class Answering(ABC):
         if seconds < asked and not (skipped_because or "").strip():
             cure = "Wait on, or say why it was cut short."
             raise Refused("too-early", f"Only {seconds:.0f} of {asked:.0f} seconds are over.", cure)
-        if seconds < asked and not _in_words(skipped_because or ""):
+        if seconds < asked and not in_words(skipped_because or ""):
             raise Refused("no-reason", "Say in a few words why it is cut short.", "For example: no time to wait.")
         skipped = {"skipped_because": skipped_because.strip()} if skipped_because and seconds < asked else {}
         self._put("waited", asked=repr(asked), actual=repr(float(seconds)), **skipped)
@@ -193,7 +193,7 @@ class Answering(ABC):
     def couldnt(self, reason: str, reading: str | None = None) -> None:
         """What is asked (or this one of several) could not be had or done. Raises Refused if it must."""
         prompt = self._expect("ask", "do", "wait")
-        if not _in_words(reason):
+        if not in_words(reason):
             raise Refused("no-reason", "Say in a few words why it could not be had.", "For example: no port.")
         if prompt.readings and prompt.readings[0].id == ALTITUDE:
             sea = {"pa": repr(101325.0), "source": "sea level, not set"}
@@ -235,7 +235,7 @@ class Answering(ABC):
         prompt = self._expect(CLOSE_CALL)
         if not prompt.may_overrule:
             raise Refused("may-not-overrule", "This verdict can't be overruled: safety hangs on it.", "Measure again.")
-        if not _in_words(reason):
+        if not in_words(reason):
             raise Refused("no-reason", "Say in a few words why.", "For example: gauge compared with a second one.")
         name, word = self._overruled(verdict)
         self._put("overruled", name=name, verdict=word, reason=reason.strip())
@@ -279,7 +279,7 @@ class Answering(ABC):
                 f"There is no cause called {cause!r}.",
                 f"Did you mean {close}?" if close else "",
             )
-        if not _in_words(reason):
+        if not in_words(reason):
             raise Refused("no-reason", "Say in a few words why.", "What did you see?")
         circuit = self.looked_at()
         name = circuit.name if circuit is not None else ""
@@ -316,7 +316,7 @@ class Answering(ABC):
         and once there is none, close again.
         """
         machine = self._machine
-        if why.strip() and not _in_words(why):
+        if why.strip() and not in_words(why):
             raise Refused("no-reason", "Say in a few words why it ends here.", "For example: no more time today.")
         why = why.strip() or machine.closing or ("ended" if machine.over else "left")
         if not machine.over and machine.left_open():

@@ -1,3 +1,3 @@
 """lowside: walks a refrigeration technician from a warm cabinet to a proven cause."""
 
-__version__ = "0.6.0"
+__version__ = "0.7.0"

@@ -17,7 +17,7 @@ steps:
 - judge: box-level
   compare: box-air
   with: box-wanted
-  band: pull-down-band
+  band: box-band
 - decide: door-or-circuit
   by: door-closes, box-level
   rows:

@@ -24,7 +24,7 @@ AIR_AND_ICE = (
         ("leak-search", RATING, ": carry on"),
         ("nitrogen-hold", "circuit-empty is yes and hold-pressure", "hold-pressure"),
         ("repair-and-prove", "circuit-empty is yes and purged is yes: carry on", "circuit-empty is yes: carry on"),
-        ("repair-and-prove", "    no: wrong-cylinder\n", "    no: carry on\n"),
+        ("weigh-in", "    no: wrong-cylinder\n", "    no: carry on\n"),
         ("evacuation", "circuit-empty is yes and circuit-pressure-now", "circuit-pressure-now"),
         ("evacuation", "high, on, on: break-it", "high, on, on: is-dry"),
         ("evacuation", "high, high, any: is-leaking", "high, high, any: is-dry"),

@@ -74,7 +74,7 @@ def test_the_reading_behind_a_decision_that_stayed_open_is_named() -> None:
 
 def test_it_is_looked_for_behind_verdicts_and_results() -> None:
     """A superheat level is not known without the two temperatures that a superheat is made of."""
-    decision = routed("repair-and-prove/is-it-well", "otherwise")
+    decision = routed("run-to-setting/is-it-well", "otherwise")
     said = list(would_tell(Account({}, [decision]), BUNDLED, decision))
     assert any(text.startswith("evaporator outlet (") for text in said), said
     assert not any("level" in text for text in said), "a verdict is nothing that can be measured"

@@ -73,7 +73,7 @@ def sheet(tmp_path_factory: pytest.TempPathFactory) -> str:
         "leak-search/take-a-photo": remarks,
         "both-low/box-of-nine": overrules,
         "charge-test/still-both-low": overrules,
-        "repair-and-prove/let-it-in": is_called_away,
+        "weigh-in/let-it-in": is_called_away,
     }
     folder = tmp_path_factory.mktemp("typed")
     answers = folder / "call-leak.yaml"

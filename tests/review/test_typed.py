@@ -124,7 +124,7 @@ def test_what_was_taken_back_or_corrected_is_no_reading(sheet: str) -> None:
 def test_a_repair_broken_off_is_not_told_as_done(sheet: str) -> None:
     """Brazed, held and evacuated; the plate charge is not in."""
     left = untimed(section(sheet, "LEFT TO DO"))
-    assert left.startswith("Stopped after cylinder at start (Recover, mend, prove it tight and dry, weigh in,")
+    assert left.startswith("Stopped after cylinder at start (The plate charge, weighed in)")
     assert "Next, as of (time) It can be brazed" in left, "said before the work that was done since"
     assert "NOT CHARGED Recovered, and nothing was put in since." in left
     assert "STILL ON" not in sheet, "cylinder and vacuum were cleared before the close"
@@ -138,7 +138,7 @@ def test_the_inspector_reads_refrigerant_cylinder_by_cylinder(sheet: str) -> Non
         "Main R-134a, 14 oz on the plate; out 12.1 oz, in 1.98 oz (test), leak mended"
     )
     told = flat(section(sheet, "MAIN: REFRIGERANT IN AND OUT"))
-    test, recovered, charging = (told.index(f"- {tree}") for tree in ("Weighed", "Recover all", "Recover, mend"))
+    test, recovered, charging = (told.index(f"- {tree}") for tree in ("Weighed", "Recover all", "The plate charge"))
     assert test < recovered < charging
     assert "Cylinder at start 218.7 oz Scale 217.66 oz" in told[test:recovered]
     assert "Recovery before 210 oz Recovery after 222.1 oz Worked out came out 12.1 oz" in told[recovered:charging]

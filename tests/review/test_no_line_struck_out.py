@@ -123,6 +123,13 @@ def test_a_tree_that_was_not_entered_has_its_title() -> None:
     assert offered == f"{library().trees['repair-and-prove'].title}: not now"
 
 
+def test_a_planned_check_stands_as_a_leak_check() -> None:
+    """With the charge off the plate beside it: that is what whoever keeps the books looks for."""
+    refrigerant = flat(section(of_example("planned-walk-in-freezer-well-si"), "REFRIGERANT"))
+    assert "R-449A, 9 kg on the plate" in refrigerant
+    assert "Leak check detector along the circuit: nothing" in refrigerant
+
+
 def test_a_verdict_stands_with_the_figures_it_was_given_for() -> None:
     judged = flat(section(of_example("merchandiser-overfilled-not-held-for-a-leak"), "MAIN: JUDGED"))
     assert "Evaporating now 1.6 °C; wanted -10.9 °C to -1.3 °C: HIGH then -6.5 °C" in judged

@@ -39,6 +39,7 @@ _HELD = {
 }
 _DRY = {"dry": "dry", "leaking": "it climbs on, so it leaks", "not proven": "cut short, proves nothing"}
 _VACUUM = "evacuation"
+_SNIFFS = {"planned-sniff": "detector along the circuit", "last-sniff": "last sniff"}
 
 
 def days(account: Account, wording: Wording, circuit: str) -> list[str]:
@@ -131,9 +132,10 @@ def _vacuum(account: Account, circuit: str) -> Iterator[str]:
 
 
 def _sniff(account: Account, circuit: str) -> Iterator[str]:
-    last = _given(account, circuit, "last-sniff")
-    if last is not None:
-        yield f"last sniff: {shown(last.event['value'])}"
+    for reading, what in _SNIFFS.items():
+        last = _given(account, circuit, reading)
+        if last is not None:
+            yield f"{what}: {shown(last.event['value'])}"
 
 
 def _came_back(account: Account, circuit: str, tree: str) -> Entry | None:

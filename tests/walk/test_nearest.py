@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
+from shutil import copy, copytree
 from typing import Any
 
 from tests.proof.shifting import Shift, with_shift
+from tests.walk.conftest import SEA
 from tests.walk.test_rules import EXAMPLES, bundled  # noqa: F401
 from tui.desk.saying import finding_lines
 from tui.proof.reading import read_examples
@@ -15,6 +17,7 @@ from tui.tree.library import Library
 from tui.walk import Walk
 from tui.walk.answers import Driver, begin
 
+HERE = Path(__file__).parent
 CLOSE_BY = "11.5 psig"  # the limit is 11.9, the gauge good to 0.5
 STANDS = "liquid-stands-before-any-gas"
 
@@ -23,17 +26,19 @@ def the_finding(walk: Walk) -> dict[str, Any]:
     return [event for event in walk.events if event["event"] == "finding"][-1]
 
 
-def left_open(start: Callable[..., Walk], suction: str = CLOSE_BY) -> Walk:
-    """To the finding, with the close call left open."""
-    walk = start("near-by")
-    for answer in ("R-134a", {"fan": "running", "box-wanted": "35 °F"}, suction, "go-on"):
+def left_open(folder: Path) -> Walk:
+    """To the finding of a tree of its own beside the small ones, with the close call left open."""
+    copytree(HERE / "library", folder, dirs_exist_ok=True)
+    copy(HERE / "near-by.yaml", folder)
+    walk = Walk.start(Library.load(folder), "near-by", site=SEA)
+    for answer in ("R-134a", {"fan": "running", "box-wanted": "35 °F"}, CLOSE_BY, "go-on"):
         walk.answer(answer)
     return walk
 
 
-def test_the_nearest_comes_first_and_what_speaks_against_the_known_last(start: Callable[..., Walk]) -> None:
+def test_the_nearest_comes_first_and_what_speaks_against_the_known_last(tmp_path: Path) -> None:
     """The door to look at; the door and the plate; that the fan stands was never near a limit."""
-    (near,) = the_finding(left_open(start))["nearest"]
+    (near,) = the_finding(left_open(tmp_path))["nearest"]
     assert near["what"] == ["evaporating-now"]
     assert near["causes"] == ["refrigeration-is-well", "drier-blocked", "short-of-charge", "evaporator-fan"]
     assert near["more"] == 0

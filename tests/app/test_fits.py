@@ -28,6 +28,18 @@ LIBRARY = bundled()
 EXAMPLES = read_examples(LIBRARY, example_files([bundled_trees()]))
 
 
+_seen: set[tuple[object, ...]] = set()
+
+
+def new(prompt: Prompt) -> bool:
+    """Whether this screen was not looked at in another example: of what is asked, the words are nearly all."""
+    screen = (prompt.kind, prompt.tree, prompt.step, prompt.words, prompt.why, prompt.cautions, prompt.choices)
+    if prompt.kind != "offer" and screen in _seen:
+        return False
+    _seen.add(screen)
+    return True
+
+
 def shows_all(talk: Talk) -> str:
     """What is wrong with the screen as it would stand now; empty if nothing is."""
     view = talk.view(WIDTH)
@@ -71,10 +83,12 @@ def test_every_prompt_fits(example: Example) -> None:
     wrong: list[str] = []
 
     def look(walk: Walk) -> None:
+        prompt = walk.prompt
+        if prompt is None or not new(prompt):
+            return
         talk = Talk(Visit(walk, HandClock()))
         talk.findings_seen = len(walk.findings)
-        prompt = walk.prompt
-        if prompt is not None and (problem := shows_all(talk)):
+        if problem := shows_all(talk):
             wrong.append(f"{prompt.tree}/{prompt.step}: {problem}")
         bottom = sum(len(f"{key} {command.words}") + 2 for key, command in talk.commands(WIDTH)) + 1
         if bottom > WIDTH:

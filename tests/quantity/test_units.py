@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tui.quantity import UNITS, Atmosphere, Kind, Quantity, Refused, default_unit, parse, show, unit, units_of
@@ -190,6 +190,7 @@ def test_every_shown_value_reads_back_to_its_digits(one: object, data: st.DataOb
     if one.symbol == "inHg vac":
         high = 29
     number = data.draw(st.floats(low, high))
+    assume(one.kind is not Kind.NUMBER or number == 0 or abs(number) >= 0.001)  # next to nothing is said in words
     value = Quantity(one.kind, one.to_si(number), one.symbol)
     digits = data.draw(st.integers(0, 6))
     text = show(value, one.symbol, digits=digits)

@@ -91,10 +91,12 @@ def test_one_fork_sent_elsewhere_is_one_outcome(sent: tuple[Fork, str]) -> None:
 
 def test_two_calls_of_one_tree_are_not_taken_for_each_other(bundled: Library) -> None:
     """Sent where the other one leads, a call says the same as that other."""
-    fork = next(fork for fork, _ in SENT_ELSEWHERE if fork.way == ("both-low", "go-hidden-blockage", "nothing seen"))
-    tree = retargeted(bundled.trees["both-low"], fork, "on-but-liquid-stands")
-    found = difference(bundled, replace(bundled, trees={**bundled.trees, "both-low": tree}))
-    assert [(each.step, each.new) for each in found.elsewhere] == [("go-hidden-blockage", "on-but-liquid-stands")]
+    way = "under-a-high-head", "go-hidden-blockage", "nothing seen"
+    fork = next(fork for fork, _ in SENT_ELSEWHERE if fork.way == way)
+    other = "cleaned-under-a-suction-that-is-on"
+    tree = retargeted(bundled.trees["under-a-high-head"], fork, other)
+    found = difference(bundled, replace(bundled, trees={**bundled.trees, "under-a-high-head": tree}))
+    assert [(each.step, each.new) for each in found.elsewhere] == [("go-hidden-blockage", other)]
     assert found.steps == []
 
 

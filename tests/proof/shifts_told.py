@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
-from tests.proof.shifting import CHANGES, NO_END, OTHER, SAME, Outcome
+from tests.proof.shifting import BOTH, CHANGES, NO_END, OTHER, SAME, STOP, Outcome
 
 
 def report(found: Sequence[Outcome]) -> Iterator[str]:
@@ -17,6 +17,8 @@ def report(found: Sequence[Outcome]) -> Iterator[str]:
     yield f"{len(changed)} of {len(counted)} change a finding: {_share(len(changed), len(counted))}"
     kinds = Counter(outcome.came_to for outcome in changed)
     yield "; ".join(f"{kind}: {kinds[kind]} ({_share(kinds[kind], len(changed))})" for kind in CHANGES)
+    two = len(changed) - kinds[STOP]
+    yield f"of those from a cause, to one that names both: {kinds[BOTH]} of {two} ({_share(kinds[BOTH], two)})"
     flips = sum(o.came_to == OTHER and len(o.old.named) == len(o.new.named) == 1 for o in changed if o.old and o.new)
     left_open = sum(outcome.close > 0 for outcome in changed)
     yield f"by way of a close call that was left open: {left_open} ({_share(left_open, len(changed))})"

@@ -27,7 +27,8 @@ _CURE = "Give a pressure or a temperature with its unit: 15 psig, 1.5 bar, 10 in
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("refrigerant", metavar="REFRIGERANT", help="as you say it: R-134a, r134a, 134A")
-    parser.add_argument("value", nargs="+", metavar="VALUE", help="with its unit: 15 psig, 1.5 bar, -10F, 2 °C")
+    parser.usage = "lowside sat [-h] [--json] REFRIGERANT VALUE"
+    parser.add_argument("value", nargs="+", metavar="VALUE", help="one, with its unit: 15 psig, 1.5 bar, -10F, 2 °C")
     parser.add_argument("--json", action="store_true", help="for programs")
 
 

@@ -20,6 +20,7 @@ PUBLISHED = [
     ("C01", Kind.ABSOLUTE_PRESSURE, "psia", 6894.757, 5e-4, f"{UCUM}: [psi]"),
     ("C02", Kind.PRESSURE_DIFFERENCE, "bar", 1e5, 0, f"{UCUM}: bar"),
     ("C02", Kind.ABSOLUTE_PRESSURE, "kPa", 1e3, 0, f"{UCUM}: kPa"),
+    ("", Kind.GAUGE_PRESSURE, "MPag", 1e6, 0, f"{UCUM}: MPa, prefix mega"),
     ("C03", Kind.ABSOLUTE_PRESSURE, "inHg", 3386.379, 5e-4, f"{UCUM}: m[Hg] 133.3220 kPa by [in_i]/m"),
     ("C03", Kind.GAUGE_PRESSURE, "inHg vac", -3386.379, 5e-4, f"{UCUM}: counted down from atmosphere"),
     ("C04", Kind.ABSOLUTE_PRESSURE, "micron", 0.133322, 0, f"{UCUM}: m[Hg], metric, prefix u"),

@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 
 from tests.walk.conftest import HERE
+from tui.proof.reading import read_examples
 from tui.quantity import Refused
+from tui.tree.bundled import bundled_trees
 from tui.tree.library import Library
 from tui.walk import Walk
-from tui.walk.answers import Answers, run_answers
+from tui.walk.answers import Answers, Driver, begin, run_answers
 
 Start = Callable[..., Walk]
 
@@ -77,3 +79,21 @@ def test_an_answers_file_waits_in_full_but_where_it_says_cut(tmp_path: Path) -> 
     assert cut.findings[0].seen == "Not proven, 0 s of 60 min."
     with pytest.raises(Refused, match="held/hold"):
         run_answers(library, answers(tmp_path, "    cut short: [held/hodl]\n"))
+
+
+def test_what_is_known_only_once_it_was_cut_is_not_told_before() -> None:
+    """The nitrogen hold says how long it stood; while it stands, nobody knows that."""
+    trees = Library.read(bundled_trees())
+    (found,) = [
+        each
+        for each in read_examples(trees, [bundled_trees() / "examples" / "hold-too-close.yaml"])
+        if each.name == "hold-too-close-cut-short-si"
+    ]
+    walk = begin(trees, found.answers, embed_texts=False)
+    driver = Driver(walk, found.answers, lambda intent: intent(walk))
+    told = []
+    while (prompt := walk.prompt) is not None:
+        told += [prompt.cut_short] if prompt.kind == "wait" and prompt.tree == "nitrogen-hold" else []
+        driver.step(prompt)
+    assert "Not proven" in told
+    assert not [each for each in told if "unknown" in each]

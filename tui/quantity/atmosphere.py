@@ -60,7 +60,7 @@ def _must_be(value: Quantity, kind: Kind, cure: str) -> None:
         raise KindRefused(f"{show(value)} is {value.kind.named}; {kind.named} is wanted.", cure)
 
 
-_ABSOLUTE = {"psig": "psia", "barg": "bara", "kPag": "kPa", "inHg vac": "psia"}
+_ABSOLUTE = {"psig": "psia", "barg": "bara", "kPag": "kPa", "MPag": "kPa", "inHg vac": "psia"}
 _GAUGE = {"psia": "psig", "bara": "barg", "kPa": "kPag", "mbar": "barg", "Pa": "kPag"}
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 # units of one kind, US and metric; a difference in °F is what people say for dF
 _PAIRS = (
     ("°F|dF", "°C|dC|K"),
-    ("psig|psia|psi|inHg vac|inHg", "barg|bara|bar|kPag|kPa"),
+    ("psig|psia|psi|inHg vac|inHg", "barg|bara|bar|kPag|kPa|MPag"),
     ("oz/yr", "g/yr"),
     ("oz|lb", "kg|g"),
     ("ft|in", "mm|cm|m"),

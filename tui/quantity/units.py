@@ -83,6 +83,7 @@ def _rows() -> tuple[Unit, ...]:
         u("psig", g, "[psi]", PSI, "psi|psi g|psi gauge|#|lb|lbs|pounds|pound|lb/in2|lbs/in2", delta="psi"),
         u("barg", g, "bar", 1e5, "bar|bars|bar g|bar gauge|bar(g)", decimals=2, delta="bar"),
         u("kPag", g, "kPa", 1e3, "kpa|kpa g|kpa gauge|kpa(g)|kilopascal", decimals=0, delta="kPa"),
+        u("MPag", g, "MPa", 1e6, "mpa|mpa g|mpa gauge|mpa(g)|megapascal", decimals=3, delta="kPa"),
         u("inHg vac", g, "[in_i'Hg]", -INCH_OF_MERCURY, hg, delta="psi"),
         u("psia", a, "[psi]", PSI, "psi a|psi abs|psi absolute|psi(a)", decimals=2, delta="psi"),
         u("bara", a, "bar", 1e5, "bar a|bar abs|bar absolute|bar(a)", decimals=3, delta="bar"),

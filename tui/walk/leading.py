@@ -35,8 +35,8 @@ def _words(machine: Machine, circuit: Circuit, step: Step) -> str:
     if isinstance(step, FindingStep):
         return _finding(machine, circuit, step)
     if isinstance(step, Do):
-        told = machine.evaluator(circuit).text(step.tell, machine.units)
-        return told.split(". ")[0]
+        told = machine.evaluator(circuit).text(step.tell, machine.units).split(". ")[0]
+        return told.split(" - ")[0] if "unknown" in told else told  # what is worked out only on the way there
     if isinstance(step, Go):
         return f"on with: {machine.library.trees[step.tree].title}" if step.tree in machine.library.trees else step.tree
     if isinstance(step, Back):

@@ -120,7 +120,7 @@ def test_help_says_what_fits_the_reading(talk: Talk) -> None:
     typed(talk, *BEGINNING[:-1])
     talk.press("help")
     shown = page(talk)
-    assert "a number alone is psig; or with its unit: barg, kPag, inHg vac" in shown
+    assert "a number alone is psig; or with its unit: barg, kPag, MPag, inHg" in shown
     assert "good to 0.5 psi" in shown
     assert "range  -14 psig to 200 psig" in shown
 

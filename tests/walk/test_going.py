@@ -307,16 +307,17 @@ def test_circuits_are_walked_in_any_order(start: Start) -> None:
     assert walk.prompt is None
 
 
-def test_one_circuit_is_worked_on_while_the_other_settles(start: Start) -> None:
-    walk = start(known={"circuits": {"left": {}, "right": {}}})
+def left_to_its_wait(walk: Walk) -> None:
+    """Of two circuits the left one, walked till it settles with the cylinder on."""
     walk.answer("left")
-    for answer in ("R-134a", "yes", "14 oz"):
-        walk.answer(answer)
-    walk.answer({"fan": "running", "box-wanted": "35 °F"})
-    walk.acknowledge()
-    to_the_cylinder(walk)
+    to_the_cylinder(low_of(walk))
     walk.done()
     walk.answer("4950 g")
+
+
+def test_one_circuit_is_worked_on_while_the_other_settles(start: Start) -> None:
+    walk = start(known={"circuits": {"left": {}, "right": {}}})
+    left_to_its_wait(walk)
     assert walk.prompt is not None
     assert walk.prompt.kind == "wait"
     walk.switch("right")
@@ -332,14 +333,7 @@ def test_by_what_must_not_be_left_alone_a_wait_offers_no_other_circuit(library: 
     alone = {name: replace(thing, stay=True) for name, thing in library.catalogue.left_on.items()}
     stays = replace(library, catalogue=replace(library.catalogue, left_on=alone))
     walk = Walk.start(stays, "small", site=SEA, known={"circuits": {"left": {}, "right": {}}})
-    walk.answer("left")
-    for answer in ("R-134a", "yes", "14 oz"):
-        walk.answer(answer)
-    walk.answer({"fan": "running", "box-wanted": "35 °F"})
-    walk.acknowledge()
-    to_the_cylinder(walk)
-    walk.done()
-    walk.answer("4950 g")
+    left_to_its_wait(walk)
     assert walk.prompt is not None
     assert (walk.prompt.kind, walk.prompt.choices) == ("wait", ())
     with pytest.raises(Refused) as refused:
